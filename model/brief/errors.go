@@ -1,0 +1,78 @@
+package brief
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// Pos is a place in the file; lines and columns start at 1. The zero Pos is no place.
+type Pos struct{ Line, Column int }
+
+// Error is one mistake in a brief: where, what is wrong, what would be right.
+type Error struct {
+	File string
+	Pos
+	Message string
+}
+
+// Error gives file:line:column: message.
+func (e *Error) Error() string {
+	if e.Line == 0 {
+		return fmt.Sprintf("%s: %s", e.File, e.Message)
+	}
+	return fmt.Sprintf("%s:%d:%d: %s", e.File, e.Line, e.Column, e.Message)
+}
+
+// Errors are all the mistakes of a brief, sorted by place.
+type Errors []*Error
+
+// Error gives one mistake a line.
+func (e Errors) Error() string {
+	lines := make([]string, len(e))
+	for i, one := range e {
+		lines[i] = one.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// sort orders by line, column and message.
+func (e Errors) sort() {
+	sort.SliceStable(e, func(i, j int) bool {
+		a, b := e[i], e[j]
+		if a.Line != b.Line {
+			return a.Line < b.Line
+		}
+		if a.Column != b.Column {
+			return a.Column < b.Column
+		}
+		return a.Message < b.Message
+	})
+}
+
+// Where returns the place of the value at path, such as "openings[2].sill", or of the nearest value around it that the
+// file states; the zero Pos if there is none.
+func (b *Brief) Where(path string) Pos {
+	for path != "" {
+		if p, ok := b.pos[path]; ok {
+			return p
+		}
+		cut := strings.LastIndexAny(path, ".[")
+		if cut < 0 {
+			break
+		}
+		path = path[:cut]
+	}
+	return b.pos[""]
+}
+
+// Stated says whether the file itself states the value at path; else it is a default.
+func (b *Brief) Stated(path string) bool {
+	_, ok := b.pos[path]
+	return ok
+}
+
+// Fault makes an error at the place of path, for mistakes that only later steps can see.
+func (b *Brief) Fault(path, format string, args ...any) *Error {
+	return &Error{File: b.file, Pos: b.Where(path), Message: fmt.Sprintf(format, args...)}
+}
