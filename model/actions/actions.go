@@ -55,8 +55,9 @@ type Opening struct {
 	Name           string // "south roller door at X 10.8"
 	Face           Face
 	U0, U1, V0, V1 float64
-	Door           bool // a door or shutter: when shut it spans to its jambs
-	State          DoorState
+	Door           bool      // a door or shutter: when shut it spans to its jambs
+	State          DoorState // empty counts as MayBeOpen
+	LockPull       float64   // N per metre of jamb: the pull of wind locks in the ultimate wind, from the door's maker; 0 is none
 }
 
 // Floor is a mezzanine in plan.
@@ -67,6 +68,7 @@ type Floor struct {
 	Use            string  // "office", "storage", … the pack's own table
 	Imposed        float64 // Pa; 0 takes the table's
 	Permanent      float64 // Pa, certain
+	StoredHeight   float64 // m, of goods on a storage floor; 0 is not stated
 }
 
 // Building is the envelope and what is in it, as numbers (m, Pa).
@@ -105,6 +107,8 @@ type Site struct {
 	HazardFactor    float64 // Z
 	SoilClass       string  // "De"
 	Elevation       float64 // m above sea level
+	NorthOfTropic   bool    // the site lies north of the Tropic of Capricorn
+	DebrisRated     bool    // the envelope was shown to resist wind-borne debris
 }
 
 // Hill is a topographic feature for the hill-shape multiplier (m).
@@ -113,7 +117,8 @@ type Hill struct {
 	Escarpment, Downwind         bool
 }
 
-// Patch is a uniform action on a rectangle of a face.
+// Patch is a uniform action on a rectangle of a face, cut off at the face's outline (gable ends are not rectangles). The
+// patches of a case tile each loaded face: no gap, no overlap. An open face carries none.
 type Patch struct {
 	Face           Face
 	U0, U1, V0, V1 float64
@@ -136,6 +141,13 @@ type DoorPull struct {
 	Pull    float64 // N per metre of jamb, towards the door
 }
 
+// Share is a part of the weight of which a notional or earthquake case takes its fraction: a factor on every vertical
+// load of one case, each at its own place.
+type Share struct {
+	Case   string // the case's ID
+	Factor float64
+}
+
 // Case is one set of actions that act together. What depends on the model (self weight, notional and earthquake forces)
 // is asked for by a mark and resolved by model/shed.
 type Case struct {
@@ -149,6 +161,10 @@ type Case struct {
 	SelfWeight bool    // the model's own steel acts
 	Fraction   float64 // notional: share of each vertical load; earthquake: base shear over seismic weight
 	Offset     float64 // earthquake: accidental eccentricity as a share of the plan width square to the force
+	// Shares say of which vertical loads Fraction is taken (notional, robustness and earthquake cases).
+	Shares []Share
+	// HeightPower is k in F_i = V·W_i·h_i^k/ΣW·h^k (AS 1170.4, 6.3), h above the base; 0 spreads V as the weights.
+	HeightPower float64
 }
 
 // Pack is one country's action codes.
