@@ -1,0 +1,210 @@
+package sparse
+
+import (
+	"fmt"
+	"math"
+)
+
+// NullPivot is the default relative size at or below which a pivot counts as null: |d| <= NullPivot * scale, where scale
+// is the magnitude of what was added up to make d. Round-off leaves about 1e-16 times the growth of the elimination where a
+// pivot is exactly zero; a soft but standing frame has pivots of 1e-9 and more.
+const NullPivot = 1e-12
+
+// Factor holds the numeric factor P K Pᵀ = L D Lᵀ of one matrix and the workspace of its solves. Each worker owns one;
+// nothing is allocated after NewFactor. D may have negative entries: any symmetric matrix whose leading minors (in the
+// elimination order) do not vanish can be factorised, and the pivots' signs are its inertia.
+type Factor struct {
+	// Null is the relative size of a null pivot (see NullPivot); it may be set before Refactor.
+	Null float64
+
+	sym  *Symbolic
+	lx   []float64 // panels by columns
+	d    []float64
+	dinv []float64
+	grow []float64 // |k_jj| plus the magnitudes that were subtracted from it: the scale of pivot j
+	c    []float64 // coefficients of one column's update
+	t    []float64 // one column of an update
+	y    []float64 // right-hand sides in elimination order, block wide
+	w    []float64 // vector of a rank-one update
+
+	neg, zero, pos int
+	valid          bool
+}
+
+// NewFactor returns a factor with all the storage that it will ever need.
+func NewFactor(s *Symbolic) *Factor {
+	return &Factor{
+		Null: NullPivot, sym: s,
+		lx:   make([]float64, s.storage),
+		d:    make([]float64, s.n),
+		dinv: make([]float64, s.n),
+		grow: make([]float64, s.n),
+		c:    make([]float64, s.wide),
+		t:    make([]float64, s.tall),
+		y:    make([]float64, s.n*block),
+		w:    make([]float64, s.n),
+	}
+}
+
+// Symbolic returns the analysis on which f rests.
+func (f *Factor) Symbolic() *Symbolic { return f.sym }
+
+// PivotError reports a pivot that is null or not finite: the leading part of the matrix up to Column, in the elimination
+// order, is singular to working precision. It says nothing about definiteness: see Inertia.
+type PivotError struct {
+	Column int     // index of the unknown in the caller's numbering
+	Pivot  float64 // what was left of its diagonal
+	Scale  float64 // the magnitude of the terms that cancelled
+}
+
+func (e *PivotError) Error() string {
+	if math.IsNaN(e.Pivot) || math.IsInf(e.Pivot, 0) || math.IsInf(e.Scale, 0) || math.IsNaN(e.Scale) {
+		return fmt.Sprintf("sparse: pivot of unknown %d is %v: the matrix has values that are not finite; check them", e.Column, e.Pivot)
+	}
+	return fmt.Sprintf("sparse: singular at unknown %d: pivot %.3g against terms of %.3g; restrain it or shift the matrix",
+		e.Column, e.Pivot, e.Scale)
+}
+
+// Refactor computes the factor of the matrix whose lower triangle is val, in the order of the pattern. It returns a
+// *PivotError at the first null or non-finite pivot; until the next success Solve and Update then panic. The test is
+// relative and does not change when unknowns are rescaled (D K D): a pivot is null if |d| <= Null * (|k_jj| + sum of |l²d|).
+// It panics if len(val) does not fit the pattern. val is not kept.
+//
+// The method is right-looking over panels: a panel is factorised densely, then its outer product is subtracted from the
+// panels above it in the tree, column by column, through precomputed local row numbers.
+func (f *Factor) Refactor(val []float64) error {
+	s := f.sym
+	s.pattern.checkValues("Refactor", val)
+	f.neg, f.zero, f.pos, f.valid = 0, 0, 0, false
+	clear(f.lx)
+	for e, at := range s.pos {
+		f.lx[at] = val[e]
+	}
+	for k, v := range s.perm {
+		f.grow[k] = math.Abs(val[s.pattern.Ptr[v]])
+	}
+	for k := range s.super {
+		p := &s.super[k]
+		if err := f.factorPanel(p); err != nil {
+			return err
+		}
+		f.updateAbove(p)
+	}
+	f.valid = true
+	return nil
+}
+
+// factorPanel factorises the columns of p, to which all updates from below have been applied: left-looking inside.
+func (f *Factor) factorPanel(p *panel) error {
+	h, ld := int(p.height), int(p.stride)
+	lx := f.lx[p.base : int(p.base)+ld*int(p.width)]
+	for j := range int(p.width) {
+		col := lx[j*ld : (j+1)*ld]
+		gj := int(p.first) + j
+		if j > 0 {
+			c := f.c[:j]
+			var g float64
+			for k := range c {
+				l := lx[k*ld+j]
+				c[k] = l * f.d[int(p.first)+k]
+				g += math.Abs(l * c[k])
+			}
+			f.grow[gj] += g
+			subColumns(col[j:h], lx[j:], ld, c)
+		}
+		if err := f.takePivot(gj, col[j]); err != nil {
+			return err
+		}
+		scaleColumn(col[j+1:h], f.dinv[gj])
+	}
+	return nil
+}
+
+// takePivot tests pivot d of column j, stores it and counts its sign.
+func (f *Factor) takePivot(j int, d float64) error {
+	scale := f.grow[j]
+	if !(math.Abs(d) > f.Null*scale) || math.IsInf(d, 0) {
+		if d == d && !math.IsInf(d, 0) {
+			f.zero++
+		}
+		return &PivotError{Column: int(f.sym.perm[j]), Pivot: d, Scale: scale}
+	}
+	f.d[j], f.dinv[j] = d, 1/d
+	if d < 0 {
+		f.neg++
+	} else {
+		f.pos++
+	}
+	return nil
+}
+
+// updateAbove subtracts the outer product of p's rows below from the panels that own those rows as columns.
+func (f *Factor) updateAbove(p *panel) {
+	s := f.sym
+	w, ld, m := int(p.width), int(p.stride), int(p.height-p.width)
+	if m == 0 {
+		return
+	}
+	lx := f.lx[p.base : int(p.base)+ld*w]
+	rows := s.rows[p.row : int(p.row)+m]
+	d := f.d[p.first : int(p.first)+w]
+	c := f.c[:w]
+	for _, g := range s.segs[p.seg:p.segEnd] {
+		t := &s.super[g.target]
+		rel := s.rel[g.rel : int(g.rel)+m-int(g.from)]
+		for q := int(g.from); q < int(g.to); q++ {
+			at := w + q
+			var grow float64
+			for k := range c {
+				l := lx[k*ld+at]
+				c[k] = l * d[k]
+				grow += math.Abs(l * c[k])
+			}
+			f.grow[rows[q]] += grow
+			r := rel[q-int(g.from):]
+			base := int(t.base) + int(rows[q]-t.first)*int(t.stride)
+			dst := f.lx[base : base+int(t.stride)]
+			if n := len(r); int(r[n-1]-r[0]) == n-1 {
+				subColumns(dst[r[0]:int(r[0])+n], lx[at:], ld, c)
+				continue
+			}
+			f.scatterUpdate(dst, r, lx[at:], ld, c)
+		}
+	}
+}
+
+// scatterUpdate subtracts one column of the outer product whose rows are not contiguous in the target.
+func (f *Factor) scatterUpdate(dst []float64, rel []int32, a []float64, ld int, c []float64) {
+	t := f.t[:len(rel)]
+	for i, r := range rel {
+		t[i] = dst[r]
+	}
+	subColumns(t, a, ld, c)
+	for i, r := range rel {
+		dst[r] = t[i]
+	}
+}
+
+// Inertia returns the number of negative, null and positive pivots of the last Refactor with its updates. By Sylvester's
+// law these are the numbers of negative, zero and positive eigenvalues. After a breakdown it holds what was known when the
+// elimination stopped, and the three add up to less than the order unless the last pivot was the null one.
+func (f *Factor) Inertia() (neg, zero, pos int) { return f.neg, f.zero, f.pos }
+
+// PivotRatio returns the smallest of |d| / scale over the pivots (the measure of the null test), and the unknown where it
+// is: a cheap warning that the matrix is nearly singular there, invariant under rescaling of unknowns for a definite matrix.
+func (f *Factor) PivotRatio() (ratio float64, column int) {
+	f.mustBeValid("PivotRatio")
+	ratio = math.Inf(1)
+	for k, v := range f.sym.perm {
+		if r := math.Abs(f.d[k]) / f.grow[k]; r < ratio {
+			ratio, column = r, int(v)
+		}
+	}
+	return ratio, column
+}
+
+func (f *Factor) mustBeValid(who string) {
+	if !f.valid {
+		panic("sparse: " + who + ": there is no factor: Refactor or Update has failed or was never called")
+	}
+}

@@ -1,0 +1,451 @@
+package sparse
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Symbolic is everything about the factor L D Lᵀ of a pattern that does not depend on values: the elimination order, the
+// elimination tree, the supernodes (runs of columns of L with one structure, kept as dense panels) and where each entry and
+// each update goes. It is immutable and may be shared by any number of workers.
+type Symbolic struct {
+	pattern *Pattern
+	n       int
+	perm    []int32 // perm[k] is the original index of the k-th pivot
+	inv     []int32 // inverse of perm
+	nnz     int
+	flops   int64
+
+	super   []panel
+	superOf []int32 // panel of each column
+	rows    []int32 // rows below the diagonal block, panel after panel
+	segs    []segment
+	rel     []int32 // local row numbers in the target panel, segment after segment
+	pos     []int32 // where each value of the pattern goes in the factor's storage
+	storage int     // length of that storage
+	tall    int     // rows of the tallest panel
+	wide    int     // columns of the widest panel
+}
+
+// panel is one supernode: columns first..first+width-1 of L. It is stored by columns from base on, stride rows each, which
+// is its height rounded up to pad; the extra rows stay zero.
+type panel struct {
+	first, width int32
+	height       int32 // width plus rows below
+	stride       int32
+	base         int32
+	row          int32 // its rows below start here in Symbolic.rows
+	seg, segEnd  int32 // its segments in Symbolic.segs
+}
+
+// segment is a run of a panel's rows that are columns of one later panel (the target).
+type segment struct {
+	from, to int32 // rows below, counted from the diagonal block's end
+	target   int32
+	rel      int32 // rel[rel+q-from] is the local row, in the target, of the source's row q >= from
+}
+
+// pad is the number of doubles to which a panel's height is rounded up, so that its columns start on whole vectors.
+const pad = 4
+
+// Analyze orders p by Order and analyses the factor.
+func Analyze(p *Pattern) *Symbolic { return AnalyzeWith(p, Order(p)) }
+
+// AnalyzeWith analyses the factor of p for a given elimination order, perm[k] being the unknown eliminated k-th. The order
+// is refined to a postorder of its elimination tree, which changes neither fill nor operations. It panics if perm is not a
+// permutation of 0..p.N-1.
+func AnalyzeWith(p *Pattern, perm []int) *Symbolic {
+	s := &Symbolic{pattern: p, n: p.N}
+	s.setOrder(perm)
+	parent := etree(s.upper())
+	post := postorder(parent, s.counts(parent))
+	s.relabel(post)
+	parent = relabelTree(parent, post)
+	count := s.counts(parent)
+	for _, c := range count {
+		s.nnz += int(c)
+		s.flops += int64(c) * int64(c)
+	}
+	s.findSupernodes(parent, count)
+	s.findRows(parent)
+	s.layOut()
+	s.mapValues()
+	return s
+}
+
+// N returns the order of the matrix.
+func (s *Symbolic) N() int { return s.n }
+
+// Pattern returns the pattern that was analysed.
+func (s *Symbolic) Pattern() *Pattern { return s.pattern }
+
+// NNZ returns the number of entries of L with its unit diagonal, zeros stored for the sake of panels not counted.
+func (s *Symbolic) NNZ() int { return s.nnz }
+
+// Stored returns the number of doubles that hold L, with the zeros and the padding of its panels.
+func (s *Symbolic) Stored() int { return s.storage }
+
+// Flops returns the multiplications and additions of one factorisation: the sum of the squared column counts of L.
+func (s *Symbolic) Flops() int64 { return s.flops }
+
+// Perm returns a copy of the elimination order: the k-th pivot is unknown Perm()[k].
+func (s *Symbolic) Perm() []int {
+	out := make([]int, s.n)
+	for k, v := range s.perm {
+		out[k] = int(v)
+	}
+	return out
+}
+
+func (s *Symbolic) setOrder(perm []int) {
+	if len(perm) != s.n {
+		panic(fmt.Sprintf("sparse: AnalyzeWith: order of %d unknowns for a pattern of %d", len(perm), s.n))
+	}
+	s.perm, s.inv = make([]int32, s.n), make([]int32, s.n)
+	for i := range s.inv {
+		s.inv[i] = -1
+	}
+	for k, v := range perm {
+		if v < 0 || v >= s.n || s.inv[v] >= 0 {
+			panic(fmt.Sprintf("sparse: AnalyzeWith: order[%d] = %d is outside 0..%d or repeated", k, v, s.n-1))
+		}
+		s.perm[k], s.inv[v] = int32(v), int32(k)
+	}
+}
+
+// relabel composes the order with a postorder: new column k is old column post[k].
+func (s *Symbolic) relabel(post []int32) {
+	perm := make([]int32, s.n)
+	for k, j := range post {
+		perm[k] = s.perm[j]
+	}
+	for k, v := range perm {
+		s.perm[k], s.inv[v] = v, int32(k)
+	}
+}
+
+// upper lists, for each column k of the ordered matrix, its rows above the diagonal.
+func (s *Symbolic) upper() (ptr, idx []int32) {
+	p := s.pattern
+	ptr = make([]int32, s.n+2)
+	for j := range s.n {
+		for _, i := range p.Row[p.Ptr[j]+1 : p.Ptr[j+1]] {
+			ptr[max(s.inv[i], s.inv[j])+2]++
+		}
+	}
+	for k := range s.n {
+		ptr[k+2] += ptr[k+1]
+	}
+	idx = make([]int32, ptr[s.n+1])
+	for j := range s.n {
+		for _, i := range p.Row[p.Ptr[j]+1 : p.Ptr[j+1]] {
+			a, b := s.inv[i], s.inv[j]
+			k := max(a, b)
+			idx[ptr[k+1]] = min(a, b)
+			ptr[k+1]++
+		}
+	}
+	return ptr[:s.n+1], idx
+}
+
+// etree returns the elimination tree; -1 is the parent of a root.
+// Source: J. W. H. Liu, The role of elimination trees in sparse factorization, SIAM J. Matrix Anal. Appl. 11 (1990) 134-172.
+func etree(ptr, idx []int32) []int32 {
+	n := len(ptr) - 1
+	parent, ancestor := make([]int32, n), make([]int32, n)
+	for k := range int32(n) {
+		parent[k], ancestor[k] = -1, -1
+		for _, j := range idx[ptr[k]:ptr[k+1]] {
+			for j >= 0 && j < k {
+				next := ancestor[j]
+				ancestor[j] = k
+				if next < 0 {
+					parent[j] = k
+				}
+				j = next
+			}
+		}
+	}
+	return parent
+}
+
+// counts returns the number of entries of each column of L with the diagonal, by walking every row's subtree.
+func (s *Symbolic) counts(parent []int32) []int32 {
+	ptr, idx := s.upper()
+	count, mark := make([]int32, s.n), make([]int32, s.n)
+	for k := range int32(s.n) {
+		mark[k] = k + 1
+		count[k]++
+		for _, j := range idx[ptr[k]:ptr[k+1]] {
+			for ; mark[j] != k+1; j = parent[j] {
+				mark[j] = k + 1
+				count[j]++
+			}
+		}
+	}
+	return count
+}
+
+// postorder returns the columns in a postorder of the tree in which the child with the tallest column comes last: it is the
+// one that may share its parent's panel.
+func postorder(parent, count []int32) []int32 {
+	n := len(parent)
+	head, next := make([]int32, n+1), make([]int32, n) // children lists; the last list is of the roots
+	for i := range head {
+		head[i] = -1
+	}
+	tallest := make([]int32, n+1)
+	for i := range tallest {
+		tallest[i] = -1
+	}
+	at := func(j int32) int32 {
+		if parent[j] < 0 {
+			return int32(n)
+		}
+		return parent[j]
+	}
+	for j := range int32(n) {
+		if t := tallest[at(j)]; t < 0 || count[j] >= count[t] {
+			tallest[at(j)] = j
+		}
+	}
+	push := func(j int32) { next[j], head[at(j)] = head[at(j)], j }
+	for j := int32(n) - 1; j >= 0; j-- {
+		if tallest[at(j)] == j {
+			push(j)
+		}
+	}
+	for j := int32(n) - 1; j >= 0; j-- {
+		if tallest[at(j)] != j {
+			push(j)
+		}
+	}
+	return walk(head, next)
+}
+
+// walk is a depth-first walk without recursion over the children lists that postorder built.
+func walk(head, next []int32) []int32 {
+	root := int32(len(next))
+	post := make([]int32, 0, len(next))
+	stack := []int32{root}
+	for len(stack) > 0 {
+		j := stack[len(stack)-1]
+		if c := head[j]; c >= 0 {
+			head[j] = next[c]
+			stack = append(stack, c)
+			continue
+		}
+		stack = stack[:len(stack)-1]
+		if j != root {
+			post = append(post, j)
+		}
+	}
+	return post
+}
+
+func relabelTree(parent, post []int32) []int32 {
+	inv, out := make([]int32, len(post)), make([]int32, len(post))
+	for k, j := range post {
+		inv[j] = int32(k)
+	}
+	for j, p := range parent {
+		if p >= 0 {
+			p = inv[p]
+		}
+		out[inv[j]] = p
+	}
+	return out
+}
+
+// findSupernodes cuts the columns into panels: runs of equal structure first, then neighbours in the tree merged where
+// the zeros that this stores are few.
+// Source: C. Ashcraft, R. Grimes, The influence of relaxed supernode partitions on the multifrontal method, ACM Trans. Math.
+// Softw. 15 (1989) 291-309.
+func (s *Symbolic) findSupernodes(parent, count []int32) {
+	var zeros []int64 // of each panel, parallel to s.super
+	for j := range int32(s.n) {
+		if j > 0 && parent[j-1] == j && count[j-1] == count[j]+1 {
+			s.super[len(s.super)-1].width++
+			continue
+		}
+		s.super, zeros = mergeDown(s.super, zeros, parent)
+		s.super = append(s.super, panel{first: j, width: 1, height: count[j]})
+		zeros = append(zeros, 0)
+	}
+	s.super, _ = mergeDown(s.super, zeros, parent)
+	s.superOf = make([]int32, s.n)
+	for k, p := range s.super {
+		for j := p.first; j < p.first+p.width; j++ {
+			s.superOf[j] = int32(k)
+		}
+	}
+}
+
+// mergeDown merges the last panel with the one before it as long as that is its child and worth merging.
+func mergeDown(super []panel, zeros []int64, parent []int32) ([]panel, []int64) {
+	for k := len(super) - 1; k > 0; k-- {
+		child, p := super[k-1], super[k]
+		up := parent[p.first-1]
+		if up < p.first || up >= p.first+p.width {
+			break
+		}
+		width, height := child.width+p.width, child.width+p.height
+		// Each child column grows to the merged height.
+		z := zeros[k-1] + zeros[k] + int64(child.width)*int64(height-child.height)
+		stored := int64(width)*int64(width+1)/2 + int64(width)*int64(height-width)
+		if !worthMerging(width, z, stored) {
+			break
+		}
+		super[k-1] = panel{first: child.first, width: width, height: height}
+		zeros[k-1] = z
+		super, zeros = super[:k], zeros[:k]
+	}
+	return super, zeros
+}
+
+// worthMerging decides on a merger by the merged width and the share of stored zeros; the limits were found by the
+// benchmark (benchmarks.md, question 2).
+func worthMerging(width int32, zeros, stored int64) bool {
+	share := float64(zeros) / float64(stored)
+	switch {
+	case width <= 4:
+		return share < 0.5
+	case width <= 12:
+		return share < 0.2
+	case width <= 32:
+		return share < 0.1
+	}
+	return share < 0.03
+}
+
+// findRows lists the rows below each panel: those of its entries and of its children, less its own columns.
+func (s *Symbolic) findRows(parent []int32) {
+	ptr, idx := s.lower()
+	children := make([][]int32, len(s.super))
+	mark := make([]int32, s.n)
+	for k := range s.super {
+		p := &s.super[k]
+		end := p.first + p.width
+		p.row = int32(len(s.rows))
+		take := func(list []int32) {
+			for _, i := range list {
+				if i >= end && mark[i] != int32(k)+1 {
+					mark[i] = int32(k) + 1
+					s.rows = append(s.rows, i)
+				}
+			}
+		}
+		take(idx[ptr[p.first]:ptr[end]])
+		for _, c := range children[k] {
+			take(s.below(c))
+		}
+		mine := s.rows[p.row:]
+		slices.Sort(mine)
+		if len(mine) != int(p.height-p.width) {
+			panic("sparse: column counts and panel structure disagree") // an error of this package
+		}
+		if up := parent[end-1]; up >= 0 {
+			children[s.superOf[up]] = append(children[s.superOf[up]], int32(k))
+		}
+	}
+}
+
+// below returns the rows below panel k.
+func (s *Symbolic) below(k int32) []int32 {
+	p := &s.super[k]
+	return s.rows[p.row : p.row+p.height-p.width]
+}
+
+// lower lists, for each column of the ordered matrix, its rows below the diagonal.
+func (s *Symbolic) lower() (ptr, idx []int32) {
+	uptr, uidx := s.upper()
+	ptr = make([]int32, s.n+2)
+	for _, j := range uidx {
+		ptr[j+2]++
+	}
+	for k := range s.n {
+		ptr[k+2] += ptr[k+1]
+	}
+	idx = make([]int32, len(uidx))
+	for k := range int32(s.n) {
+		for _, j := range uidx[uptr[k]:uptr[k+1]] {
+			idx[ptr[j+1]] = k
+			ptr[j+1]++
+		}
+	}
+	return ptr[:s.n+1], idx
+}
+
+// layOut places the panels in storage and finds where each panel's updates go.
+func (s *Symbolic) layOut() {
+	for k := range s.super {
+		p := &s.super[k]
+		p.stride = (p.height + pad - 1) / pad * pad
+		p.base = int32(s.storage)
+		s.storage += int(p.stride) * int(p.width)
+		s.tall, s.wide = max(s.tall, int(p.stride)), max(s.wide, int(p.width))
+	}
+	if s.storage > 1<<31-1 {
+		panic(fmt.Sprintf("sparse: a factor of %d entries is beyond this package's 32-bit indices", s.storage))
+	}
+	local := make([]int32, s.n)
+	for k := range s.super {
+		p := &s.super[k]
+		p.seg = int32(len(s.segs))
+		rows := s.below(int32(k))
+		for from := 0; from < len(rows); {
+			target := s.superOf[rows[from]]
+			to := from
+			for to < len(rows) && s.superOf[rows[to]] == target {
+				to++
+			}
+			s.segs = append(s.segs, segment{int32(from), int32(to), target, int32(len(s.rel))})
+			s.localRows(target, local)
+			for _, i := range rows[from:] {
+				s.rel = append(s.rel, local[i])
+			}
+			from = to
+		}
+		p.segEnd = int32(len(s.segs))
+	}
+}
+
+// localRows writes into local the row number within panel k of each of its rows.
+func (s *Symbolic) localRows(k int32, local []int32) {
+	p := &s.super[k]
+	for j := range p.width {
+		local[p.first+j] = j
+	}
+	for q, i := range s.below(k) {
+		local[i] = p.width + int32(q)
+	}
+}
+
+// mapValues finds where each value of the pattern goes.
+func (s *Symbolic) mapValues() {
+	p := s.pattern
+	s.pos = make([]int32, len(p.Row))
+	// By column of L, so that each panel's local rows are found once.
+	byCol := make([][]int32, len(s.super))
+	for j := range s.n {
+		for e := p.Ptr[j]; e < p.Ptr[j+1]; e++ {
+			k := s.superOf[min(s.inv[j], s.inv[p.Row[e]])]
+			byCol[k] = append(byCol[k], e)
+		}
+	}
+	colOf := make([]int32, len(p.Row))
+	for j := range s.n {
+		for e := p.Ptr[j]; e < p.Ptr[j+1]; e++ {
+			colOf[e] = int32(j)
+		}
+	}
+	local := make([]int32, s.n)
+	for k := range s.super {
+		sn := &s.super[k]
+		s.localRows(int32(k), local)
+		for _, e := range byCol[k] {
+			a, b := s.inv[p.Row[e]], s.inv[colOf[e]]
+			s.pos[e] = sn.base + (min(a, b)-sn.first)*sn.stride + local[max(a, b)]
+		}
+	}
+}
