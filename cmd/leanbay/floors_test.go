@@ -25,8 +25,8 @@ var rooms = []string{
 	"solver/checks/as4100",
 	"solver/checks/asnzs4600",
 	// floor 3
-	"model/brief",
 	"model/bracing",
+	"model/brief",
 	"model/actions",
 	"model/actions/asnzs1170",
 	"model/shed",

@@ -2,7 +2,7 @@ package brief
 
 // Proposal is what the fabricator drew.
 type Proposal struct {
-	// Section of each group of members. What is left out is chosen: secondaries from their table, the rest by the search.
+	// Section of each group of members that the drawing shows. Secondaries may be left out: their table then gives the lightest that passes.
 	Sections map[Group]Steel `yaml:"sections" need:"yes"`
 	// Spacing of the purlins; the first allowed spacing when left out.
 	PurlinSpacing Length `yaml:"purlin_spacing" range:"0.4..3"`

@@ -44,9 +44,9 @@ type Brief struct {
 	// Further files, named relative to the brief.
 	Files Files `yaml:"files"`
 
-	file string
-	pos  map[string]Pos
-	hash string
+	file     string
+	pos      map[string]Pos
+	attached map[string][]byte // content of the files that the brief names, by path of the key
 }
 
 // Site is where the shed stands.

@@ -1,5 +1,7 @@
 package brief
 
+import "reflect"
+
 // Region is a wind region of AS/NZS 1170.2:2021.
 type Region string
 
@@ -132,15 +134,15 @@ type WhatIf string
 
 // The changes.
 const (
-	DoorOpen     WhatIf = "door open"
-	PropLost     WhatIf = "prop lost"
-	NextTerrain  WhatIf = "next terrain"
-	FloorLoad    WhatIf = "floor load"
-	BaseSpring   WhatIf = "base spring"
-	Settlement   WhatIf = "settlement"
-	OneSlackRod  WhatIf = "slack rod"
-	AllWhatIfs   WhatIf = "all"
-	NoWhatIfs    WhatIf = "none"
+	DoorOpen    WhatIf = "door open"
+	PropLost    WhatIf = "prop lost"
+	NextTerrain WhatIf = "next terrain"
+	FloorLoad   WhatIf = "floor load"
+	BaseSpring  WhatIf = "base spring"
+	Settlement  WhatIf = "settlement"
+	OneSlackRod WhatIf = "slack rod"
+	AllWhatIfs  WhatIf = "all"
+	NoWhatIfs   WhatIf = "none"
 )
 
 // Group names members that share a section unless the freedoms say otherwise.
@@ -205,4 +207,45 @@ var Groups = []GroupInfo{
 	{GroupGirt, "Girts.", true},
 	{GroupJamb, "Jambs of doors and windows.", true},
 	{GroupLintel, "Lintels over doors.", true},
+}
+
+// vocabulary lists the words that each type allows, in the order of messages and schema.
+var vocabulary = map[reflect.Type][]string{
+	reflect.TypeFor[Region]():      {"A0", "A1", "A2", "A3", "A4", "A5", "B1", "B2", "C", "D", "NZ1", "NZ2", "NZ3", "NZ4"},
+	reflect.TypeFor[State]():       {"ACT", "NSW", "NT", "QLD", "SA", "TAS", "VIC", "WA", "NZ"},
+	reflect.TypeFor[SoilClass]():   {"Ae", "Be", "Ce", "De", "Ee"},
+	reflect.TypeFor[RoofShape]():   words(Gable, MonoPitch),
+	reflect.TypeFor[Wall]():        words(South, North, West, East),
+	reflect.TypeFor[OpeningKind](): words(RollerDoor, SlidingDoor, PersonnelDoor, Window),
+	reflect.TypeFor[DoorState]():   words(StaysShut, MayBeOpen, MayFail),
+	reflect.TypeFor[FloorUse]():    words(Office, Workroom, Workshop, Storage, FileRoom, ShopFloor, PlantRoom),
+	reflect.TypeFor[Pattern](): words(NoBracing, CrossedRods, SingleStrut, TwoTier, VBrace, InvertedV, KneeBrace,
+		PortalisedBay, ZigZag),
+	reflect.TypeFor[BaseKind]():  words(PinnedBase, FixedBase, SpringBase),
+	reflect.TypeFor[Breadth]():   words(Narrow, Wide),
+	reflect.TypeFor[FrameRule](): words(WorseGoverns, WholeShed, FrameAlone),
+	reflect.TypeFor[Objective](): words(ObjMass, ObjCompliance, ObjCost, ObjSections, ObjConnections, ObjDepartures,
+		ObjSway, ObjWindReserve),
+	reflect.TypeFor[WhatIf](): words(AllWhatIfs, NoWhatIfs, DoorOpen, PropLost, NextTerrain, FloorLoad, BaseSpring,
+		Settlement, OneSlackRod),
+	reflect.TypeFor[ActionKind](): {"G", "Gx", "Qr", "Qf", "Wu", "Ws", "S", "E", "H"}, // solver.CaseKind
+	reflect.TypeFor[Group]():      groupNames(),
+}
+
+// words turns typed words into plain ones.
+func words[T ~string](ws ...T) []string {
+	out := make([]string, len(ws))
+	for i, w := range ws {
+		out[i] = string(w)
+	}
+	return out
+}
+
+// groupNames lists the names of Groups.
+func groupNames() []string {
+	out := make([]string, len(Groups))
+	for i, g := range Groups {
+		out[i] = string(g.Name)
+	}
+	return out
 }
