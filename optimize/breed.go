@@ -1,0 +1,120 @@
+package optimize
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+)
+
+// How hard to look for a child that is new: matings first, then random points. A slot that finds none stays empty.
+const (
+	matingTries   = 20
+	newcomerTries = 10
+)
+
+// Shares of special slots.
+const (
+	frontMate   = 0.15 // matings whose second parent comes from the front
+	renewedFrom = 0.25 // variants of a renewed population that are shaken from the front; the others are random
+	shakes      = 4    // mutations that shake one
+)
+
+// breed returns the children of an island: new to the run, distinct, none proven to be dominated. The archive and the
+// seen variants are frozen while it runs.
+func (e *engine) breed(here *island, parents []Variant, generation int) []candidate {
+	here.repeated, here.bounded, here.excluded = 0, 0, nil
+	standing := standings(parents, e.directions)
+	taken := map[string]bool{}
+	var out []candidate
+	for slot := range e.cfg.Population {
+		rng := generator(e.cfg.Seed, here.index, generation, slot)
+		for try := range matingTries + newcomerTries {
+			var c candidate
+			switch {
+			case try >= matingTries:
+				c = e.canonical(e.vary.random(rng))
+			case here.renew:
+				c = e.renewed(rng)
+			default:
+				c = e.mate(here, parents, standing, rng)
+			}
+			if e.admit(here, c, taken) {
+				taken[c.key] = true
+				out = append(out, c)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// admit refuses what is known already or cannot enter the front.
+func (e *engine) admit(here *island, c candidate, taken map[string]bool) bool {
+	if _, ok := e.seen[c.key]; ok || taken[c.key] {
+		here.repeated++
+		return false
+	}
+	if e.bounder != nil && e.archive.Excludes(e.bounder.Bound(c.point, c.key).Objectives) {
+		here.bounded++
+		if e.cfg.Audit {
+			here.excluded = append(here.excluded, c)
+		}
+		return false
+	}
+	return true
+}
+
+// mate makes one child of two parents.
+func (e *engine) mate(here *island, parents []Variant, s []standing, rng *rand.Rand) candidate {
+	child := slices.Clone(parents[tournament(s, rng)].Point)
+	mate := parents[tournament(s, rng)].Point
+	if front := e.archive.Front(); len(front) > 0 && rng.Float64() < frontMate {
+		mate = front[rng.IntN(len(front))].Point
+	}
+	x, m := here.cross.pick(rng), here.mutate.pick(rng)
+	e.vary.cross[x].apply(e.vary, child, mate, rng)
+	e.vary.mutate[m].apply(e.vary, child, nil, rng)
+	c := e.canonical(child)
+	c.cross, c.mutate = x, m
+	return c
+}
+
+// renewed makes one variant of a population that starts afresh.
+func (e *engine) renewed(rng *rand.Rand) candidate {
+	front := e.archive.Front()
+	if len(front) == 0 || rng.Float64() >= renewedFrom {
+		return e.canonical(e.vary.random(rng))
+	}
+	p := slices.Clone(front[rng.IntN(len(front))].Point)
+	for range shakes {
+		e.vary.mutate[rng.IntN(len(e.vary.mutate))].apply(e.vary, p, nil, rng)
+	}
+	return e.canonical(p)
+}
+
+// audit evaluates what the bounds left out in this generation and fails if one of them would have entered the front.
+func (e *engine) audit() error {
+	for _, here := range e.islands {
+		if err := e.auditList(here.excluded); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (e *engine) auditList(list []candidate) error {
+	vs, err := e.pool.evaluate(e.ctx, list)
+	if err != nil {
+		return err
+	}
+	for _, v := range vs {
+		bound := e.bounder.Bound(v.Point, v.Key)
+		if v.Score.Class == 0 && !covers(bound.Objectives, v.Score.Objectives) || bound.CannotComply && v.Score.Complies {
+			return fmt.Errorf("optimize: audit: variant %q scores %v, its bound says %+v; mend the bound", v.Key, v.Score.Objectives, bound)
+		}
+		if e.archive.clone().Add(v) {
+			return fmt.Errorf("optimize: audit: variant %q was left out by its bound %v but belongs on the front with %v", v.Key, bound.Objectives, v.Score.Objectives)
+		}
+	}
+	return nil
+}

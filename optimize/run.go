@@ -1,0 +1,119 @@
+package optimize
+
+import "time"
+
+// Config says how to search. The zero value of each field is a usable default.
+type Config struct {
+	Seed       uint64
+	Islands    int // populations that exchange their best variants now and then; 0 is 2
+	Population int // variants in each; 0 is 60
+	Workers    int // goroutines that evaluate; 0 is the number of processors. It never changes a result.
+	Migrate    int // generations between exchanges; 0 is 10
+	Stop       Stop
+	// Start holds points that the first population contains, such as what was drawn. They are repaired like any other.
+	Start [][]int
+	// Stones is the number of classes above 0 whose best variants are kept beside the front.
+	Stones int
+	// Resume continues a run from its checkpoint; seed, islands and population must be those of that run.
+	Resume *Checkpoint
+
+	// Parts that can be switched off, to measure what each contributes. Off is false.
+	NoBounds  bool // evaluate also what is proven to be dominated
+	NoPolish  bool // no local improvement around the front
+	NoHints   bool // local improvement in plain order
+	NoRestart bool // never renew a population that stands still
+	NoAdapt   bool // operators at their first rates for ever
+	// Audit evaluates every variant that a bound leaves out, outside the counts, and fails the run if one would have
+	// entered the front. It is for tests of a Bounder.
+	Audit bool
+}
+
+// Stop says when to end; zero values do not limit. At least one of them must be set. They are looked at between
+// generations; Evaluations is a hard limit that cuts a generation short.
+type Stop struct {
+	Generations int
+	Evaluations int // distinct variants evaluated
+	Time        time.Duration
+	// Stagnation is the number of generations without growth of the hypervolume (or of the best single objective)
+	// after which the search ends. Whether the front is settled by then is in the state.
+	Stagnation int
+}
+
+// Reason says why a run stopped.
+type Reason string
+
+// The reasons for stopping.
+const (
+	Running    Reason = ""
+	Generation Reason = "generations"
+	Evaluation Reason = "evaluations"
+	TimeUp     Reason = "time"
+	Stagnation Reason = "stagnation"
+	Exhausted  Reason = "exhausted" // no variant was left that had not been looked at
+	Cancelled  Reason = "cancelled"
+)
+
+// Tiers counts what became of the variants that the search proposed.
+type Tiers struct {
+	Repeated  int `json:"repeated"`  // proposed again: known already
+	Bounded   int `json:"bounded"`   // proven by a bound not to enter the front, not evaluated
+	Evaluated int `json:"evaluated"` // evaluated in full
+}
+
+// State is a run after a complete generation. Its slices are shared: read only.
+type State struct {
+	Generation  int
+	Evaluations int // distinct variants evaluated so far
+	Tiers       Tiers
+	Front       []Variant // class 0, none dominated; ordered by objectives
+	Stones      []Variant // the best of the classes that Config.Stones asks for
+	Lightest    *Variant  // the complying variant with the least first objective; nil if there is none
+	Closest     *Variant  // the best variant in the order of the classes; nil only before the first evaluation
+	Hypervolume float64   // of Front, up to Reference; 0 for a single objective
+	Reference   []float64 // nil until a class 0 variant was found
+	Settled     bool      // no single or paired step from any variant of Front improves it
+	Fresh       []Variant // evaluated since the state before, in a total order
+	Restarts    int
+	Rates       map[string]float64 // share of each operator, mean over the islands
+	Reason      Reason
+
+	snapshot func() ([]byte, error)
+}
+
+// Result is the last state of a run.
+type Result struct {
+	State
+	// Populations are the variants alive at the end, by island.
+	Populations [][]Variant
+}
+
+// Recorder looks at each generation as it ends. It must not change what it sees; an error ends the run.
+type Recorder interface {
+	Generation(State) error
+}
+
+// Checkpoint is what Run needs to go on as if it had not been interrupted: the snapshot of some state, and every
+// variant evaluated up to it, which is all Fresh lists of the states up to and with that one, in any order.
+type Checkpoint struct {
+	Snapshot []byte
+	Seen     []Variant
+}
+
+// Journal is a Recorder that keeps a Checkpoint in memory.
+type Journal struct {
+	Checkpoint
+}
+
+// Generation implements Recorder.
+func (j *Journal) Generation(s State) error {
+	snapshot, err := s.Snapshot()
+	if err != nil {
+		return err
+	}
+	j.Snapshot = snapshot
+	j.Seen = append(j.Seen, s.Fresh...)
+	return nil
+}
+
+// Snapshot returns the state of the run in a versioned form for Checkpoint, without the list of evaluated variants.
+func (s State) Snapshot() ([]byte, error) { return s.snapshot() }
