@@ -1,0 +1,56 @@
+// Package as4100 holds the checks of AS 4100 for hollow sections, channels, universal beams, equal angles and round
+// bars: section and member capacities, and the check of a member in a structure.
+//
+// In: a catalogue section and grade, a solver.Member with its traced restraints, and its force diagrams. Out:
+// capacities, checks.Result and, when asked, the working clause by clause. It knows no shed, no loads and no file form.
+// Formulas follow AS 4100:2020 unamended, restated from working notes; every coefficient carries its clause and a
+// certainty mark, and the certifying engineer confirms them against their own copy of the code.
+//
+// # Axes and signs
+//
+// x is the section's major axis, y the minor one; equal angles use their principal axes. A diagram's Mz is the code's
+// Mx, its My the code's My, Vy the shear along the web. Design actions N* are positive in compression here, as the code
+// writes them; a solver.Diagram is positive in tension and is turned round at one place (actionsAt).
+//
+// # Absent quantities
+//
+// A capacity that the code does not define for a section is NaN (checks.Defined), never zero: bending of a section whose
+// web or angle is outside the rules, shear across the flanges of an open section, torsion of an open section.
+//
+// # Defaults
+//
+// Utilisation is radial: the factor by which N*, Mx*, My* (or V*, M*) together are divided to land on the limit
+// surface; the code's own sum is Result.Raw. Moments are taken as second order or already amplified (4.4.2).
+//
+// Segments run between sections restrained for the flange in compression, for each sign of moment by itself. A
+// restraint counts with its own class for the flange it holds and for both if it holds both; for the other flange a
+// full (F) restraint of one flange counts as partial (P), a partial one stays partial, a lateral one (L) counts for
+// nothing. Where the moment changes sign within a segment, each sign is checked with its own greatest moment and the
+// segments of its own flange, and alpha_m takes that greatest moment over all quarter-point moments whatever their
+// sign, not below 1.0. Members without any listed restraint are taken as fully restrained (F) at both ends, and say so.
+//
+// Effective lengths for compression: as given by the member; else about x the member's own length, about y the greatest
+// distance between sections whose either flange is held sideways. Where the length about x is a sway length, N* is held
+// against phi Nc with it, and the interaction takes the member's own length (ke = 1.0). Torsional length: the greatest
+// distance between F or P restraints.
+//
+// The load-height factor kl is 1.0 unless Options.LoadOnTop says that load within segments sits on the top flange and
+// moves with it (1.4 while the top flange is in compression, 2.0 beside a free end). kr is 1.0 unless Options say that
+// the ends are held against lateral rotation. beta_m is -1 unless Options.EndMomentsOnly allows it to be read from the
+// diagram.
+package as4100
+
+// NotCovered lists by name what this pack does not check, for reports and help.
+func NotCovered() []string {
+	return []string{
+		"bending of equal angles and round bars (5.2 about principal axes): only axial force is checked",
+		"webs in bending more slender than 115 (Table 5.2): bending is reported as outside the rule",
+		"torsion of open sections, and warping stresses",
+		"stiffened webs, web openings, load-bearing stiffeners (5.11.5.2, 5.14, 5.15)",
+		"holes that reduce the bending or compression section (5.2.6, 6.2.1)",
+		"plastic design (4.5), fatigue (11), fire (12), brittle fracture (10), earthquake detailing (13)",
+		"restraints' own strength and stiffness beyond the forces of 5.4.3 and 6.6.2",
+		"lateral buckling by elastic analysis (5.6.4) and tapered or built-up members",
+		"bolts, welds, end plates and base plates beyond what the connection functions compute",
+	}
+}
