@@ -1,3 +1,5 @@
+//go:build !amd64
+
 package sparse
 
 func subColumns(y, a []float64, ld int, c []float64) { subColumnsGo(y, a, ld, c) }
