@@ -33,10 +33,10 @@ type Critical struct {
 	Local, Distortional Found
 }
 
-// Scan points and higher modes of Critical. Forty points over the span of lengths are a ratio of about 1.13 apart, where
+// Scan points and higher modes of Critical. Thirty-two points over the span of lengths are a ratio of about 1.16 apart, where
 // neighbouring minima of sections lie at ratios of 2 and more.
 const (
-	scanPoints  = 40
+	scanPoints  = 32
 	higherModes = 8
 )
 

@@ -12,7 +12,7 @@ type Mode []float64
 
 // bracketTol is the relative width to which a factor is enclosed before the mode is taken: an enclosure, so that no
 // lower factor exists below it, and small beside the 0.5 % that a buckling stress is asked to hold.
-const bracketTol = 1e-6
+const bracketTol = 1e-5
 
 // Solver finds the lowest load factors of one section under one stress distribution. It keeps the last mode as a start
 // for the next half-wavelength, so ask for neighbouring lengths in turn. Not for use by two goroutines at once.
@@ -118,13 +118,14 @@ func (v *Solver) lowest(k float64) (q float64, ok bool) {
 		}
 		v.stir(1)
 	}
-	best := math.Inf(1)
+	best, factored := math.Inf(1), -1.0
 	margin := 0.03
 	for hi-lo > bracketTol*hi {
 		shift := hi * (1 - margin)
 		if shift <= lo {
 			shift = (lo + hi) / 2
 		}
+		factored = shift
 		if v.below(shift) > 0 {
 			hi, margin = shift, min(0.3, 4*margin)
 			v.stir(1e-3)
@@ -136,8 +137,10 @@ func (v *Solver) lowest(k float64) (q float64, ok bool) {
 		margin = max(bracketTol/2, margin/50)
 	}
 	v.warm = true
-	v.below(lo)
-	best = v.iterate(1)
+	if factored != lo {
+		v.below(lo)
+		best = v.iterate(1)
+	}
 	for n := 0; n < 50 && !(best <= hi*(1+bracketTol)); n++ {
 		best = v.iterate(2)
 	}

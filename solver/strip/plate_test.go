@@ -145,7 +145,7 @@ func levy(a, b float64, left, right edge) float64 {
 		return mat.Det(m)
 	}
 	lo := k * k * (1 + 1e-9)
-	step := 0.002 / (b * b)
+	step := 0.05 / (b * b)
 	f0 := det(lo)
 	for x := lo + step; ; x += step {
 		f1 := det(x)

@@ -53,23 +53,22 @@ func (m *skyline) mul(y, x []float64) {
 // Sylvester's law is the number of negative eigenvalues. A zero pivot is moved off by rounding's own size, so that a
 // shift that hits an eigenvalue exactly still counts.
 func (m *skyline) factor() (negative int) {
-	for i, fi := range m.first {
-		ri := m.row(i)
+	first, start, val := m.first, m.start, m.val
+	for i, fi := range first {
+		ri := val[start[i]:start[i+1]]
 		for j := fi; j < i; j++ {
-			fj := m.first[j]
+			fj := first[j]
 			lo := max(fi, fj)
-			rj := m.row(j)
-			a, b := ri[lo-fi:j-fi], rj[lo-fj:j-fj]
+			a, b := ri[lo-fi:j-fi], val[start[j]+lo-fj:start[j]+j-fj]
 			sum := ri[j-fi]
-			for k := range a {
-				sum -= a[k] * b[k]
+			for k, ak := range a {
+				sum -= ak * b[k]
 			}
 			ri[j-fi] = sum // L·D so far
 		}
 		d, diag := ri[i-fi], ri[i-fi]
 		for j := fi; j < i; j++ {
-			rj := m.row(j)
-			l := ri[j-fi] / rj[j-m.first[j]]
+			l := ri[j-fi] / val[start[j+1]-1]
 			d -= l * ri[j-fi]
 			ri[j-fi] = l
 		}
