@@ -51,8 +51,8 @@ func (p *Properties) principal() {
 	r := math.Hypot(diff, p.Ixy)
 	p.Imax, p.Imin = mean+r, mean-r
 	p.Rmin = math.Sqrt(p.Imin / p.A)
-	if r > 1e-12*mean { // else every axis is principal: leave the angle at 0
-		p.Alpha = math.Atan2(-p.Ixy, diff) / 2
+	if r > 1e-9*mean { // else every axis is principal: leave the angle at 0
+		p.Alpha = math.Atan2(0-p.Ixy, diff) / 2
 	}
 }
 
