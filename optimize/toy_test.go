@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 	"sync/atomic"
 )
@@ -21,7 +22,9 @@ type toy struct {
 	loose   bool   // bounds that are wrong, to be found by an audit
 }
 
-func newToy(groups, sizes int) *toy { return &toy{groups: groups, sizes: sizes, perKey: map[string]int{}} }
+func newToy(groups, sizes int) *toy {
+	return &toy{groups: groups, sizes: sizes, perKey: map[string]int{}}
+}
 
 func (t *toy) Space() *Space {
 	s := &Space{}
@@ -178,19 +181,17 @@ func exhaust(t *toy) []Variant {
 }
 
 func nonDominated(all map[string]Variant) []Variant {
-	var out []Variant
+	var good, out []Variant
 	for _, v := range all {
-		keep := v.Score.Class == 0
-		for _, w := range all {
-			if !keep {
-				break
-			}
-			same := fmt.Sprint(w.Score.Objectives) == fmt.Sprint(v.Score.Objectives)
-			if w.Score.Class == 0 && (dominates(w.Score.Objectives, v.Score.Objectives) || same && w.Key < v.Key) {
-				keep = false
-			}
+		if v.Score.Class == 0 {
+			good = append(good, v)
 		}
-		if keep {
+	}
+	for _, v := range good {
+		if !slices.ContainsFunc(good, func(w Variant) bool {
+			same := slices.Equal(w.Score.Objectives, v.Score.Objectives)
+			return dominates(w.Score.Objectives, v.Score.Objectives) || same && w.Key < v.Key
+		}) {
 			out = append(out, v)
 		}
 	}
