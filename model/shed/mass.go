@@ -1,0 +1,133 @@
+package shed
+
+import (
+	"leanbay/catalog"
+	"leanbay/model/brief"
+)
+
+// Mass is the steel of a design in kg, in the lines of a tender: no cladding (engineering practice: what is compared is
+// what the fabricator buys).
+type Mass struct {
+	Groups      map[brief.Group]float64 // net, by group, secondaries included
+	Primary     float64                 // frames, props, mullions, floors' beams and posts
+	Bracing     float64                 // struts, rods, diagonals
+	Secondary   float64                 // purlins, girts, joists
+	BasePlates  float64
+	Connections float64 // allowance
+	Total       float64
+}
+
+// connectionAllowance is the share of net primary and bracing steel that end plates, cleats, gussets and bolts add: a
+// usual tender allowance, shown as its own line.
+const connectionAllowance = 0.05
+
+// basePlate is the assumed plate under a foot until its detail is designed: the section and 75 mm all round, 16 mm thick.
+const (
+	basePlateMargin    = 0.075
+	basePlateThickness = 0.016
+)
+
+// bracingGroups are the groups that count as bracing.
+var bracingGroups = map[brief.Group]bool{
+	brief.GroupEavesStrut: true, brief.GroupRidgeStrut: true, brief.GroupNodeStrut: true,
+	brief.GroupWallRod: true, brief.GroupRoofRod: true, brief.GroupWallDiagonal: true, brief.GroupRoofDiagonal: true, brief.GroupKneeBrace: true,
+}
+
+// Mass weighs the model with its secondaries: purlins and girts by the metre of line, joists by the metre of joist.
+func (m *Model) Mass(sec SecondarySections) Mass {
+	out := Mass{Groups: map[brief.Group]float64{}}
+	for i := range m.Structure.Members {
+		mem := &m.Structure.Members[i]
+		if mem.Section == nil {
+			continue
+		}
+		kg := mem.Length * mem.Section.Props.Mass
+		g := brief.Group(mem.Group)
+		out.Groups[g] += kg
+		if bracingGroups[g] {
+			out.Bracing += kg
+		} else {
+			out.Primary += kg
+		}
+	}
+	for _, f := range m.Bases {
+		out.BasePlates += basePlate(m.Structure.Members[f.Member].Section)
+	}
+	s := m.Shed
+	for g, length := range map[brief.Group]float64{
+		brief.GroupPurlin: lineLength(s.purlinLines(m.Design.PurlinSpacing)) + s.lapLength(m.Design.PurlinSpacing),
+		brief.GroupGirt:   lineLength(s.girtLines(m.Design.GirtSpacing)),
+		brief.GroupJoist:  s.joistLength(),
+	} {
+		if c := sec.Of(g); c != nil && length > 0 {
+			out.Groups[g] = length * c.Props.Mass
+		}
+	}
+	// Summed in a fixed order, so that equal designs have equal bits.
+	out.Secondary = out.Groups[brief.GroupPurlin] + out.Groups[brief.GroupGirt] + out.Groups[brief.GroupJoist]
+	out.Connections = connectionAllowance * (out.Primary + out.Bracing)
+	out.Total = out.Primary + out.Bracing + out.Secondary + out.BasePlates + out.Connections
+	return out
+}
+
+// SecondarySections are the purlins, girts and joists that the table of secondaries chose; nil is none.
+type SecondarySections struct{ Purlin, Girt, Joist *catalog.Section }
+
+// Of returns the section of a secondary group.
+func (s SecondarySections) Of(g brief.Group) *catalog.Section {
+	switch g {
+	case brief.GroupPurlin:
+		return s.Purlin
+	case brief.GroupGirt:
+		return s.Girt
+	case brief.GroupJoist:
+		return s.Joist
+	}
+	return nil
+}
+
+func basePlate(sec *catalog.Section) float64 {
+	if sec == nil {
+		return 0
+	}
+	d, b := sec.Dims.D+2*basePlateMargin, max(sec.Dims.B, sec.Dims.D/2)+2*basePlateMargin
+	return d * b * basePlateThickness * density
+}
+
+// lineLength is the length of all lines between their first and last support.
+func lineLength(lines []line) float64 {
+	sum := 0.0
+	for i := range lines {
+		sup := lines[i].supports
+		sum += sup[len(sup)-1].u - sup[0].u
+	}
+	return sum
+}
+
+// lapLength is the extra length of lapped purlins over the inner frames.
+func (s *Shed) lapLength(spacing float64) float64 {
+	p := s.brief.Building.Secondary.Purlins
+	if p.Lap == 0 {
+		return 0
+	}
+	sum := 0.0
+	for f := 1; f < len(s.Frames)-1; f++ {
+		span := max(s.Frames[f]-s.Frames[f-1], s.Frames[f+1]-s.Frames[f])
+		sum += max(p.Lap*span, float64(p.MinLap))
+	}
+	return sum * float64(len(s.purlinLines(spacing)))
+}
+
+// joistLength is the length of all joists: a line every spacing, both edges of the floor included.
+func (s *Shed) joistLength() float64 {
+	sum := 0.0
+	for i := range s.Mezzanines {
+		m := &s.Mezzanines[i]
+		along, across := m.X1-m.X0, m.Y1-m.Y0
+		if !m.JoistsAlongX {
+			along, across = across, along
+		}
+		sum += along * (ceilTol(across/m.JoistSpacing) + 1)
+	}
+	return sum
+}

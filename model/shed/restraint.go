@@ -1,0 +1,149 @@
+package shed
+
+import (
+	"fmt"
+
+	"leanbay/catalog"
+	"leanbay/solver"
+)
+
+// anchorReach is how far along the rafter a purlin may sit from an anchored node and still be held by it: the depth of a
+// usual connection plate (m). Beyond it the rafter would have to bend sideways to carry the restraint's force.
+const anchorReach = 0.150
+
+// anchored finds the nodes that bracing holds along the building: those that an unbroken chain of wall braces, roof
+// braces and struts ties to a foot.
+func (b *builder) anchored() []bool {
+	st := &b.Structure
+	links := make([][]int, len(st.Nodes))
+	for _, set := range [][]int{b.Walls[0], b.Walls[1], b.Roof, b.Struts} {
+		for _, m := range set {
+			e := &st.Elements[st.Members[m].Elements[0]]
+			links[e.I] = append(links[e.I], e.J)
+			links[e.J] = append(links[e.J], e.I)
+		}
+	}
+	seen := make([]bool, len(st.Nodes))
+	var queue []int
+	for n := range st.Nodes {
+		if st.Nodes[n].Held[solver.UX] && len(links[n]) > 0 {
+			seen[n] = true
+			queue = append(queue, n)
+		}
+	}
+	for len(queue) > 0 {
+		n := queue[0]
+		queue = queue[1:]
+		for _, k := range links[n] {
+			if !seen[k] {
+				seen[k] = true
+				queue = append(queue, k)
+			}
+		}
+	}
+	return seen
+}
+
+// restraints lists what holds each member's flanges. Ends of pinned pieces are held by their joints; columns and rafters
+// by the eaves, by anchored nodes, and by purlins whose line runs to an anchored node. A girt holds nothing here: no
+// girt line ends on a node of full-panel wall bracing.
+func (b *builder) restraints() {
+	held := b.anchored()
+	for i := range b.Structure.Members {
+		m := &b.Structure.Members[i]
+		switch m.Role {
+		case solver.RoleColumn:
+			b.hold(i, 0, solver.BothFlanges, solver.RestraintF, "base")
+			b.holdNodes(i, held)
+		case solver.RoleRafter:
+			b.holdNodes(i, held)
+		case solver.RoleOther:
+		default:
+			b.hold(i, 0, solver.BothFlanges, solver.RestraintF, "end joint")
+			b.hold(i, m.Length, solver.BothFlanges, solver.RestraintF, "end joint")
+		}
+	}
+	b.purlinRestraints(held)
+}
+
+// hold adds a restraint.
+func (b *builder) hold(m int, station float64, fl solver.Flange, k solver.RestraintKind, source string) {
+	mem := &b.Structure.Members[m]
+	mem.Restraints = append(mem.Restraints, solver.Restraint{Station: station, Flange: fl, Kind: k, Source: source})
+}
+
+// holdNodes adds the restraint of every anchored node along a member. At its ends the frame's joint keeps the section
+// from twisting; in between a strut at mid-depth holds a hollow section fully and an open one partially.
+func (b *builder) holdNodes(m int, held []bool) {
+	mem := &b.Structure.Members[m]
+	station := 0.0
+	for k, e := range mem.Elements {
+		el := &b.Structure.Elements[e]
+		if k == 0 && held[el.I] {
+			b.hold(m, 0, solver.BothFlanges, solver.RestraintF, b.Structure.Nodes[el.I].Name+", anchored")
+		}
+		station += b.length(e)
+		if !held[el.J] {
+			continue
+		}
+		kind := solver.RestraintP
+		if k == len(mem.Elements)-1 || hollow(mem.Section) {
+			kind = solver.RestraintF
+		}
+		b.hold(m, station, solver.BothFlanges, kind, b.Structure.Nodes[el.J].Name+", anchored")
+	}
+}
+
+// length is an element's length between its nodes.
+func (b *builder) length(e int) float64 {
+	el := &b.Structure.Elements[e]
+	p, q := b.Structure.Nodes[el.I].Pos, b.Structure.Nodes[el.J].Pos
+	dx, dy, dz := q.X-p.X, q.Y-p.Y, q.Z-p.Z
+	return sqrtSum(dx, dy, dz)
+}
+
+// hollow says whether a section is closed.
+func hollow(s *catalog.Section) bool {
+	return s != nil && (s.Family == catalog.RHS || s.Family == catalog.SHS || s.Family == catalog.CHS)
+}
+
+// purlinRestraints holds the top flange of rafters at each purlin whose line passes an anchored node, and both flanges
+// where it has a fly brace.
+func (b *builder) purlinRestraints(held []bool) {
+	s := b.Shed
+	count := 0
+	for _, l := range s.purlinLines(b.Design.PurlinSpacing) {
+		count++
+		anchor := b.anchorOf(&l, held)
+		if anchor < 0 {
+			continue
+		}
+		where := fmt.Sprintf("purlin at Y %.2f, anchored at %s", l.v, b.Structure.Nodes[anchor].Name)
+		fly := b.Design.FlyBraces > 0 && count%b.Design.FlyBraces == 0
+		for _, sup := range l.supports {
+			if fly && !hollow(b.Structure.Members[sup.member].Section) {
+				b.hold(sup.member, sup.station, solver.BothFlanges, solver.RestraintF, where+", fly brace")
+			} else {
+				b.hold(sup.member, sup.station, solver.TopFlange, solver.RestraintF, where)
+			}
+		}
+	}
+}
+
+// anchorOf is the anchored rafter node within reach of a purlin line, or -1.
+func (b *builder) anchorOf(l *line, held []bool) int {
+	for _, fn := range b.frames {
+		for _, sp := range fn.rafter {
+			if held[sp.node] && b.Shed.slopeLength(sp.at, l.v) <= anchorReach && b.sameSlope(sp.at, l) {
+				return sp.node
+			}
+		}
+	}
+	return -1
+}
+
+// sameSlope says whether a rafter position lies on the line's slope, its ends included.
+func (b *builder) sameSlope(y float64, l *line) bool {
+	sl := b.Shed.slopes()[int(l.face)-firstRoof]
+	return y >= sl.from-1e-3 && y <= sl.to+1e-3
+}

@@ -1,0 +1,140 @@
+// Package shed turns a brief into a parametric shed, and a design of it into a structure with its actions.
+//
+// In: a brief (what the architecture fixes, what was drawn, what may vary) and a Design (one choice of everything that
+// varies). Out: solver.Structure, the findings of a geometric reading (missing load paths, blocked bays), and masses. It
+// knows no search and no check: those are above and below.
+//
+// Geometry is that of centre lines: eaves and ridge heights are where column and rafter lines meet. Column line A is
+// Y = 0, B is Y = span; frames are numbered from 1 at X = 0, and bays by their lower frame.
+package shed
+
+import (
+	"math"
+	"slices"
+
+	"leanbay/model/actions"
+	"leanbay/model/brief"
+)
+
+// Shed is the fixed architecture, in metres.
+type Shed struct {
+	Name       string
+	Frames     []float64 // X of each frame line
+	Span       float64
+	EavesA     float64 // at Y = 0
+	EavesB     float64 // at Y = span
+	Ridge      float64 // height of the ridge, or of the higher eaves of a mono-pitch
+	RidgeY     float64
+	Shape      actions.RoofShape
+	Mullions   [2][]float64 // Y of the mullions of the west and the east gable
+	OpenGable  [2]bool      // a gable that is left open carries no mullions
+	Mezzanines []Mezzanine
+	Building   *actions.Building
+	Site       *actions.Site
+	// CarryMullions says that mullions carry the end rafters; else their heads slip vertically.
+	CarryMullions bool
+	RoofNodes     []float64 // Y at which roof bracing meets the rafters, where the drawing says so
+
+	brief     *brief.Brief
+	propZones [][]interval // per frame: Y ranges where no prop may stand
+}
+
+// Mezzanine is a floor on beams along X at its two long edges, with joists along Y between them, or the other way round.
+type Mezzanine struct {
+	Name           string
+	X0, X1, Y0, Y1 float64
+	Level          float64
+	JoistsAlongX   bool
+	JoistSpacing   float64
+	Diaphragm      bool // the brief says that the floor is one
+	PostsX         []float64
+	Floor          int // index in Building.Floors
+}
+
+type interval struct{ from, to float64 }
+
+// bays is the number of bays along the building.
+func (s *Shed) bays() int { return len(s.Frames) - 1 }
+
+// length is the distance between the gables.
+func (s *Shed) length() float64 { return s.Frames[len(s.Frames)-1] }
+
+// RoofZ is the height of the rafter line at y.
+func (s *Shed) RoofZ(y float64) float64 {
+	if y <= s.RidgeY {
+		if s.RidgeY == 0 {
+			return s.Ridge - (s.Ridge-s.EavesB)*y/s.Span
+		}
+		return s.EavesA + (s.Ridge-s.EavesA)*y/s.RidgeY
+	}
+	return s.Ridge - (s.Ridge-s.EavesB)*(y-s.RidgeY)/(s.Span-s.RidgeY)
+}
+
+// slopes are the roof planes from A to B as plan intervals: two for a gable, one for a mono-pitch.
+func (s *Shed) slopes() []interval {
+	if s.Shape == actions.MonoPitch {
+		return []interval{{0, s.Span}}
+	}
+	return []interval{{0, s.RidgeY}, {s.RidgeY, s.Span}}
+}
+
+// slopeLength is the true length of the roof between two plan positions of one slope.
+func (s *Shed) slopeLength(y0, y1 float64) float64 {
+	return math.Hypot(y1-y0, s.RoofZ(y1)-s.RoofZ(y0))
+}
+
+// PropAllowed reports whether a prop may stand at frame f (0-based) and y.
+func (s *Shed) PropAllowed(f int, y float64) bool {
+	for _, z := range s.propZones[f] {
+		if y > z.from && y < z.to {
+			return false
+		}
+	}
+	return true
+}
+
+// PanelPoints are the Y at which roof bracing in bay b (0-based) meets the rafters, given all braced bays: the ridge, and
+// the mullion heads of every gable for which b is the nearest braced bay. A bay that serves no gable is divided at
+// mid-slope, so that no panel is longer than it need be.
+func (s *Shed) PanelPoints(b int, braced []int) []float64 {
+	points := []float64{0, s.Span}
+	if s.Shape == actions.Gable {
+		points = append(points, s.RidgeY)
+	}
+	serves := false
+	for gable := range 2 {
+		if nearest(braced, gable, s.bays()) == b && len(s.Mullions[gable]) > 0 {
+			points = append(points, s.Mullions[gable]...)
+			serves = true
+		}
+	}
+	points = append(points, s.RoofNodes...)
+	if !serves && len(s.RoofNodes) == 0 {
+		for _, sl := range s.slopes() {
+			points = append(points, (sl.from+sl.to)/2)
+		}
+	}
+	return distinct(points)
+}
+
+// nearest returns the braced bay nearest to the west (0) or east (1) gable, or -1.
+func nearest(braced []int, gable, bays int) int {
+	best := -1
+	for _, b := range braced {
+		if best < 0 || (gable == 0 && b < best) || (gable == 1 && b > best) {
+			best = b
+		}
+	}
+	return best
+}
+
+// distinct sorts positions and drops those closer than 10 mm to the one before.
+func distinct(v []float64) []float64 {
+	slices.Sort(v)
+	return slices.CompactFunc(v, func(a, b float64) bool { return b-a < 0.010 })
+}
+
+// firstRoof is the number of the first roof face.
+const firstRoof = int(actions.SouthRoof)
+
+func sqrtSum(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }

@@ -1,0 +1,142 @@
+package shed
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"leanbay/model/actions"
+	"leanbay/solver"
+)
+
+// weight is one vertical load as a weight at a place: a point load (from == to) or a uniform line load.
+type weight struct {
+	member   int
+	from, to float64 // stations, m
+	force    float64 // N, downwards
+	at       r3.Vec  // its middle
+	share    float64 // of the whole sideways force
+}
+
+// sideways fills a notional or earthquake case: its fraction of the weight that it names acts along its direction, each
+// part where it is, spread over the height and shifted by the accidental eccentricity as the case asks.
+func (m *Model) sideways(c *solver.Case, src *actions.Case) {
+	ws := m.weights(src.Shares)
+	total := 0.0
+	for i := range ws {
+		total += ws[i].force
+	}
+	if total == 0 {
+		return
+	}
+	spread(ws, src.HeightPower)
+	if src.Offset != 0 {
+		shift(ws, src.Direction, src.Offset*m.breadth(src.Direction))
+	}
+	c.Point, c.Line, c.SelfWeight = nil, nil, r3.Vec{}
+	for i := range ws {
+		w := &ws[i]
+		f := r3.Scale(src.Fraction*total*w.share, src.Direction)
+		if w.from == w.to {
+			c.Point = append(c.Point, solver.PointLoad{Member: w.member, At: w.from, F: f})
+		} else {
+			q := r3.Scale(1/(w.to-w.from), f)
+			c.Line = append(c.Line, solver.LineLoad{Member: w.member, From: w.from, To: w.to, Q1: q, Q2: q})
+		}
+	}
+}
+
+// weights collects the vertical loads of cases by name, times their factors. Upward loads count against it.
+func (m *Model) weights(shares []actions.Share) []weight {
+	st := &m.Structure
+	var out []weight
+	add := func(member int, from, to, force float64) {
+		if force != 0 {
+			out = append(out, weight{member: member, from: from, to: to, force: force, at: m.place(member, (from+to)/2)})
+		}
+	}
+	for _, sh := range shares {
+		for i := range st.Cases {
+			w := &st.Cases[i]
+			if w.ID != sh.Case {
+				continue
+			}
+			for _, p := range w.Point {
+				add(p.Member, p.At, p.At, -sh.Factor*p.F.Z)
+			}
+			for _, l := range w.Line {
+				add(l.Member, l.From, l.To, -sh.Factor*(l.Q1.Z+l.Q2.Z)/2*(l.To-l.From))
+			}
+			if w.SelfWeight.Z != 0 {
+				for k := range st.Members {
+					add(k, 0, st.Members[k].Length, -sh.Factor*w.SelfWeight.Z*m.memberWeight(k))
+				}
+			}
+		}
+	}
+	return out
+}
+
+// memberWeight is a member's own weight (N).
+func (m *Model) memberWeight(k int) float64 {
+	mem := &m.Structure.Members[k]
+	if mem.Role == solver.RoleOther || m.Structure.Elements[mem.Elements[0]].Bar {
+		return 0 // bars take load at their ends only; rods weigh little
+	}
+	e := &m.Structure.Elements[mem.Elements[0]]
+	return e.Density * e.A * mem.Length * 9.80665
+}
+
+// place is the global position of a station of a member.
+func (m *Model) place(member int, station float64) r3.Vec {
+	st := &m.Structure
+	mem := &st.Members[member]
+	first, last := &st.Elements[mem.Elements[0]], &st.Elements[mem.Elements[len(mem.Elements)-1]]
+	a := r3.Add(st.Nodes[first.I].Pos, first.OffsetI)
+	b := r3.Add(st.Nodes[last.J].Pos, last.OffsetJ)
+	return r3.Add(a, r3.Scale(station/mem.Length, r3.Sub(b, a)))
+}
+
+// spread sets each weight's share of the sideways force: W·h^k/ΣW·h^k with h above the base (AS 1170.4, 6.3); k = 0 is
+// in proportion to the weights.
+func spread(ws []weight, k float64) {
+	sum := 0.0
+	for i := range ws {
+		ws[i].share = ws[i].force
+		if k != 0 {
+			ws[i].share *= math.Pow(max(ws[i].at.Z, 0), k)
+		}
+		sum += ws[i].share
+	}
+	for i := range ws {
+		ws[i].share /= sum
+	}
+}
+
+// breadth is the plan width of the building square to a horizontal direction.
+func (m *Model) breadth(dir r3.Vec) float64 {
+	if math.Abs(dir.X) > math.Abs(dir.Y) {
+		return m.Shed.Span
+	}
+	return m.Shed.length()
+}
+
+// shift moves the resultant of the shares by e (m) square to dir, to the left of it, by making them linear across the
+// plan: share·(1 + e·(p - mean)/variance) keeps the sum and moves the mean of p by e.
+func shift(ws []weight, dir r3.Vec, e float64) {
+	across := func(w *weight) float64 { return -dir.Y*w.at.X + dir.X*w.at.Y }
+	mean, variance := 0.0, 0.0
+	for i := range ws {
+		mean += ws[i].share * across(&ws[i])
+	}
+	for i := range ws {
+		d := across(&ws[i]) - mean
+		variance += ws[i].share * d * d
+	}
+	if variance == 0 {
+		return
+	}
+	for i := range ws {
+		ws[i].share *= 1 + e*(across(&ws[i])-mean)/variance
+	}
+}

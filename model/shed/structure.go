@@ -1,0 +1,480 @@
+package shed
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"leanbay/catalog"
+	"leanbay/model/brief"
+	"leanbay/solver"
+)
+
+// Steel's elastic constants and density (AS 4100 1.4 and 2.2, as4100 values: E 200 GPa, G 80 GPa, 7850 kg/m³).
+const (
+	youngs  = 200e9
+	shearG  = 80e9
+	density = 7850.0
+)
+
+// beamGap is the least distance of a beam's reaction from the face of its column (AS 4100 4.3.4), m.
+const beamGap = 0.100
+
+// Model is a design as a structure, with the indices that loads, findings and service checks need.
+type Model struct {
+	Structure solver.Structure
+	Shed      *Shed
+	Design    *Design
+
+	Columns  [][2]int   // member of column A and B, per frame
+	Rafters  [][]int    // members of the rafters from A to B, per frame
+	Mullions [2][]int   // west, east
+	Props    []int      // in the order of the design's lines and frames
+	Beams    []beamLine // mezzanine beams
+	Posts    []int
+	Struts   []int
+	Walls    [2][]int // brace members of the south and north wall
+	Roof     []int    // roof brace members
+	Eaves    [][2]int // nodes
+	RidgeN   []int    // ridge node per frame (a mono-pitch's higher eaves)
+	Bases    []Foot
+	Findings []Finding
+}
+
+// Foot is a base: its node and what stands on it.
+type Foot struct {
+	Node, Member int
+}
+
+// beamLine is one mezzanine beam and the floor it carries.
+type beamLine struct {
+	member, mezzanine int
+	primary           bool    // carries joists
+	x0, x1, y0, y1    float64 // the floor's area that it carries, plan
+}
+
+// builder grows a Model.
+type builder struct {
+	*Model
+	frames []frameNodes
+}
+
+// frameNodes are the nodes of one frame: up the columns and along the rafter line.
+type frameNodes struct {
+	column [2][]spot // by height
+	rafter []spot    // by Y, eaves included
+}
+
+// spot is a node at a position along a line.
+type spot struct {
+	at   float64
+	node int
+}
+
+// at returns the node at a position, or -1.
+func at(spots []spot, v float64) int {
+	for _, s := range spots {
+		if near(s.at, v) {
+			return s.node
+		}
+	}
+	return -1
+}
+
+// Build makes the structure of design d. Members come in a fixed order (columns, rafters, mullions first), so that loads
+// on them are the same for every design of the shed. A design that leaves out a needed link is built as it is and
+// explained in Findings.
+func (s *Shed) Build(d *Design) *Model {
+	b := &builder{Model: &Model{Shed: s, Design: d}}
+	b.layNodes()
+	for f := range s.Frames {
+		b.columns(f)
+	}
+	for f := range s.Frames {
+		b.rafters(f)
+	}
+	b.mullions()
+	b.props()
+	b.mezzanines()
+	b.struts()
+	b.wallBraces()
+	b.roofBraces()
+	b.restraints()
+	b.Findings = s.readLoadPath(d)
+	return b.Model
+}
+
+// node adds a node.
+func (b *builder) node(name string, p r3.Vec) int {
+	st := &b.Structure
+	st.Nodes = append(st.Nodes, solver.Node{ID: len(st.Nodes) + 1, Name: name, Pos: p})
+	return len(st.Nodes) - 1
+}
+
+// foot makes a node a base. A pinned foot still holds torsion: two bolts do.
+func (b *builder) foot(n int, base brief.Base) {
+	h := &b.Structure.Nodes[n]
+	h.Held = [6]bool{true, true, true, false, false, true}
+	switch base.Kind {
+	case brief.FixedBase:
+		h.Held[solver.RX], h.Held[solver.RY] = true, true
+	case brief.SpringBase:
+		h.Spring[solver.RX], h.Spring[solver.RY] = float64(base.Stiffness), float64(base.Stiffness)
+	}
+}
+
+// layNodes makes the nodes of every frame: column feet, floor levels, eaves, and every place along the rafters where a
+// brace, strut, prop or mullion meets them.
+func (b *builder) layNodes() {
+	s := b.Shed
+	bases := s.brief.Proposal.Bases
+	for f, x := range s.Frames {
+		var fn frameNodes
+		for side, y := range []float64{0, s.Span} {
+			letter := columnLetter(side)
+			foot := b.node(fmt.Sprintf("base %d/%s", f+1, letter), r3.Vec{X: x, Y: y})
+			b.foot(foot, bases.Columns)
+			fn.column[side] = append(fn.column[side], spot{0, foot})
+			for _, z := range b.floorLevels(x, y) {
+				n := b.node(fmt.Sprintf("column %d/%s at level %.2f", f+1, letter, z), r3.Vec{X: x, Y: y, Z: z})
+				fn.column[side] = append(fn.column[side], spot{z, n})
+			}
+		}
+		for _, y := range b.rafterCuts(f) {
+			n := b.node(b.rafterName(f, y), r3.Vec{X: x, Y: y, Z: s.RoofZ(y)})
+			fn.rafter = append(fn.rafter, spot{y, n})
+		}
+		for side, y := range []float64{0, s.Span} {
+			fn.column[side] = append(fn.column[side], spot{s.RoofZ(y), at(fn.rafter, y)})
+		}
+		b.frames = append(b.frames, fn)
+		b.Eaves = append(b.Eaves, [2]int{at(fn.rafter, 0), at(fn.rafter, s.Span)})
+		b.RidgeN = append(b.RidgeN, at(fn.rafter, s.RidgeY))
+	}
+}
+
+// rafterName says where a rafter node is, as a drawing would.
+func (b *builder) rafterName(f int, y float64) string {
+	s := b.Shed
+	switch {
+	case near(y, 0):
+		return fmt.Sprintf("eaves %d/A", f+1)
+	case near(y, s.Span):
+		return fmt.Sprintf("eaves %d/B", f+1)
+	case near(y, s.RidgeY):
+		return fmt.Sprintf("ridge %d", f+1)
+	}
+	return fmt.Sprintf("rafter %d at Y %.2f", f+1, y)
+}
+
+func columnLetter(side int) string { return string(rune('A' + side)) }
+
+// floorLevels are the heights at which floors meet the column at (x, y).
+func (b *builder) floorLevels(x, y float64) []float64 {
+	var out []float64
+	for i := range b.Shed.Mezzanines {
+		m := &b.Shed.Mezzanines[i]
+		if x > m.X0-1e-3 && x < m.X1+1e-3 && (near(y, m.Y0) || near(y, m.Y1)) {
+			out = append(out, m.Level)
+		}
+	}
+	return distinct(out)
+}
+
+// rafterCuts are the Y of all nodes on the rafters of frame f.
+func (b *builder) rafterCuts(f int) []float64 {
+	s, d := b.Shed, b.Design
+	cuts := []float64{0, s.Span, s.RidgeY}
+	for _, bay := range d.Roof {
+		points := s.PanelPoints(bay, d.Roof)
+		if f == bay || f == bay+1 {
+			cuts = append(cuts, points...)
+		}
+	}
+	for _, l := range s.strutLines(d) {
+		if f >= l.from && f <= l.to {
+			cuts = append(cuts, l.y)
+		}
+	}
+	if f == 0 {
+		cuts = append(cuts, s.Mullions[0]...)
+	}
+	if f == len(s.Frames)-1 {
+		cuts = append(cuts, s.Mullions[1]...)
+	}
+	for _, p := range d.Props {
+		for _, pf := range p.Frames {
+			if pf == f {
+				cuts = append(cuts, p.Y)
+			}
+		}
+	}
+	return distinct(cuts)
+}
+
+// strutLine is a line of struts from frame to frame (0-based, inclusive).
+type strutLine struct {
+	y        float64
+	from, to int
+	group    brief.Group
+}
+
+// strutLines are the lines of struts that the design has: eaves and ridge from end to end, and at the other nodes of the
+// roof bracing through the braced bay and on to the gable it serves.
+func (s *Shed) strutLines(d *Design) []strutLine {
+	last := len(s.Frames) - 1
+	var out []strutLine
+	if d.Struts.Eaves {
+		out = append(out, strutLine{0, 0, last, brief.GroupEavesStrut}, strutLine{s.Span, 0, last, brief.GroupEavesStrut})
+	}
+	if d.Struts.Ridge && s.RidgeY > 0 && s.RidgeY < s.Span {
+		out = append(out, strutLine{s.RidgeY, 0, last, brief.GroupRidgeStrut})
+	}
+	if !d.Struts.Nodes {
+		return out
+	}
+	for _, bay := range d.Roof {
+		from, to := bay, bay+1
+		if nearest(d.Roof, 0, s.bays()) == bay {
+			from = 0
+		}
+		if nearest(d.Roof, 1, s.bays()) == bay {
+			to = last
+		}
+		for _, y := range s.PanelPoints(bay, d.Roof) {
+			if !near(y, 0) && !near(y, s.Span) && !near(y, s.RidgeY) {
+				out = append(out, strutLine{y, from, to, brief.GroupNodeStrut})
+			}
+		}
+	}
+	return mergeLines(out)
+}
+
+// mergeLines joins lines at one Y that overlap or meet, so that no two struts lie in one place.
+func mergeLines(lines []strutLine) []strutLine {
+	var out []strutLine
+next:
+	for _, l := range lines {
+		for i := range out {
+			o := &out[i]
+			if near(o.y, l.y) && l.from <= o.to && o.from <= l.to {
+				o.from, o.to = min(o.from, l.from), max(o.to, l.to)
+				continue next
+			}
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// ends says how a member's ends are joined.
+type ends struct {
+	pinI, pinJ bool // pinned about both axes
+	slipJ      bool // the far end also slips along the member and twists freely
+	bar        bool // axial only
+	tension    bool
+	offI, offJ r3.Vec
+	springI    float64 // joint stiffness in the plane of the web, N·m/rad; 0 is rigid
+	springJ    float64
+}
+
+// member adds a physical member through nodes in order, cut into elements between them.
+func (b *builder) member(id string, group brief.Group, role solver.Role, steel Steel, y r3.Vec, nodes []int, e ends) int {
+	st := &b.Structure
+	m := solver.Member{ID: id, Group: string(group), Role: role, Section: steel.Section, Grade: steel.Grade}
+	for i := 0; i+1 < len(nodes); i++ {
+		el := element(steel.Section, y)
+		el.ID = fmt.Sprintf("%s#%d", id, i+1)
+		el.I, el.J, el.Member, el.Bar = nodes[i], nodes[i+1], len(st.Members), e.bar
+		if e.tension {
+			el.Acts = solver.TensionOnly
+		}
+		if i == 0 {
+			el.OffsetI = e.offI
+			el.ReleaseI[solver.My], el.ReleaseI[solver.Mz] = e.pinI, e.pinI
+			el.SpringI[solver.Mz] = e.springI
+		}
+		if i+2 == len(nodes) {
+			el.OffsetJ = e.offJ
+			el.ReleaseJ[solver.My], el.ReleaseJ[solver.Mz] = e.pinJ, e.pinJ
+			el.ReleaseJ[solver.T] = e.pinI && e.pinJ || e.slipJ
+			el.ReleaseJ[solver.N] = e.slipJ
+			el.SpringJ[solver.Mz] = e.springJ
+		}
+		a := r3.Add(st.Nodes[el.I].Pos, el.OffsetI)
+		m.Length += r3.Norm(r3.Sub(r3.Add(st.Nodes[el.J].Pos, el.OffsetJ), a))
+		m.Elements = append(m.Elements, len(st.Elements))
+		st.Elements = append(st.Elements, el)
+	}
+	st.Members = append(st.Members, m)
+	return len(st.Members) - 1
+}
+
+// element takes the elastic properties of a section. Shear deformation is left out: in members of these proportions it
+// is under one per cent of deflection, and the code's effective lengths do not know it.
+func element(sec *catalog.Section, y r3.Vec) solver.Element {
+	p := &sec.Props
+	return solver.Element{E: youngs, G: shearG, Density: density, A: p.A, Iz: p.Ix, Iy: p.Iy, It: p.J, YAxis: y}
+}
+
+// columns adds the two columns of frame f, feet first; local y points outwards.
+func (b *builder) columns(f int) {
+	var pair [2]int
+	for side := range 2 {
+		out := r3.Vec{Y: float64(2*side - 1)}
+		var nodes []int
+		for _, sp := range b.frames[f].column[side] {
+			nodes = append(nodes, sp.node)
+		}
+		group := b.endGroup(f, brief.GroupEndColumn, brief.GroupColumn)
+		id := fmt.Sprintf("column/%d/%s", f+1, columnLetter(side))
+		pair[side] = b.member(id, group, solver.RoleColumn, b.Design.Of(group), out, nodes, ends{})
+		b.Bases = append(b.Bases, Foot{nodes[0], pair[side]})
+	}
+	b.Columns = append(b.Columns, pair)
+}
+
+// endGroup is the end frames' own group where the design has one.
+func (b *builder) endGroup(f int, end, inner brief.Group) brief.Group {
+	if _, ok := b.Design.Steel[end]; ok && (f == 0 || f == len(b.Shed.Frames)-1) {
+		return end
+	}
+	return inner
+}
+
+// rafters adds the rafters of frame f from each eaves to the ridge (a mono-pitch has one, from A to B); local y points up.
+func (b *builder) rafters(f int) {
+	s := b.Shed
+	joints := s.brief.Proposal.Joints
+	group := b.endGroup(f, brief.GroupEndRafter, brief.GroupRafter)
+	steel := b.Design.Of(group)
+	spots := b.frames[f].rafter
+	var members []int
+	add := func(name string, nodes []int, springJ float64) {
+		p, q := b.Structure.Nodes[nodes[0]].Pos, b.Structure.Nodes[nodes[len(nodes)-1]].Pos
+		x := r3.Unit(r3.Sub(q, p))
+		up := r3.Vec{Y: -x.Z, Z: x.Y}
+		if up.Z < 0 {
+			up = r3.Scale(-1, up)
+		}
+		members = append(members, b.member(fmt.Sprintf("rafter/%d/%s", f+1, name), group, solver.RoleRafter, steel, up, nodes,
+			ends{springI: float64(joints.Eaves), springJ: springJ}))
+	}
+	if len(s.slopes()) == 1 {
+		add("A-B", nodesOf(spots, 0, s.Span), float64(joints.Eaves))
+	} else {
+		add("A-ridge", nodesOf(spots, 0, s.RidgeY), float64(joints.Ridge))
+		north := nodesOf(spots, s.RidgeY, s.Span)
+		for i, j := 0, len(north)-1; i < j; i, j = i+1, j-1 {
+			north[i], north[j] = north[j], north[i]
+		}
+		add("B-ridge", north, float64(joints.Ridge))
+	}
+	b.Rafters = append(b.Rafters, members)
+}
+
+// nodesOf lists the nodes between two positions, ends included.
+func nodesOf(spots []spot, from, to float64) []int {
+	var out []int
+	for _, s := range spots {
+		if s.at > from-1e-3 && s.at < to+1e-3 {
+			out = append(out, s.node)
+		}
+	}
+	return out
+}
+
+// mullions adds the gable columns; local y points out of the gable. Unless the brief says that they carry the rafter,
+// their heads slip.
+func (b *builder) mullions() {
+	s := b.Shed
+	for gable, f := range []int{0, len(s.Frames) - 1} {
+		for _, y := range s.Mullions[gable] {
+			foot := b.node(fmt.Sprintf("base %d/mullion Y %.2f", f+1, y), r3.Vec{X: s.Frames[f], Y: y})
+			b.foot(foot, s.brief.Proposal.Bases.Mullions)
+			e := ends{pinJ: true, slipJ: !s.CarryMullions}
+			id := fmt.Sprintf("mullion/%s/Y%.2f", []string{"west", "east"}[gable], y)
+			m := b.member(id, brief.GroupMullion, solver.RoleMullion, b.Design.Of(brief.GroupMullion), r3.Vec{X: float64(2*gable - 1)},
+				[]int{foot, at(b.frames[f].rafter, y)}, e)
+			b.Mullions[gable] = append(b.Mullions[gable], m)
+			b.Bases = append(b.Bases, Foot{foot, m})
+		}
+	}
+}
+
+// props adds the inner columns, pinned at both ends; their webs lie in the frame's plane.
+func (b *builder) props() {
+	for _, line := range b.Design.Props {
+		for _, f := range line.Frames {
+			foot := b.node(fmt.Sprintf("base %d/prop Y %.2f", f+1, line.Y), r3.Vec{X: b.Shed.Frames[f], Y: line.Y})
+			b.foot(foot, b.Shed.brief.Proposal.Bases.Props)
+			m := b.member(fmt.Sprintf("prop/%d/Y%.2f", f+1, line.Y), brief.GroupProp, solver.RoleProp, b.Design.Of(brief.GroupProp),
+				r3.Vec{Y: 1}, []int{foot, at(b.frames[f].rafter, line.Y)}, ends{pinJ: true})
+			b.Props = append(b.Props, m)
+			b.Bases = append(b.Bases, Foot{foot, m})
+		}
+	}
+}
+
+// struts adds the struts along the building, bay by bay, pinned: they carry their own weight in bending.
+func (b *builder) struts() {
+	for _, l := range b.Shed.strutLines(b.Design) {
+		for f := l.from; f < l.to; f++ {
+			i, j := at(b.frames[f].rafter, l.y), at(b.frames[f+1].rafter, l.y)
+			id := fmt.Sprintf("%s/%d/Y%.2f", l.group, f+1, l.y)
+			b.Struts = append(b.Struts, b.member(id, l.group, solver.RoleStrut, b.Design.Of(l.group), r3.Vec{Z: 1}, []int{i, j}, ends{pinI: true, pinJ: true}))
+		}
+	}
+}
+
+// wallBraces adds the braces of both long walls from column foot to eaves.
+func (b *builder) wallBraces() {
+	for side, wall := range b.Design.Walls {
+		for _, w := range wall {
+			low := func(f int) int { return b.frames[f].column[side][0].node }
+			high := func(f int) int { return b.Eaves[f][side] }
+			pairs := map[bool][2]int{true: {low(w.Bay), high(w.Bay + 1)}, false: {high(w.Bay), low(w.Bay + 1)}}
+			for _, rising := range []bool{true, false} {
+				if w.Pattern.Rods() || rising == (w.Pattern == "diagonal strut, rising") {
+					b.Walls[side] = append(b.Walls[side], b.brace(side, w, rising, pairs[rising]))
+				}
+			}
+		}
+	}
+}
+
+// brace adds one wall brace.
+func (b *builder) brace(side int, w Brace, rising bool, n [2]int) int {
+	group, e := brief.GroupWallDiagonal, ends{pinI: true, pinJ: true}
+	if w.Pattern.Rods() {
+		group, e = brief.GroupWallRod, ends{bar: true, tension: true}
+	}
+	way := map[bool]string{true: "rising", false: "falling"}[rising]
+	id := fmt.Sprintf("%s/%s/%d/%s", group, []string{"south", "north"}[side], w.Bay+1, way)
+	return b.member(id, group, solver.RoleWallBrace, b.Design.Of(group), r3.Vec{Y: 1}, n[:], e)
+}
+
+// roofBraces adds crossed rods between the panel points of every braced bay.
+func (b *builder) roofBraces() {
+	s, d := b.Shed, b.Design
+	for _, bay := range d.Roof {
+		points := s.PanelPoints(bay, d.Roof)
+		for k := 0; k+1 < len(points); k++ {
+			lo, hi := b.frames[bay].rafter, b.frames[bay+1].rafter
+			for i, n := range [][2]int{{at(lo, points[k]), at(hi, points[k+1])}, {at(lo, points[k+1]), at(hi, points[k])}} {
+				id := fmt.Sprintf("roof rod/%d/panel %d/%s", bay+1, k+1, []string{"a", "b"}[i])
+				b.Roof = append(b.Roof, b.member(id, brief.GroupRoofRod, solver.RoleRoofBrace, d.Of(brief.GroupRoofRod), r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
+			}
+		}
+	}
+}
+
+// faceOffset is how far from a column's axis a beam's reaction acts: half the section and the gap of AS 4100 4.3.4.
+func faceOffset(sec *catalog.Section, along bool) float64 {
+	half := sec.Dims.D / 2
+	if !along && sec.Dims.B > 0 {
+		half = sec.Dims.B / 2
+	}
+	return math.Abs(half) + beamGap
+}
