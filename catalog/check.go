@@ -1,6 +1,9 @@
 package catalog
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // fault is a dimension that cannot be, by the column that holds it.
 type fault struct {
@@ -59,7 +62,7 @@ func (d Dims) check(f Family) []fault {
 		if !ok {
 			args := make([]any, len(mms))
 			for i, v := range mms {
-				args[i] = v * 1000
+				args[i] = math.Round(v*1e6) / 1e3 // mm, to the micrometre
 			}
 			fs = append(fs, fault{col, fmt.Sprintf(format, args...)})
 		}
@@ -89,6 +92,9 @@ func (d Dims) checkBox(f Family, need func(bool, string, string, ...float64)) {
 	side := min(d.D, d.B)
 	need(f != SHS || d.B == d.D, "b_mm", "width %g mm differs from depth %g mm: a square section has one size; use family RHS", d.B, d.D)
 	need(2*d.T < side, "t_mm", "walls %g mm fill the side %g mm", d.T, side)
+	if 2*d.T >= side {
+		return // the radii follow from t: more messages would say the same
+	}
 	need(2*d.Ro <= side, "ro_mm", "outer radius %g mm is more than half the side %g mm", d.Ro, side)
 	need(d.Ri <= d.Ro, "ri_mm", "inner radius %g mm exceeds the outer radius %g mm", d.Ri, d.Ro)
 	need(2*d.Ri <= side-2*d.T+1e-12, "ri_mm", "inner radius %g mm is more than half the clear side %g mm", d.Ri, side-2*d.T)

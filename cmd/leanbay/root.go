@@ -68,7 +68,10 @@ func newRoot(s streams) *cobra.Command {
 
 // commands lists every command, in the order of help.
 func commands(s streams) []*cobra.Command {
-	return []*cobra.Command{}
+	return []*cobra.Command{
+		newSections(s),
+		newSection(s),
+	}
 }
 
 // run executes args and returns the exit code. A panic is an internal fault (3), never a stack on the user's screen
