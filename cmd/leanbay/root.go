@@ -71,6 +71,8 @@ func commands(s streams) []*cobra.Command {
 	return []*cobra.Command{
 		newSections(s),
 		newSection(s),
+		newCapacity(s),
+		newSchema(s),
 	}
 }
 

@@ -1,8 +1,9 @@
 package brief
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"slices"
 	"strings"
 )
 
@@ -36,17 +37,17 @@ func (e Errors) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// sort orders by line, column and message.
-func (e Errors) sort() {
-	sort.SliceStable(e, func(i, j int) bool {
-		a, b := e[i], e[j]
-		if a.Line != b.Line {
-			return a.Line < b.Line
+// sort orders by file, the brief's own first, then by line, column and message.
+func (e Errors) sort(own string) {
+	rank := func(x *Error) int {
+		if x.File == own {
+			return 0
 		}
-		if a.Column != b.Column {
-			return a.Column < b.Column
-		}
-		return a.Message < b.Message
+		return 1
+	}
+	slices.SortStableFunc(e, func(a, b *Error) int {
+		return cmp.Or(rank(a)-rank(b), strings.Compare(a.File, b.File), a.Line-b.Line, a.Column-b.Column,
+			strings.Compare(a.Message, b.Message))
 	})
 }
 

@@ -202,7 +202,7 @@ type WhatIfs struct {
 type Files struct {
 	// The certifier's own coefficients (YAML), each by name; its hash goes into every result.
 	Overrides string `yaml:"overrides"`
-	// Prices (CSV).
+	// Prices (YAML or CSV).
 	Prices string `yaml:"prices"`
 	// The fabricator's own sections (CSV).
 	Sections string `yaml:"sections"`

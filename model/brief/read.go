@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
+	slashpath "path"
 	"path/filepath"
 	"reflect"
 	"regexp"
@@ -17,37 +19,40 @@ import (
 // maxFile is the largest brief that is read, in bytes; a brief with a hundred frames and doors is under a tenth of it.
 const maxFile = 1 << 20
 
-// Lookup says whether the stock has a section in a grade ("" is the section's first). The error is a message without a
-// place: what is wrong and what would be right.
-type Lookup func(section, grade string) error
+// opener returns the content of a file that a brief names; nil if there is nowhere to look.
+type opener func(name string) ([]byte, error)
 
-// Source is what a brief needs besides its own text. The zero Source reads a brief alone: the files that it names are
-// not opened, and its sections are not looked up.
-type Source struct {
-	// Open returns the content of a file that the brief names.
-	Open func(name string) ([]byte, error)
-	// Stock returns the lookup of sections, given the content of the brief's own list (nil if it has none).
-	Stock func(own []byte) (Lookup, error)
-}
+// Read reads a brief; name is that of messages. The error is an Errors with every mistake in the file, or that of r.
+// Files that the brief names are not opened: use ReadFile or ReadFS for a brief that has some.
+func Read(name string, r io.Reader) (*Brief, error) { return read(name, r, nil) }
 
-// Read reads a brief alone. See Source.Read.
-func Read(name string, r io.Reader) (*Brief, error) { return Source{}.Read(name, r) }
-
-// ReadFile reads the brief at path, opening the files that it names beside it.
-func (s Source) ReadFile(path string) (*Brief, error) {
+// ReadFile reads the brief at path, and the files that it names, relative to it.
+func ReadFile(path string) (*Brief, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the brief: %w", err)
 	}
 	defer f.Close()
-	if s.Open == nil {
-		s.Open = func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(path), name)) }
-	}
-	return s.Read(path, f)
+	return read(path, f, func(name string) ([]byte, error) {
+		if !filepath.IsAbs(name) {
+			name = filepath.Join(filepath.Dir(path), name)
+		}
+		return os.ReadFile(name)
+	})
 }
 
-// Read reads a brief; name is that of messages. The error is an Errors with every mistake in the file, or that of r.
-func (s Source) Read(name string, r io.Reader) (*Brief, error) {
+// ReadFS reads the brief called name in fsys, and the files that it names, relative to it.
+func ReadFS(fsys fs.FS, name string) (*Brief, error) {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the brief: %w", err)
+	}
+	defer f.Close()
+	return read(name, f, func(ref string) ([]byte, error) { return fs.ReadFile(fsys, slashpath.Join(slashpath.Dir(name), ref)) })
+}
+
+// read reads, decodes and validates.
+func read(name string, r io.Reader, open opener) (*Brief, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be read: %w", name, err)
@@ -64,10 +69,10 @@ func (s Source) Read(name string, r io.Reader) (*Brief, error) {
 	d.value("", root, reflect.ValueOf(b).Elem(), "")
 	b.pos = d.pos
 	v := &validator{b: b, bad: d.bad, errs: d.errs}
-	v.files(s)
+	v.files(open)
 	v.all()
 	if len(v.errs) > 0 {
-		v.errs.sort()
+		v.errs.sort(name)
 		return nil, v.errs
 	}
 	return b, nil
@@ -128,41 +133,3 @@ func child(n *yaml.Node, name string) *yaml.Node {
 	}
 	return nil
 }
-
-// files opens the files that the brief names, if s can.
-func (v *validator) files(s Source) {
-	f := v.b.Files
-	if s.Open != nil {
-		for _, one := range []struct{ path, name string }{
-			{"files.overrides", f.Overrides}, {"files.prices", f.Prices}, {"files.sections", f.Sections},
-		} {
-			if one.name == "" {
-				continue
-			}
-			data, err := s.Open(one.name)
-			if err != nil {
-				v.fault(one.path, "%s cannot be opened: %v; the name is relative to the brief", one.name, err)
-				continue
-			}
-			v.b.attached[one.path] = data
-		}
-	}
-	if s.Stock == nil {
-		return
-	}
-	find, err := s.Stock(v.b.attached["files.sections"])
-	if err != nil {
-		v.fault("files.sections", "%v", err)
-		return
-	}
-	v.find = find
-}
-
-// Overrides returns the content of the certifier's file of coefficients, nil if the brief names none.
-func (b *Brief) Overrides() []byte { return b.attached["files.overrides"] }
-
-// Prices returns the content of the file of prices, nil if the brief names none.
-func (b *Brief) Prices() []byte { return b.attached["files.prices"] }
-
-// OwnSections returns the content of the brief's own list of sections, nil if it names none.
-func (b *Brief) OwnSections() []byte { return b.attached["files.sections"] }

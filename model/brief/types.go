@@ -8,6 +8,8 @@
 // `need` for what must be given.
 package brief
 
+import "leanbay/catalog"
+
 // Brief is one shed: its site, its fixed architecture, the proposal, and the freedoms. X runs along the building, Y
 // across the span, Z up; the south wall is Y = 0 and the west gable X = 0, whatever the compass says.
 type Brief struct {
@@ -47,6 +49,8 @@ type Brief struct {
 	file     string
 	pos      map[string]Pos
 	attached map[string][]byte // content of the files that the brief names, by path of the key
+	library  *catalog.Library
+	prices   *catalog.PriceList
 }
 
 // Site is where the shed stands.

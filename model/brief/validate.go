@@ -12,7 +12,6 @@ type validator struct {
 	b    *Brief
 	bad  map[string]bool
 	errs Errors
-	find Lookup // nil: sections are not looked up
 }
 
 // fault records a mistake at the place of path.

@@ -54,7 +54,7 @@ var roofGroups = map[Pattern][]Group{
 	CrossedRods: {GroupRoofRod}, SingleStrut: {GroupRoofDiagonal}, ZigZag: {GroupRoofDiagonal},
 }
 
-// sections checks that what is drawn has a section, and that the stock has every section that is named.
+// sections checks that what is drawn has a section, and that the catalogue has every section that is named.
 func (v *validator) sections() {
 	for _, u := range v.used() {
 		if _, ok := v.b.Proposal.Sections[u.group]; !ok && v.good("proposal.sections", u.path) {
@@ -64,18 +64,9 @@ func (v *validator) sections() {
 	for _, g := range Groups {
 		path := "proposal.sections." + string(g.Name)
 		if s, ok := v.b.Proposal.Sections[g.Name]; ok && v.good(path) {
-			v.lookup(path, s.Section, s.Grade)
+			s.Section, s.Grade = v.lookup(path, s.Section, s.Grade)
+			v.b.Proposal.Sections[g.Name] = s
 		}
-	}
-}
-
-// lookup asks the stock for a section.
-func (v *validator) lookup(path, section, grade string) {
-	if v.find == nil {
-		return
-	}
-	if err := v.find(section, grade); err != nil {
-		v.fault(path, "%v", err)
 	}
 }
 
@@ -97,7 +88,7 @@ func (v *validator) stock() {
 			v.fault(path+".keep", "the proposal has no section for %q to keep; give one under proposal.sections", g.Name)
 		}
 		for i, name := range s.Sections {
-			v.lookup(fmt.Sprintf("%s.sections[%d]", path, i), name, "")
+			s.Sections[i], _ = v.lookup(fmt.Sprintf("%s.sections[%d]", path, i), name, "")
 		}
 	}
 }
