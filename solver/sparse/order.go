@@ -51,8 +51,10 @@ func indistinguishable(n int, ptr, adj []int32) (class []int32, members [][]int3
 }
 
 // mix spreads the bits of a vertex number (the finaliser of splitmix64), so that sums of them seldom collide.
-func mix(v int32) uint64 {
-	z := (uint64(v) + 1) * 0x9e3779b97f4a7c15
+func mix(v int32) uint64 { return mix64(uint64(v)) }
+
+func mix64(v uint64) uint64 {
+	z := (v + 1) * 0x9e3779b97f4a7c15
 	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
 	z = (z ^ z>>27) * 0x94d049bb133111eb
 	return z ^ z>>31
