@@ -113,7 +113,9 @@ func (c *Capacity) compression(w *checks.Working) {
 
 // bending fills the effective moduli, classes and section moment capacities.
 func (c *Capacity) bending(w *checks.Working) {
-	w.Heading("Section in bending, 5.2")
+	if bendingElements(c.Section, AboutX) != nil {
+		w.Heading("Section in bending, 5.2")
+	}
 	c.Zex, c.ClassX, c.Msx = c.sectionMoment(AboutX, w)
 	c.ZeyToes, c.ClassY, c.MsyToes = c.sectionMoment(AboutYToes, w)
 	c.ZeyWeb, c.MsyWeb = c.ZeyToes, c.MsyToes

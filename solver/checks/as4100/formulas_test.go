@@ -166,6 +166,22 @@ func TestWholeStock(t *testing.T) {
 	}
 }
 
+// TestSlenderWebIsOutside: 250 x 150 x 2 in fy 450 has a web of (246/2) sqrt(450/250) = 165 > 115.
+func TestSlenderWebIsOutside(t *testing.T) {
+	sec := &catalog.Section{Name: "250x150x2RHS", Family: catalog.RHS, Dims: catalog.Dims{D: 0.25, B: 0.15, T: 0.002, Ro: 0.004, Ri: 0.002},
+		Props: catalog.Properties{A: 1.57e-3, Ix: 1.43e-5, Iy: 6.5e-6, Zx: 1.14e-4, Zy: 8.7e-5, Sx: 1.36e-4, Sy: 9.7e-5, Rx: 0.095, Ry: 0.064, J: 1.4e-5, Ct: 1.4e-4}}
+	c, err := as4100.New(sec, catalog.Grade{Name: "C450L0", Fy: 450e6, Fu: 500e6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if checks.Defined(c.Msx) || len(c.Outside) != 1 {
+		t.Errorf("Msx %g, reasons %q: a web beyond Table 5.2 must be outside the rule", c.Msx, c.Outside)
+	}
+	if !checks.Defined(c.MsyToes) {
+		t.Error("about y the narrow wall is the web, within the limit")
+	}
+}
+
 // TestTubeSlender is by hand: a tube of 400 x 2.0 in fy 350 has lambda_e 280: kf from min(sqrt(82/280), (3 x 82/280)²) =
 // min(0.5412, 0.7719) of the diameter, and Ze = Z min(sqrt(120/280), (240/280)²) = 0.6547 Z.
 func TestTubeSlender(t *testing.T) {
