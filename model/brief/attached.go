@@ -51,6 +51,9 @@ func (v *validator) ownSections() {
 		lib, err = lib.With(own)
 	}
 	v.b.library = lib
+	if err != nil {
+		v.b.library = nil
+	}
 	v.attachedFault("files.sections", err)
 }
 

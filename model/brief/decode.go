@@ -224,7 +224,9 @@ func (d *decoder) stretch(path string, n *yaml.Node, v reflect.Value, tag reflec
 	if r := v.Interface().(Range); len(d.errs) == before && r[0] >= r[1] {
 		d.fault(n, path, "%s runs from %s to %s; give the smaller number first", last(path), metres(r[0]), metres(r[1]))
 	}
-	d.bad[path] = d.bad[path] || len(d.errs) > before
+	if len(d.errs) > before {
+		d.bad[path] = true
+	}
 }
 
 // rose reads one number for all directions, or a mapping of compass points.

@@ -14,9 +14,9 @@ type Freedoms struct {
 	EndFramesDiffer bool `yaml:"end_frames_differ" default:"false" wide:"true"`
 	// Frames are symmetric about the ridge, except where a clear zone or a mezzanine forbids it.
 	Symmetric bool `yaml:"symmetric" default:"true" wide:"false"`
-	// Props.
+	// Where props may stand, and how many lines of them.
 	Props PropFreedom `yaml:"props"`
-	// Bracing.
+	// Which bracing may be used where.
 	Bracing BracingFreedom `yaml:"bracing"`
 	// The struts may be added and left out; else they stay as proposed.
 	Struts bool `yaml:"struts" default:"true"`

@@ -62,11 +62,11 @@ type Mullions struct {
 
 // WallPanel is the bracing of one bay of a wall, or of one stretch of a gable.
 type WallPanel struct {
-	// Wall.
+	// Wall or gable that is braced.
 	Wall Wall `yaml:"wall" need:"yes"`
 	// Bay, numbered by its lower frame line from 1; in a gable, the stretch between columns and mullions, from 1 at Y = 0.
 	Bay int `yaml:"bay" range:"1..200" need:"yes"`
-	// Pattern.
+	// Pattern of bracing in the panel.
 	Pattern Pattern `yaml:"pattern" need:"yes"`
 	// Lower end of the panel above the floor.
 	From Length `yaml:"from" range:"0..20"`
@@ -80,7 +80,7 @@ type WallPanel struct {
 type RoofPanel struct {
 	// Bay, numbered by its lower frame line from 1.
 	Bay int `yaml:"bay" range:"1..200" need:"yes"`
-	// Pattern.
+	// Pattern of bracing over the bay.
 	Pattern Pattern `yaml:"pattern" need:"yes"`
 }
 
@@ -158,11 +158,11 @@ type Details struct {
 type Detail struct {
 	// Kind of connection.
 	Kind string `yaml:"kind" oneof:"end plate|cap plate|cleat|base plate|rod end" need:"yes"`
-	// Plate.
+	// End plate, cap plate, cleat or base plate.
 	Plate Plate `yaml:"plate"`
-	// Bolts.
+	// Bolts through the plate.
 	Bolts Bolts `yaml:"bolts"`
-	// Weld.
+	// Weld of the section to the plate.
 	Weld Weld `yaml:"weld"`
 	// Distance from the member's centroid to the line of the bolts, or of the brace.
 	Eccentricity Size `yaml:"eccentricity" range:"0..1000"`
@@ -220,7 +220,7 @@ type Pad struct {
 	Length Length `yaml:"length" range:"0..10"`
 	// Extent along Y.
 	Width Length `yaml:"width" range:"0..10"`
-	// Depth.
+	// Depth of the concrete, along Z.
 	Depth Length `yaml:"depth" range:"0..5"`
 	// Characteristic compressive strength of the concrete.
 	Strength Stress `yaml:"strength" range:"15..100" default:"25"`

@@ -157,7 +157,7 @@ func suggest(got string, known []string) string {
 
 // nearest returns the known word that got is a slip of, or "".
 func nearest(got string, known []string) string {
-	best, distance := "", 1+max(1, len(got)/2) // further than half the word is no slip of the pen
+	best, distance := "", 1+len(got)/2 // further than half the word is no slip of the pen
 	for _, k := range known {
 		if n := edits(strings.ToLower(got), strings.ToLower(k)); n < distance {
 			best, distance = k, n

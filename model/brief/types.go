@@ -173,9 +173,9 @@ type Leaks struct {
 
 // Secondary is the choice of purlins and girts.
 type Secondary struct {
-	// Purlins.
+	// Purlins, under the roof cladding.
 	Purlins Lines `yaml:"purlins"`
-	// Girts.
+	// Girts, behind the wall cladding.
 	Girts Lines `yaml:"girts"`
 }
 

@@ -12,6 +12,8 @@ type validator struct {
 	b    *Brief
 	bad  map[string]bool
 	errs Errors
+	// The plan, and with it the heights of the envelope, could be read: what needs them can be checked.
+	plan, shape bool
 }
 
 // fault records a mistake at the place of path.
@@ -33,6 +35,9 @@ func (v *validator) good(paths ...string) bool {
 
 // within says whether path is outer or lies below it.
 func within(path, outer string) bool {
+	if outer == "" {
+		return true
+	}
 	rest, ok := strings.CutPrefix(path, outer)
 	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
 }
@@ -56,9 +61,10 @@ func (v *validator) all() {
 	}
 	v.spacings("building.secondary.purlins", v.b.Building.Secondary.Purlins)
 	v.spacings("building.secondary.girts", v.b.Building.Secondary.Girts)
-	shape := v.good("building.frame_lines", "building.span", "building.roof", "building.high_side", "building.eaves", "building.rise")
-	v.openings(shape)
-	if shape {
+	v.plan = v.good("building.frame_lines", "building.span")
+	v.shape = v.plan && v.good("building.roof", "building.high_side", "building.eaves", "building.rise")
+	v.openings()
+	if v.plan {
 		v.mezzanines()
 		v.clearZones()
 		v.props()

@@ -55,7 +55,7 @@ func (v *validator) mezzanines() {
 		if !v.good(path) || !v.inPlan(path, m.title(), rect{m.X, m.Y}) {
 			continue
 		}
-		if z, y := v.b.Building.lowestRoof(m.Y); m.Level >= z {
+		if z, y := v.b.Building.lowestRoof(m.Y); v.shape && m.Level >= z {
 			v.fault(path+".level", "level %s is not below the roof at Y %s, %s; lower the floor", metres(m.Level), metres(y), metres(z))
 		}
 		v.floorUse(path, m)
@@ -179,7 +179,7 @@ func (v *validator) clearZones() {
 		if !v.good(path) || !v.inPlan(path, "clear zone "+z.Name, rect{z.X, z.Y}) {
 			continue
 		}
-		if roof, y := v.b.Building.lowestRoof(z.Y); z.Height >= roof {
+		if roof, y := v.b.Building.lowestRoof(z.Y); v.shape && z.Height >= roof {
 			v.fault(path+".height", "clear zone %s is %s high, but the roof at Y %s is at %s; lower the zone or raise the eaves%s",
 				z.Name, metres(z.Height), metres(y), metres(roof), v.line("building.eaves"))
 		}

@@ -26,15 +26,15 @@ func (o Opening) Title() string {
 	return fmt.Sprintf("%s at %s %s in the %s", o.Kind, axis(o.Wall), metres(o.At), wallName(o.Wall))
 }
 
-// openings checks each opening and each pair. Shape says whether the envelope could be read.
-func (v *validator) openings(shape bool) {
+// openings checks each opening and each pair.
+func (v *validator) openings() {
 	for i := range v.b.Openings {
 		path := fmt.Sprintf("openings[%d]", i)
 		if !v.good(path) || !v.heights(path, &v.b.Openings[i]) {
 			continue
 		}
 		o := v.b.Openings[i]
-		if shape {
+		if v.plan {
 			v.inWall(path, o)
 		}
 		for j := range i {
@@ -96,7 +96,9 @@ func (v *validator) inWall(path string, o Opening) {
 	if b.Open(o.Wall) {
 		v.fault(path+".wall", "the %s is open%s and has no room for an opening; take one of them out", wallName(o.Wall), v.line("building.open_sides"))
 	}
-	v.underRoof(path, o)
+	if v.shape {
+		v.underRoof(path, o)
+	}
 	v.betweenColumns(path, o)
 }
 

@@ -53,6 +53,9 @@ func (v *validator) wallBracing() {
 			continue
 		}
 		v.rises(path, p)
+		if !v.shape {
+			continue
+		}
 		from, to, ok := v.tier(path, p, lines)
 		if !ok {
 			continue

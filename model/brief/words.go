@@ -203,8 +203,8 @@ var Groups = []GroupInfo{
 	{GroupKneeBrace, "Knee braces in the wall plane.", false},
 	{GroupPortalColumn, "Columns of a portalised bay in the wall plane.", false},
 	{GroupPortalBeam, "Beams of a portalised bay in the wall plane.", false},
-	{GroupPurlin, "Purlins.", true},
-	{GroupGirt, "Girts.", true},
+	{GroupPurlin, "Purlins, under the roof cladding.", true},
+	{GroupGirt, "Girts, behind the wall cladding.", true},
 	{GroupJamb, "Jambs of doors and windows.", true},
 	{GroupLintel, "Lintels over doors.", true},
 }
