@@ -143,7 +143,7 @@ func (s *Shed) Proposal(find func(string) (*catalog.Section, error)) (*Design, e
 		if line == 0 {
 			line = s.brief.Building.LineAt(prop.X)
 		}
-		d.addProp(line-1, float64(prop.Y))
+		d.AddProp(line-1, float64(prop.Y))
 	}
 	if err := s.proposedBracing(d); err != nil {
 		return nil, err
@@ -174,12 +174,14 @@ func spacing(given brief.Length, l brief.Lines) float64 {
 	return float64(l.Spacings[0])
 }
 
-// addProp puts a prop at frame f on the line at y, keeping lines and frames in order.
-func (d *Design) addProp(f int, y float64) {
+// AddProp puts a prop at frame f on the line at y, keeping lines and frames in order.
+func (d *Design) AddProp(f int, y float64) {
 	for i := range d.Props {
 		if near(d.Props[i].Y, y) {
-			d.Props[i].Frames = append(d.Props[i].Frames, f)
-			slices.Sort(d.Props[i].Frames)
+			if !slices.Contains(d.Props[i].Frames, f) {
+				d.Props[i].Frames = append(d.Props[i].Frames, f)
+				slices.Sort(d.Props[i].Frames)
+			}
 			return
 		}
 	}
