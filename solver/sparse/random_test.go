@@ -71,9 +71,9 @@ func dominant(rng *rand.Rand, p *Pattern) []float64 {
 	return val
 }
 
-// quasiDefinite flips the signs of some rows' diagonals of a dominant matrix and, so that every leading minor stays away
-// from zero in any order (the matrix is strongly factorisable, R. J. Vanderbei, SIAM J. Optim. 5 (1995) 100-113), drops the
-// coupling's sign inside neither part.
+// quasiDefinite turns a dominant matrix into [-H C; Cᵀ K] with H and K positive definite, for a random choice of rows: it can
+// be factorised in any order, and has as many negative eigenvalues as rows in the first part (R. J. Vanderbei, SIAM J. Optim.
+// 5 (1995) 100-113).
 func quasiDefinite(rng *rand.Rand, p *Pattern) (val []float64, negative int) {
 	val = dominant(rng, p)
 	flip := make([]bool, p.N)
