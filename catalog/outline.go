@@ -113,7 +113,7 @@ func fillet(before, k, after corner, in, out *point) *edge {
 }
 
 // gaussX and gaussW are the 8-point Gauss-Legendre rule on (0, 1). It is exact for the polynomials of straight edges
-// (degree 6 at most) and leaves less than 1e-13 on arcs of a quarter turn.
+// (degree 6 at most) and leaves less than 1e-10 of the whole on arcs of a quarter turn.
 var gaussX, gaussW = func() (x, w [8]float64) {
 	// Abramowitz and Stegun, Table 25.4, n = 8
 	ax := [4]float64{0.183434642495649805, 0.525532409916328986, 0.796666477413626740, 0.960289856497536232}
