@@ -1,0 +1,311 @@
+package asnzs1170
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/model/actions"
+)
+
+// Local answers for cladding, purlins, girts, doors and windows: the ultimate wind with local factors. In cyclonic regions
+// it rests on the direction multiplier of cladding. Make it once for a building with Pack.Local; it may be shared.
+type Local struct {
+	p     *Pack
+	b     *actions.Building
+	s     *actions.Site
+	winds []Wind
+	a     LocalLengths
+}
+
+// Local prepares the local pressures of b on s. A roof without walls is not covered here: use FreeRoof and Table B.1.
+func (p *Pack) Local(b *actions.Building, s *actions.Site) (*Local, error) {
+	if err := p.check(b, s); err != nil {
+		return nil, err
+	}
+	winds, err := p.winds(nil, b, s, Cladding)
+	if err != nil {
+		return nil, err
+	}
+	return &Local{p: p, b: b, s: s, winds: winds, a: p.t.LocalLengths(nil, winds[0].H, winds[0].B, winds[0].D)}, nil
+}
+
+// Lengths are the lengths a of the local zones of walls and roof (m).
+func (l *Local) Lengths() LocalLengths { return l.a }
+
+// Stretch is a part of a line with one net pressure in Pa, positive towards the surface from outside.
+type Stretch struct{ From, To, Pressure float64 }
+
+// LineCase is one alternative of the pressure along a line.
+type LineCase struct {
+	Case      string // "from the south, RA1"
+	Stretches []Stretch
+}
+
+// zoneRule is a local zone along a line: where it may lie, its factor, and the largest area it covers.
+type zoneRule struct {
+	name     string
+	kl, area float64
+	from, to float64
+}
+
+// Line returns the alternatives of the net pressure, in the ultimate wind, on a purlin or girt that runs along u of face
+// f at height or plan position v, over one span from u0 to u1, and carries a strip of the given width (m; for a roof
+// measured up the slope). Each local zone is taken alone, elsewhere Kl is 1.0; a zone that is shorter than the span lies
+// as near to mid-span as it may. Suction goes with roof set a and the highest internal pressure, pressure with set b and
+// the lowest. Ka is 1.0.
+func (l *Local) Line(f actions.Face, v, u0, u1, width float64) []LineCase {
+	var out []LineCase
+	for i := range l.winds {
+		w := &l.winds[i]
+		for _, out1 := range [2]bool{true, false} {
+			k, cpi := 0, w.InternalU.Hi
+			name := "from the " + w.Name() + ", outwards"
+			if !out1 {
+				k, cpi, name = 1, w.InternalU.Lo, "from the "+w.Name()+", inwards"
+			}
+			base := l.base(w, f, k, v, u0, u1)
+			rules := []zoneRule{{kl: 1, from: u1, to: u1}}
+			for _, r := range l.rules(w, f, v, out1) {
+				r.from, r.to = placed(max(r.from, u0), min(r.to, u1), r.area/width, (u0+u1)/2)
+				if r.to > r.from {
+					rules = append(rules, r)
+				}
+			}
+			for _, r := range rules {
+				c := LineCase{Case: name}
+				if r.name != "" {
+					c.Case += ", " + r.name
+				}
+				c.Stretches = l.net(w, base, r, cpi)
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+// placed is the part of [from, to], of at most the given length, that lies nearest to mid.
+func placed(from, to, length, mid float64) (float64, float64) {
+	if to-from <= length {
+		return from, to
+	}
+	start := min(max(mid-length/2, from), to-length)
+	return start, start + length
+}
+
+// base are the coefficients along the line, Kl = 1, as stretches of Cp,e.
+func (l *Local) base(w *Wind, f actions.Face, k int, v, u0, u1 float64) []Stretch {
+	e := w.External
+	switch s := surface(f, w.From); {
+	case s == "windward wall":
+		return []Stretch{{u0, u1, e.Windward}}
+	case s == "leeward wall":
+		return []Stretch{{u0, u1, e.Leeward}}
+	case s == "roof" && !w.Along:
+		return []Stretch{{u0, u1, zoneAt(e.Roof, w.distance(v)).Cpe[k]}}
+	case s == "roof":
+		return alongLine(w, e.Roof, k, u0, u1)
+	}
+	return alongLine(w, e.Side, k, u0, u1)
+}
+
+// alongLine lays zones along the wind on a line from u0 to u1, in ascending u.
+func alongLine(w *Wind, zs []Zone, k int, u0, u1 float64) (out []Stretch) {
+	for i := range zs {
+		z := zs[i]
+		if w.distance(0) != 0 {
+			z = zs[len(zs)-1-i]
+		}
+		a, c := w.distance(z.From), w.distance(z.To)
+		from, to := max(u0, min(a, c)), min(u1, max(a, c))
+		if to > from {
+			out = append(out, Stretch{from, to, z.Cpe[k]})
+		}
+	}
+	return out
+}
+
+// net turns coefficients into net pressures, with the factor of r where it lies.
+func (l *Local) net(w *Wind, base []Stretch, r zoneRule, cpi float64) (out []Stretch) {
+	q := w.Ultimate.Q
+	add := func(from, to, cpe float64) {
+		if to > from {
+			out = append(out, Stretch{from, to, q * (cpe - cpi)})
+		}
+	}
+	for _, s := range base {
+		a, c := min(max(r.from, s.From), s.To), min(max(r.to, s.From), s.To)
+		add(s.From, a, s.Pressure)
+		factored := r.kl * s.Pressure
+		if s.Pressure < 0 {
+			factored = l.p.t.localSuction(nil, r.kl, s.Pressure)
+		}
+		add(a, c, factored)
+		add(c, s.To, s.Pressure)
+	}
+	return out
+}
+
+// rules are the local zones that a line at v meets: those of suction (outwards) or of pressure.
+func (l *Local) rules(w *Wind, f actions.Face, v float64, outwards bool) []zoneRule {
+	t := l.p.t
+	kl := func(name string) float64 { return t.at(nil, "local."+name) }
+	s := surface(f, w.From)
+	a := l.a.Wall
+	if s == "roof" {
+		a = l.a.Roof
+	}
+	whole, quarter, half := kl("area.whole")*a*a, kl("area.quarter")*a*a, kl("half")*a
+	switch {
+	case s == "windward wall" && !outwards:
+		return []zoneRule{{"WA1", kl("WA1"), quarter, 0, infinite}}
+	case !outwards || s == "windward wall" || s == "leeward wall":
+		return nil
+	case s == "side wall":
+		near := func(d float64) (float64, float64) {
+			x, y := w.distance(0), w.distance(d)
+			return min(x, y), max(x, y)
+		}
+		f1, t1 := near(a)
+		f2, t2 := near(half)
+		if tall(t, *w) {
+			return []zoneRule{{"SA3", kl("SA3.SA3"), infinite, 0, infinite}, {"SA4", kl("SA3.SA4"), whole, f1, t1}, {"SA5", kl("SA3.SA5"), quarter, f2, t2}}
+		}
+		return []zoneRule{{"SA1", kl("SA1"), whole, f1, t1}, {"SA2", kl("SA2"), quarter, f2, t2}}
+	}
+	return l.roofRules(w, f, v, a)
+}
+
+// roofRules are the zones of suction on a roof line that runs along the building at plan position v.
+func (l *Local) roofRules(w *Wind, f actions.Face, v, a float64) (out []zoneRule) {
+	t, length := l.p.t, l.b.Length()
+	kl := func(name string) float64 { return t.at(nil, "local."+name) }
+	whole, quarter, half := kl("area.whole")*a*a, kl("area.quarter")*a*a, kl("half")*a
+	eaves := min(v, l.b.Span-v)
+	edge := func(name string, area, width float64) {
+		if eaves <= width {
+			out = append(out, zoneRule{name, kl(name), area, 0, length})
+			return
+		}
+		out = append(out, zoneRule{name, kl(name), area, 0, width}, zoneRule{name, kl(name), area, length - width, length})
+	}
+	edge("RA1", whole, a)
+	edge("RA2", quarter, half)
+	if l.b.Pitch(f) < 10*rad {
+		if eaves <= a {
+			out = append(out, zoneRule{"RC1", kl("RC1"), quarter, 0, a}, zoneRule{"RC1", kl("RC1"), quarter, length - a, length})
+		}
+		return out
+	}
+	downwind := !w.Along && l.b.Shape == actions.Gable && (f == actions.NorthRoof) == (w.From == actions.SouthWall)
+	if ridge := math.Abs(v - l.b.RidgeY); downwind && ridge <= a {
+		out = append(out, zoneRule{"RA3", kl("RA3"), whole, 0, length})
+		if ridge <= half {
+			out = append(out, zoneRule{"RA4", kl("RA4"), quarter, 0, length})
+		}
+	}
+	return out
+}
+
+// NetRange is the range of net pressure in Pa over all winds: In is the largest towards the surface from outside, Out the
+// lowest (negative: outwards), each with its case.
+type NetRange struct {
+	In, Out         float64
+	InCase, OutCase string
+}
+
+// Panel is the range of net pressure on a rectangle of a face: cladding, a door, a window. Its local factor is that of
+// its area at its place nearest to an edge; Ka is 1.0. opening is its index where it is an opening, -1 where not: an
+// opening's own pressure counts while it is shut.
+func (l *Local) Panel(f actions.Face, u0, u1, v0, v1 float64, opening int) NetRange {
+	r := NetRange{In: -infinite, Out: infinite}
+	area := (u1 - u0) * (v1 - v0) * l.b.Stretch(f)
+	for i := range l.winds {
+		w := &l.winds[i]
+		in := w.InternalU
+		if opening >= 0 {
+			in = l.p.t.Internal(nil, l.b, l.s, w.From, true, func(i int) bool { return i == opening })
+		}
+		lo, hi := l.panelCpe(w, f, u0, u1, v0, v1, area)
+		if p := w.Ultimate.Q * (hi - in.Lo); p > r.In {
+			r.In, r.InCase = p, fmt.Sprintf("wind from the %s, Cp,e %.2f, Cp,i %.2f (%s)", w.Name(), hi, in.Lo, in.States[in.LoState].Name)
+		}
+		if p := w.Ultimate.Q * (lo - in.Hi); p < r.Out {
+			r.Out, r.OutCase = p, fmt.Sprintf("wind from the %s, Cp,e %.2f, Cp,i %.2f (%s)", w.Name(), lo, in.Hi, in.States[in.HiState].Name)
+		}
+	}
+	return r
+}
+
+// panelCpe is the lowest and the highest Kl·Cp,e of a panel.
+func (l *Local) panelCpe(w *Wind, f actions.Face, u0, u1, v0, v1, area float64) (lo, hi float64) {
+	t, s := l.p.t, surface(f, w.From)
+	switch s {
+	case "windward wall":
+		cpe := w.External.Windward * t.wallFactor(nil, s, l.a.Wall, 0, area, false)
+		return cpe, cpe
+	case "leeward wall":
+		return w.External.Leeward, w.External.Leeward
+	case "side wall":
+		near := min(w.distance(u0), w.distance(u1))
+		kl := t.wallFactor(nil, s, l.a.Wall, near, area, tall(t, *w))
+		cpe := zoneAt(w.External.Side, near).Cpe[0]
+		far := zoneAt(w.External.Side, max(w.distance(u0), w.distance(u1))-1e-9).Cpe[0]
+		return t.localSuction(nil, kl, cpe), far
+	}
+	near, far := min(w.distance(v0), w.distance(v1)), max(w.distance(v0), w.distance(v1))
+	if w.Along {
+		near, far = min(w.distance(u0), w.distance(u1)), max(w.distance(u0), w.distance(u1))
+	}
+	for _, z := range w.External.Roof {
+		if z.To > near && z.From < far {
+			lo, hi = min(lo, z.Cpe[0]), max(hi, z.Cpe[1])
+		}
+	}
+	return t.localSuction(nil, l.roofPanelFactor(w, f, u0, u1, v0, v1, area), lo), hi
+}
+
+func (l *Local) roofPanelFactor(w *Wind, f actions.Face, u0, u1, v0, v1, area float64) float64 {
+	gable := max(0, min(u0, l.b.Length()-u1))
+	eaves := max(0, min(v0, l.b.Span-v1))
+	ridge := infinite
+	flat := l.b.Pitch(f) < 10*rad
+	if !flat && !w.Along && l.b.Shape == actions.Gable && (f == actions.NorthRoof) == (w.From == actions.SouthWall) {
+		ridge = max(0, min(math.Abs(v0-l.b.RidgeY), math.Abs(v1-l.b.RidgeY)))
+	}
+	return l.p.t.roofFactor(nil, l.a.Roof, min(gable, eaves), max(gable, eaves), ridge, area, flat)
+}
+
+// Scheduled is one door or window in the schedule: what it must resist when shut, and what the result rests on.
+type Scheduled struct {
+	Opening int
+	Name    string
+	Face    actions.Face
+	Area    float64 // m²
+	NetRange
+	State    actions.DoorState
+	RestsOn  string
+	LockPull float64 // N/m
+}
+
+// Schedule lists the strength pressures of every door and window, in the order of the building's openings.
+func (l *Local) Schedule() []Scheduled {
+	var out []Scheduled
+	for i, o := range l.b.Openings {
+		if l.b.Open(o.Face) {
+			continue
+		}
+		d := Scheduled{Opening: i, Name: o.Name, Face: o.Face, Area: o.OpeningArea(), State: o.State, LockPull: o.LockPull}
+		d.NetRange = l.Panel(o.Face, o.U0, o.U1, o.V0, o.V1, i)
+		switch o.State {
+		case actions.StaysShut:
+			d.RestsOn = "the result rests on it staying shut: it, its frame, guides and fixings must carry these pressures"
+		case actions.MayFail:
+			d.RestsOn = "taken both shut and gone in the ultimate wind, shut in service"
+		default:
+			d.State, d.RestsOn = actions.MayBeOpen, "taken both shut and open"
+		}
+		out = append(out, d)
+	}
+	return out
+}
