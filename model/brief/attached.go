@@ -26,7 +26,7 @@ func (v *validator) files(open opener) {
 		}
 		data, err := open(one.name)
 		if err != nil {
-			v.bad[one.path] = true
+			v.bad.add(one.path)
 			v.fault(one.path, "%s cannot be opened: %v; its name is relative to the brief", one.name, err)
 			continue
 		}

@@ -14,14 +14,14 @@ import (
 type decoder struct {
 	file string
 	pos  map[string]Pos
-	bad  map[string]bool // paths whose value could not be read
+	bad  badPaths
 	errs Errors
 	wide bool // which default applies
 }
 
 // fault records a mistake at a node of the file.
 func (d *decoder) fault(n *yaml.Node, path, format string, args ...any) {
-	d.bad[path] = true
+	d.bad.add(path)
 	d.errs = append(d.errs, &Error{File: d.file, Pos: Pos{n.Line, n.Column}, Message: fmt.Sprintf(format, args...)})
 }
 
@@ -127,7 +127,7 @@ func (d *decoder) structure(path string, n *yaml.Node, v reflect.Value) {
 		if f.Tag.Get("need") != "yes" || given[name] {
 			continue
 		}
-		d.bad[key(path, name)] = true
+		d.bad.add(key(path, name))
 		if !meant[name] {
 			d.fault(n, key(path, name), "%s lacks %q: %s", last(path), name, explain(v.Type(), f))
 		}
@@ -162,17 +162,24 @@ func setDefault(v reflect.Value, text string, tag reflect.StructTag) {
 	if err := yaml.Unmarshal([]byte(text), &doc); err != nil {
 		panic(fmt.Sprintf("brief: default tag %q: %v", text, err))
 	}
-	d := decoder{pos: map[string]Pos{}, bad: map[string]bool{}}
+	d := decoder{pos: map[string]Pos{}, bad: newBadPaths()}
 	d.value("default", doc.Content[0], v, tag)
 	if len(d.errs) > 0 {
 		panic(fmt.Sprintf("brief: default tag %q: %v", text, d.errs))
 	}
 }
 
+// maxList is the longest list that is read (our choice: 300 m of frames a metre apart). It bounds the pairwise checks.
+const maxList = 300
+
 // list reads a sequence.
 func (d *decoder) list(path string, n *yaml.Node, v reflect.Value, tag reflect.StructTag) {
 	if n.Kind != yaml.SequenceNode {
 		d.fault(n, path, "%s is %s; write a list, such as [a, b]", last(path), describe(n))
+		return
+	}
+	if len(n.Content) > maxList {
+		d.fault(n, path, "%s has %d entries; a shed has at most %d", last(path), len(n.Content), maxList)
 		return
 	}
 	v.Set(reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content)))
@@ -225,7 +232,7 @@ func (d *decoder) stretch(path string, n *yaml.Node, v reflect.Value, tag reflec
 		d.fault(n, path, "%s runs from %s to %s; give the smaller number first", last(path), metres(r[0]), metres(r[1]))
 	}
 	if len(d.errs) > before {
-		d.bad[path] = true
+		d.bad.add(path)
 	}
 }
 

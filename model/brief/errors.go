@@ -54,17 +54,12 @@ func (e Errors) sort(own string) {
 // Where returns the place of the value at path, such as "openings[2].sill", or of the nearest value around it that the
 // file states; the zero Pos if there is none.
 func (b *Brief) Where(path string) Pos {
-	for path != "" {
-		if p, ok := b.pos[path]; ok {
-			return p
+	for p, ok := path, true; ok; p, ok = outer(p) {
+		if at, stated := b.pos[p]; stated {
+			return at
 		}
-		cut := strings.LastIndexAny(path, ".[")
-		if cut < 0 {
-			break
-		}
-		path = path[:cut]
 	}
-	return b.pos[""]
+	return Pos{}
 }
 
 // Stated says whether the file itself states the value at path; else it is a default.

@@ -65,7 +65,7 @@ func read(name string, r io.Reader, open opener) (*Brief, error) {
 		return nil, Errors{fault}
 	}
 	b := &Brief{file: name, attached: map[string][]byte{}}
-	d := &decoder{file: name, pos: map[string]Pos{}, bad: map[string]bool{}, wide: asksWide(root)}
+	d := &decoder{file: name, pos: map[string]Pos{}, bad: newBadPaths(), wide: asksWide(root)}
 	d.value("", root, reflect.ValueOf(b).Elem(), "")
 	b.pos = d.pos
 	v := &validator{b: b, bad: d.bad, errs: d.errs}

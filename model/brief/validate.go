@@ -10,7 +10,7 @@ import (
 // validator checks what single values cannot show: that the parts of the brief agree with each other.
 type validator struct {
 	b    *Brief
-	bad  map[string]bool
+	bad  badPaths
 	errs Errors
 	// The plan, and with it the heights of the envelope, could be read: what needs them can be checked.
 	plan, shape bool
@@ -23,23 +23,12 @@ func (v *validator) fault(path, format string, args ...any) {
 
 // good says whether the values at all paths could be read, so that no mistake is reported twice under other names.
 func (v *validator) good(paths ...string) bool {
-	for bad := range v.bad {
-		for _, p := range paths {
-			if within(bad, p) || within(p, bad) {
-				return false
-			}
+	for _, p := range paths {
+		if v.bad.touches(p) {
+			return false
 		}
 	}
 	return true
-}
-
-// within says whether path is outer or lies below it.
-func within(path, outer string) bool {
-	if outer == "" {
-		return true
-	}
-	rest, ok := strings.CutPrefix(path, outer)
-	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
 }
 
 // line refers to the place of path in a message: " (line 9)", or nothing where the file does not state it.
@@ -116,17 +105,17 @@ func (v *validator) frameLines() {
 	}
 	lines := v.b.Building.FrameLines
 	if len(lines) < 2 {
-		v.bad["building.frame_lines"] = true
+		v.bad.add("building.frame_lines")
 		v.fault("building.frame_lines", "%d frame line makes no bay; give at least two, such as [0, 4.5, 9]", len(lines))
 		return
 	}
 	if lines[0] != 0 {
-		v.bad["building.frame_lines"] = true
+		v.bad.add("building.frame_lines")
 		v.fault("building.frame_lines[0]", "the first frame line is at X %s; measure from it, so that it is 0", metres(lines[0]))
 	}
 	for i := 1; i < len(lines); i++ {
 		if lines[i]-lines[i-1] < leastBay {
-			v.bad["building.frame_lines"] = true
+			v.bad.add("building.frame_lines")
 			v.fault(fmt.Sprintf("building.frame_lines[%d]", i), "frame line %d at X %s is not at least %s beyond line %d at X %s; list them ascending",
 				i+1, metres(lines[i]), metres(leastBay), i, metres(lines[i-1]))
 		}
@@ -144,7 +133,7 @@ func (v *validator) roof() {
 	}
 	switch {
 	case b.Roof == MonoPitch && !b.HighSide.Long():
-		v.bad["building.high_side"] = true
+		v.bad.add("building.high_side")
 		v.fault("building.roof", "a mono-pitch roof needs building.high_side: south or north")
 	case b.Roof == Gable && b.HighSide != "":
 		v.fault("building.high_side", "a gable has no high side; take the key out, or make the roof a mono-pitch")

@@ -52,7 +52,7 @@ func (v *validator) heights(path string, o *Opening) bool {
 	stated := func(key string) bool { return v.b.Stated(path + "." + key) }
 	ok := true
 	fault := func(at, format string, args ...any) {
-		v.bad[path] = true
+		v.bad.add(path)
 		v.fault(path+at, format, args...)
 		ok = false
 	}
