@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 )
@@ -109,6 +110,9 @@ func FuzzLoad(f *testing.F) {
 		}
 		for _, s := range sections {
 			p := s.Props
+			if !(p.Iw >= 0 && p.Iw < 1e3) || math.IsNaN(p.X0+p.Y0+p.BetaX+p.BetaY+p.Alpha) {
+				t.Fatalf("%+v: warping, shear centre or monosymmetry", s)
+			}
 			// what was let in must have finite, positive properties
 			for _, v := range []float64{p.A, p.Ix, p.Iy, p.Imin, p.Zx, p.Zy, p.Sx, p.Sy, p.J, p.Avx, p.Avy, p.Rmin, p.Perimeter} {
 				if !(v > 0 && v < 1e3) {

@@ -111,8 +111,10 @@ func (p *Properties) shear(f Family, d Dims) {
 		p.X0, p.Y0 = d.T/2-p.Xc, d.T/2-p.Yc
 		return
 	case PFC:
-		p.channelWarping(d)
-		return
+		if d.fitted(f) {
+			p.channelWarping(d)
+			return
+		}
 	}
 	s, iw := warping(ws)
 	p.Iw = iw
@@ -122,7 +124,7 @@ func (p *Properties) shear(f Family, d Dims) {
 // channelWarping sets shear centre and warping constant of a hot-rolled channel from its true A, Ix and Iy, so that root
 // fillets count: e = h^2 b^2 tf/(4 Ix) from the web's middle and Iw = (h^2/4) (Iy - A c^2 (h^2 A/(4 Ix) - 1)), with h and
 // b between mid-lines and c from the web's middle to the centroid (the closed forms of SCI P385; with the mid-line's own
-// A, Ix, Iy they are the thin-walled values). The bare mid-line gives Iw 4 to 5 % less than published tables.
+// A, Ix, Iy they are the thin-walled values), for the proportions of rolled shapes. The bare mid-line gives Iw 4 to 5 % less than published tables.
 func (p *Properties) channelWarping(d Dims) {
 	h, b, c := d.D-d.Tf, d.B-d.Tw/2, p.Xc-d.Tw/2
 	e := h * h * b * b * d.Tf / (4 * p.Ix)

@@ -47,27 +47,35 @@ func (es InputErrors) err() error {
 	return es
 }
 
+// OwnSections is the form of a user's file of sections, for help texts.
+const OwnSections = `The first row names the columns, in any order; lines that begin with # are comments. Lengths are in mm.
+
+  family       RHS, SHS, CHS, UB, PFC, EA, ROD, C or Z
+  designation  the name to be called by
+  d_mm         overall depth; diameter (CHS, ROD); leg (EA)
+  b_mm         overall width (RHS, SHS); flange width (UB, PFC, C); wide flange (Z)
+  f_mm         narrow flange (Z)
+  lip_mm       overall lip (C, Z)
+  t_mm         wall thickness (RHS, SHS, CHS, EA, C, Z)
+  tf_mm tw_mm  flange and web thickness (UB, PFC)
+  ro_mm ri_mm  outer and inner corner radius (RHS, SHS; left out, outer 2.0 t up to 3 mm and 2.5 t above);
+               ri_mm of C and Z
+  r1_mm r2_mm  root radius (UB, PFC, EA) and toe radius (EA); left out, 0
+  pitch_mm     thread pitch (ROD)
+  grades       names of the family's grades, parted by /, the default first; left out, those of its standard
+  fy_mpa       yield stress, in place of the standard's; then give one grade name (any) and fu_mpa
+  fyw_mpa      yield stress of the web; left out, fy_mpa
+  fu_mpa       tensile strength
+  source       where the dimensions come from; left out, the file's name
+
+For example:
+
+  family,designation,d_mm,b_mm,t_mm
+  RHS,Heavy post,150,90,6
+`
+
 // Load reads a user's own sections from CSV; name is the file's, for messages. All mistakes are collected, each with
-// file:line:column (an InputErrors).
-//
-// The first row names the columns, in any order; lines that begin with # are comments. Lengths are in mm.
-//
-//	family       RHS, SHS, CHS, UB, PFC, EA, ROD, C or Z
-//	designation  the name to be called by
-//	d_mm         overall depth; diameter (CHS, ROD); leg (EA)
-//	b_mm         overall width; flange width (UB, PFC, C); wide flange (Z)
-//	f_mm         narrow flange (Z)
-//	lip_mm       overall lip (C, Z)
-//	t_mm         wall thickness (RHS, SHS, CHS, EA, C, Z)
-//	tf_mm tw_mm  flange and web thickness (UB, PFC)
-//	ro_mm ri_mm  outer and inner corner radius (RHS, SHS: left out, 2.0 t up to 3 mm and 2.5 t above); ri_mm of C, Z
-//	r1_mm r2_mm  root radius (UB, PFC, EA; left out, 0) and toe radius (EA; left out, 0)
-//	pitch_mm     thread pitch (ROD)
-//	grades       names of the family's grades, parted by /, the default first; left out, those of the family's standard
-//	fy_mpa       yield stress, where the standard's by thickness is not to be used; needs one grade name, any
-//	fyw_mpa      yield stress of the web (left out, fy_mpa)
-//	fu_mpa       tensile strength; needed with fy_mpa
-//	source       where the dimensions come from (left out, the file's name)
+// file:line:column (an InputErrors). OwnSections says how the file is written.
 func Load(r io.Reader, name string) ([]*Section, error) {
 	return readSections(r, name, nil)
 }

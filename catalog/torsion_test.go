@@ -99,3 +99,20 @@ func TestHollowTorsionThin(t *testing.T) {
 	near(t, "J", j, math.Pow(0.1, 3)*thickness, 1e-4)
 	near(t, "C", c, 2*0.1*0.1*thickness, 1e-4)
 }
+
+// TestTorsionOutsideTheFits: separate rectangles are a lower bound of the whole (a cut never stiffens), and no absurd one.
+func TestTorsionOutsideTheFits(t *testing.T) {
+	for _, c := range []struct {
+		f Family
+		d Dims
+	}{
+		{UB, Dims{D: 0.06, B: 0.03, Tf: 0.004, Tw: 0.008, R1: 0.004}},
+		{PFC, Dims{D: 0.06, B: 0.03, Tf: 0.004, Tw: 0.006, R1: 0.003}},
+		{EA, Dims{D: 0.02, T: 0.008, R1: 0.004}},
+	} {
+		got, _ := c.d.torsion(c.f, 0)
+		if whole := prandtl(c.f, c.d, 4); got > whole || got < 0.6*whole {
+			t.Errorf("%s: rectangles %.4g, finite differences %.4g", c.f, got, whole)
+		}
+	}
+}

@@ -58,6 +58,10 @@ type Dims struct {
 }
 
 // Properties are computed from Dims, in m, kg and powers of them.
+//
+// How the sections lie: x points right and y up; the web of channels is at the left, its toes right; an angle's corner is
+// at the lower left; a zed has its wide flange at the bottom pointing right and its narrow one at the top pointing left,
+// so that Ixy of angles and zeds is negative and Alpha positive.
 type Properties struct {
 	Mass       float64 // kg/m
 	A          float64 // gross area
@@ -79,10 +83,10 @@ type Properties struct {
 	Avx, Avy   float64 // shear areas for elastic shear deformation: force along the web (bending about x), across it
 	Xc, Yc     float64 // centroid from the outline's lower left corner (channels: from the back of the web)
 	X0, Y0     float64 // shear centre from the centroid
-	BetaX      float64 // monosymmetry constant about x (0 for doubly symmetric)
+	BetaX      float64 // monosymmetry constant about x (0 for doubly symmetric); angles, zeds: about the principal axes
 	BetaY      float64
 	As, Ac     float64 // threaded rods: tensile stress area, core area
-	Perimeter  float64 // outline length, for coating (m)
+	Perimeter  float64 // outer outline length, for coating (m)
 }
 
 // Section is one size of the stock.

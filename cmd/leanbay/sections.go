@@ -30,7 +30,8 @@ func newSections(s streams) *cobra.Command {
 		Use:   "sections [FAMILY]",
 		Short: "List the steel sections of the stock",
 		Long: "List the steel sections of the stock, by family and mass. Families: RHS, SHS, CHS, UB, PFC, EA, ROD, C, Z.\n" +
-			"mark tells how sure the dimensions are: verified in a published table, from memory, or the user's own.\n\n" + solver.Caution,
+			"mark tells how sure the dimensions are: verified in a published table, from memory, or the user's own.\n\n" +
+			"A file of your own sections (--add) is CSV. " + catalog.OwnSections + "\n" + solver.Caution,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
