@@ -71,3 +71,30 @@ func BenchmarkSolve(b *testing.B) {
 func perFrame(b *testing.B, frames int) {
 	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(frames), "µs/frame")
 }
+
+// BenchmarkLowest finds the lowest frequencies of the shed with equal masses at all freedoms, with and without the proof.
+func BenchmarkLowest(b *testing.B) {
+	for _, frames := range []int{12, 50} {
+		s := newShed(frames)
+		sym := Analyze(s.pattern)
+		f, g := NewFactor(sym), NewFactor(sym)
+		if err := f.Refactor(s.val); err != nil {
+			b.Fatal(err)
+		}
+		mass := identity(s.pattern)
+		for _, o := range []EigenOptions{{Modes: 1}, {Modes: 4}, {Modes: 4, Count: NewSturm(g, s.val, mass).Negative}} {
+			b.Run(fmt.Sprintf("frames=%d/modes=%d/proof=%v", frames, o.Modes, o.Count != nil), func(b *testing.B) {
+				var e Eigen
+				var solves int
+				for b.Loop() {
+					m, err := e.Lowest(f, s.val, mass, o)
+					if err != nil {
+						b.Fatal(err)
+					}
+					solves = m.Solves
+				}
+				b.ReportMetric(float64(solves), "solves")
+			})
+		}
+	}
+}

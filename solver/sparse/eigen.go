@@ -22,7 +22,7 @@ type EigenOptions struct {
 	Modes int     // number wanted; 0 means 1
 	Want  Want    // which; Near and Softest do not use it
 	Upper float64 // nothing farther than this from zero (for Near: from the shift) is of interest; 0 means no limit
-	Tol   float64 // largest relative residual (see Modes.Residuals); 0 means 1e-8
+	Tol   float64 // largest relative residual (see Modes.Residuals); 0 means 1e-6
 
 	// Count returns the number of negative eigenvalues of K - σB, usually Sturm.Negative. With it the result is proved, and
 	// modes that the iteration would miss are looked for again. Without it Modes.Proved is false.
@@ -132,8 +132,8 @@ func (o *EigenOptions) setDefaults(n int) {
 		o.Modes = 1
 	}
 	o.Modes = min(o.Modes, n)
-	if o.Tol == 0 {
-		o.Tol = 1e-8
+	if o.Tol <= 0 {
+		o.Tol = 1e-6
 	}
 }
 

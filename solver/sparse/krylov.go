@@ -73,8 +73,8 @@ func (e *Eigen) run(n int, op operator, o EigenOptions) (*Modes, error) {
 			return nil, err
 		}
 		m := k.modes(want, o)
-		if op.count == nil || all && len(m.Values) == want {
-			m.Proved = all && len(m.Values) == want
+		m.Proved = all && len(m.Values) == want
+		if op.count == nil || m.Proved || len(m.Values) == 0 && o.Upper == 0 {
 			return m, nil
 		}
 		there, err := k.missed(m, want, o)
@@ -91,10 +91,7 @@ func (e *Eigen) run(n int, op operator, o EigenOptions) (*Modes, error) {
 // missed counts up to just beyond the last mode of m, sets m.Missed and m.Proved, and returns the count.
 func (k *krylov) missed(m *Modes, want int, o EigenOptions) (there int, err error) {
 	if len(m.Values) == 0 {
-		m.Missed = 0
-		if o.Upper > 0 {
-			m.Missed = want
-		}
+		m.Missed = want // by the count up to the limit
 		return want, nil
 	}
 	r := (1 + countBeyond) / k.op.ahead(k.ritz.theta[len(m.Values)-1])
@@ -110,7 +107,7 @@ func (k *krylov) missed(m *Modes, want int, o EigenOptions) (there int, err erro
 // begin clears the process and draws the first block. target is the number of modes the basis is made roomy for.
 func (k *krylov) begin(n int, op operator, target int) {
 	k.op, k.n, k.size, k.first, k.seed, k.solves = op, n, 0, 0, 0, 0
-	k.setRoom(min(n, max(2*target+4*krylovBlock, 32)) + krylovBlock)
+	k.setRoom(min(n, max(2*target+4*krylovBlock, 40)) + krylovBlock)
 	k.ritz.dim = 0
 	k.draw(krylovBlock)
 }
@@ -180,9 +177,12 @@ func (k *krylov) admit(w []float64, into []float64) bool {
 				inside += v * v
 			}
 		}
+		if pass == 0 {
+			continue
+		}
 		k.op.weigh(p, w)
 		left = math.Sqrt(max(0, dot(w, p)))
-		if pass > 0 && left > 1e-3*math.Sqrt(inside) {
+		if left > 1e-3*math.Sqrt(inside) {
 			break
 		}
 	}
@@ -275,7 +275,7 @@ func (k *krylov) restart(dim, goal int) {
 	if need > k.room {
 		k.setRoom(min(n, need) + krylovBlock)
 	}
-	keep := min(dim-1, max(goal+krylovBlock, k.room/2-krylovBlock))
+	keep := min(dim-1, max(goal+krylovBlock, k.room-3*krylovBlock))
 	keep = min(keep, k.room-2*krylovBlock)
 	if keep < 1 || keep >= dim {
 		return

@@ -170,3 +170,14 @@ func assertClose(t *testing.T, what string, got, limit float64) {
 		t.Errorf("%s: difference %.3g, limit %.3g", what, got, limit)
 	}
 }
+
+// eigenvalues returns those of a, ascending, by gonum. Vectors are asked for because gonum 0.17 panics without them on
+// matrices of very uneven scale (Dsterf rescales with a wrong stride).
+func eigenvalues(t *testing.T, a *mat.SymDense) []float64 {
+	t.Helper()
+	var e mat.EigenSym
+	if !e.Factorize(a, true) {
+		t.Fatal("gonum's EigenSym failed")
+	}
+	return e.Values(nil)
+}
