@@ -36,6 +36,10 @@ type Steel struct {
 	Section string `yaml:"section" need:"yes"`
 	// Grade, such as C450L0; the section's first grade when left out.
 	Grade string `yaml:"grade"`
+	// The section is turned: its depth lies along the building instead of across it (in a gable, across instead of along).
+	Turned bool `yaml:"turned"`
+	// Side to which a channel's toes point: in, towards the middle of the building, or out.
+	Toes string `yaml:"toes" oneof:"in|out" default:"in"`
 }
 
 // Prop is one inner column.

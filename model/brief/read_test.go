@@ -23,7 +23,7 @@ const place = "‸"
 // mistakes change one text of the base into another; the mark shows where the message must point.
 var mistakes = []struct{ name, old, new, want string }{
 	// keys
-	{"unknown key", "  span: 12", "  span: 12\n  ‸colour: red", `unknown key "colour" in building; known are frame_lines, span, roof, high_side, eaves, rise, open_sides, permanent, leaks, secondary, diaphragm`},
+	{"unknown key", "  span: 12", "  span: 12\n  ‸colour: red", `unknown key "colour" in building; known are frame_lines, span, roof, high_side, eaves, rise, open_sides, blocked, permanent, leaks, secondary, diaphragm`},
 	{"slip in a needed key", "  span: 12", "  ‸spam: 12", `unknown key "spam" in building; did you mean "span"?`},
 	{"unknown top key", "limits:", "‸limit:", `unknown key "limit" in the brief; did you mean "limits"?`},
 	{"double key", "  rise: 1.2", "  rise: 1.2\n  ‸rise: 1.3", `key "rise" of building was given already in line 15; take one out`},

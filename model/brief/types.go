@@ -129,6 +129,8 @@ type Building struct {
 	Rise Length `yaml:"rise" range:"0..15" need:"yes"`
 	// Walls without cladding.
 	OpenSides []Wall `yaml:"open_sides"`
+	// Share of the cross-section under an open roof that goods may block.
+	Blocked float64 `yaml:"blocked" range:"0..1"`
 	// Permanent masses, split into those that are certainly there and those that may be.
 	Permanent Permanent `yaml:"permanent"`
 	// Open area by leaks of each wall and the roof, where known.
@@ -191,6 +193,10 @@ type Lines struct {
 	Lap float64 `yaml:"lap" range:"0..0.4" default:"0.15"`
 	// Least length of a lap.
 	MinLap Size `yaml:"min_lap" range:"0..3000" default:"600"`
+	// They sit flush between the frames instead of on their outside.
+	Flush bool `yaml:"flush"`
+	// The cladding is screwed to them, which the rules for sheeted purlins ask for.
+	Screwed bool `yaml:"screwed" default:"true"`
 	// Most rows of bridging in a bay.
 	MaxBridging int `yaml:"max_bridging" range:"0..4" default:"2"`
 }
@@ -243,6 +249,8 @@ type Mezzanine struct {
 	Permanent Pressure `yaml:"permanent" range:"0..20" need:"yes"`
 	// Movable partitions.
 	Partitions Pressure `yaml:"partitions" range:"0..5"`
+	// Horizontal load on the barrier along the open edges; the table's value for the use when left out.
+	Barrier LineForce `yaml:"barrier" range:"0..5"`
 	// Height to which goods may be stacked on a storage floor.
 	StoredHeight Length `yaml:"stored_height" range:"0..6"`
 	// Direction in which the joists span: X along the building, Y across it.

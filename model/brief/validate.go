@@ -151,6 +151,9 @@ func (v *validator) openSides() {
 			v.fault(fmt.Sprintf("building.open_sides[%d]", i), "the %s is listed twice; once is enough", wallName(w))
 		}
 	}
+	if len(sides) == 0 && v.b.Building.Blocked > 0 {
+		v.fault("building.blocked", "blocked belongs to a roof with open_sides; take it out, or list the open sides")
+	}
 }
 
 // spacings checks that there is a choice and that it ascends.
