@@ -90,13 +90,26 @@ func (k *Interaction) inPlane(ms, mr, n, nc, beta float64, class Compactness) (m
 		return 0, false
 	}
 	mi = ms * (1 - v)
-	if beta <= -1 || k.C.Kf < 1 || class != Compact || !k.C.doubly() {
+	if !k.C.higherTier(beta, class) {
 		return mi, false
 	}
 	h := (1 + beta) / 2
 	h3 := h * h * h
 	high := math.Min(mr, ms*((1-h3)*(1-v)+1.18*h3*math.Sqrt(1-v)))
 	return math.Max(mi, high), high > mi
+}
+
+// higherTier reports whether the second form of 8.4.2.2 is open: compact doubly symmetric, kf = 1, no uniform moment.
+func (c *Capacity) higherTier(beta float64, class Compactness) bool {
+	return beta > -1 && c.Kf == 1 && class == Compact && c.doubly()
+}
+
+// higherTier is that of bending about an axis.
+func (k *Interaction) higherTier(axis Axis) bool {
+	if axis == Y {
+		return k.C.higherTier(k.BetaY, k.C.ClassY)
+	}
+	return k.C.higherTier(k.BetaX, k.C.ClassX)
 }
 
 // Mix is the nominal in-plane member moment capacity about x for compression n (8.4.2.2).

@@ -35,9 +35,19 @@
 // distance between F or P restraints.
 //
 // The load-height factor kl is 1.0 unless Options.LoadOnTop says that load within segments sits on the top flange and
-// moves with it (1.4 while the top flange is in compression, 2.0 beside a free end). kr is 1.0 unless Options say that
-// the ends are held against lateral rotation. beta_m is -1 unless Options.EndMomentsOnly allows it to be read from the
-// diagram.
+// moves with it (1.4 while the top flange is in compression, 2.0 beside a free end); uplift on the top flange and loads
+// at segment ends take 1.0. kr is 1.0 unless Options say that the ends are held against lateral rotation. beta_m is read
+// from a diagram without load across the member, else -1. kt of Table 7.3.2 is 0.85 for angles and channels, else 1.0.
+//
+// Member checks take the greatest actions of their reach together: in plane those of the whole member, out of plane and
+// biaxial those of the segment, wherever along it each arises; a segment's tension counts with its least value. Section,
+// shear and torsion checks find the worst station of the diagram.
+//
+// A segment with a free end takes alpha_m from Table 5.6.2, shares of end moment, tip load and uniform load combined on
+// the safe side. A channel's bending about y takes the lesser of toes and web in compression unless Options.Toes says
+// where the toes point. Shear across an open section is carried by both flanges (5.11.3, 5.11.4); torsion of a closed
+// section adds to its shear. Equal angles and round bars, whose bending is not covered, are held to first yield for
+// incidental moments such as own weight, added to their member capacity in compression or tension.
 package as4100
 
 // NotCovered lists by name what this pack does not check, for reports and help.

@@ -114,8 +114,13 @@ func (k *Interaction) InPlane(axis Axis, a Actions, w *checks.Working) Ratio {
 	}
 	x := quotient(m, Phi*ms)
 	r := Ratio{Clause: "AS 4100 8.4.2.2", Raw: over(m, Phi*capacity(a.N, w))}
-	r.Radial = root(func(u float64) float64 { return over(m/u, Phi*capacity(a.N/u, nil)) }, math.Max(v, x), v+x)
-	noteRatio(w, r, "M"+axis.String()+"*/(phi Mi"+axis.String()+")")
+	r.Radial = v + x // a straight line, unless a higher tier is open
+	if a.N <= 0 || k.higherTier(axis) {
+		r.Radial = root(func(u float64) float64 { return over(m/u, Phi*capacity(a.N/u, nil)) }, math.Max(v, x), v+x)
+	}
+	if w != nil {
+		noteRatio(w, r, "M"+axis.String()+"*/(phi Mi"+axis.String()+")")
+	}
 	return r
 }
 

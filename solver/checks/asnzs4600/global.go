@@ -101,8 +101,7 @@ func (c *Code) MinorMoment(s *catalog.Section, sense Bend, l Lengths) float64 {
 	}
 	p := &s.Props
 	fox, foz := c.euler(p.Ix, p.A, l.X), c.torsional(p, l.Z)
-	// beta_y counts positive towards the shear centre: the web is at -x, the shear centre beyond it.
-	j := math.Abs(p.BetaY) / 2
+	j := p.BetaY / 2 // with the web at -x, as the catalogue has it, and the shear centre beyond it
 	cs := 1.0
 	if sense == Right {
 		cs = -1

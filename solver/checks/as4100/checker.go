@@ -1,0 +1,184 @@
+package as4100
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/catalog"
+	"leanbay/solver"
+	"leanbay/solver/checks"
+)
+
+// Toes says on which side of the member's local z axis a channel's toes point.
+type Toes int
+
+// The sides; unstated takes the lesser capacity for either sign of moment about y.
+const (
+	ToesUnstated Toes = iota
+	ToesPlusZ
+	ToesMinusZ
+)
+
+// Options are the choices that a member's own data do not hold. The zero value is the default of each (see the package
+// comment).
+type Options struct {
+	Kt        float64 // Table 7.3.2; 0 is DefaultKt of the family
+	LoadOnTop bool    // load within segments sits on the top flange and moves with it
+	EndsHeld  int     // ends of each segment held against lateral rotation (0, 1, 2), for kr
+	Toes      Toes
+}
+
+// Checker holds a member's checks prepared once for a section, its restraints and effective lengths. Check allocates
+// nothing. A Checker works on one diagram at a time: give each worker its own.
+type Checker struct {
+	Cap    *Capacity
+	Member *solver.Member
+	opt    Options
+
+	segments []Segment // for top, then for bottom in compression
+	bottom   int       // index of the first segment of the bottom flange
+	least    [2]float64
+	list     []bracing
+
+	base      Interaction // Mbx and Msy are set per check
+	lengthX   float64     // m, in-plane length of the interaction
+	lengthY   float64
+	lengthZ   float64 // torsional
+	ncSwayX   float64 // N; infinite where no sway length is given
+	ncSwayY   float64
+	ncTorsion float64 // infinite where flexural-torsional buckling is not asked for
+	ncLeast   float64
+	incident  float64 // N·m, first yield of sections whose bending is not covered; NaN for others
+
+	run run
+}
+
+// NewChecker prepares the checks of m. It fails on a member without a section, a section or grade outside the pack, a
+// web outside the bending rules, restraints off the member or of no class, and an end that nothing holds.
+func NewChecker(m *solver.Member, opt Options) (*Checker, error) {
+	c := &Checker{}
+	if m.Section == nil {
+		return nil, fmt.Errorf("as4100: %s has no section: it can be analysed, not checked", m.ID)
+	}
+	capacity, err := New(m.Section, m.Grade)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", m.ID, err)
+	}
+	return c, c.Prepare(capacity, m, opt)
+}
+
+// Prepare makes c the checker of m with capacities that may be shared between members of one section and grade. It
+// reuses c's storage. The errors are those of NewChecker.
+func (c *Checker) Prepare(capacity *Capacity, m *solver.Member, opt Options) error {
+	if !(m.Length > 0) {
+		return fmt.Errorf("as4100: %s has length %g m; a member to be checked needs one", m.ID, m.Length)
+	}
+	if err := checkRestraints(m); err != nil {
+		return err
+	}
+	if opt.EndsHeld < 0 || opt.EndsHeld > 2 {
+		return fmt.Errorf("as4100: %s: %d ends held against lateral rotation; a segment has two", m.ID, opt.EndsHeld)
+	}
+	if opt.Kt == 0 {
+		opt.Kt = DefaultKt(m.Section.Family)
+	}
+	c.Cap, c.Member, c.opt = capacity, m, opt
+	c.list = bracings(c.list[:0], m)
+	c.compression()
+	c.base.Nt = capacity.Tension(opt.Kt, nil)
+	return c.bending()
+}
+
+// compression fills the member capacities in compression.
+func (c *Checker) compression() {
+	m, k := c.Member, c.Cap
+	sideways, twist := heldLengths(m, c.list)
+	c.ncSwayX, c.ncSwayY, c.ncTorsion = math.Inf(1), math.Inf(1), math.Inf(1)
+	c.lengthX, c.lengthY, c.lengthZ = m.Length, sideways, twist
+	c.base = Interaction{C: k, Msy: k.Msy(), BetaX: -1, BetaY: -1}
+	switch e := m.EffectiveX; {
+	case e.Length > 0 && e.Sway:
+		c.ncSwayX = k.Nc(X, e.Length, nil)
+	case e.Length > 0:
+		c.lengthX = e.Length
+	}
+	switch e := m.EffectiveY; {
+	case e.Length > 0 && e.Sway:
+		c.ncSwayY = k.Nc(Y, e.Length, nil)
+	case e.Length > 0:
+		c.lengthY = e.Length
+	}
+	c.base.Ncx, c.base.Ncy = k.Nc(X, c.lengthX, nil), k.Nc(Y, c.lengthY, nil)
+	if c.torsional() {
+		c.ncTorsion = k.NcTorsional(c.lengthX, c.lengthZ, nil)
+	}
+	c.ncLeast = math.Min(math.Min(c.base.Ncx, c.base.Ncy), math.Min(math.Min(c.ncSwayX, c.ncSwayY), c.ncTorsion))
+}
+
+// torsional reports whether flexural-torsional buckling is checked: equal angles always, channels that are braced about
+// the minor axis (6.3.3 note).
+func (c *Checker) torsional() bool {
+	f := c.Cap.Section.Family
+	return f == catalog.EA || (f == catalog.PFC && c.lengthY < c.lengthX*(1-1e-9))
+}
+
+// bending fills the segments of both flanges.
+func (c *Checker) bending() error {
+	k := c.Cap
+	c.segments, c.incident = c.segments[:0], math.NaN()
+	if f := k.Section.Family; f == catalog.EA || f == catalog.Rod {
+		c.incident = incidentMoment(k)
+		return nil
+	}
+	if !checks.Defined(k.Msx) || !checks.Defined(k.Msy()) {
+		return fmt.Errorf("as4100: %s: %s in %s: %s; choose another size", c.Member.ID, k.Section.Name, k.Grade.Name, k.Outside[0])
+	}
+	var err error
+	if c.segments, err = k.segments(c.segments, c.Member, c.list, solver.TopFlange, &c.opt); err != nil {
+		return err
+	}
+	c.bottom = len(c.segments)
+	if c.segments, err = k.segments(c.segments, c.Member, c.list, solver.BottomFlange, &c.opt); err != nil {
+		return err
+	}
+	for f := range c.least {
+		c.least[f] = math.Inf(1)
+		for i := range c.of(f) {
+			s := &c.of(f)[i]
+			mb := s.Mb
+			if s.Free() {
+				mb *= momentFactors[2].alphaM // the least row of Table 5.6.2
+			}
+			c.least[f] = math.Min(c.least[f], mb)
+		}
+	}
+	return nil
+}
+
+// of lists the segments for compression in flange f (0 top, 1 bottom).
+func (c *Checker) of(f int) []Segment {
+	if f == 0 {
+		return c.segments[:c.bottom]
+	}
+	return c.segments[c.bottom:]
+}
+
+// Segments lists the segments for compression in flange f, for the restraint map. The slice is the checker's own.
+func (c *Checker) Segments(f solver.Flange) []Segment {
+	if len(c.segments) == 0 {
+		return nil
+	}
+	return c.of(int(f))
+}
+
+// incidentMoment is a bound of the moment at first yield (N·m) of a section whose bending the pack does not cover, for
+// any direction of moment: fy/(c1/Imin + c2/Imax) reduced by kf, with c1, c2 the farthest fibres from the principal
+// axes. It only admits incidental bending, such as own weight.
+func incidentMoment(k *Capacity) float64 {
+	p, m := k.Section.Props, k.Section.Dims
+	if k.Section.Family == catalog.Rod {
+		return k.Fy * p.Zx
+	}
+	c := m.D / math.Sqrt2 // toe from the axis of symmetry; it also bounds the heel's distance from the other axis
+	return k.Kf * k.Fy / (c/p.Imin + c/p.Imax)
+}

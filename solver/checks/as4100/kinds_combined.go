@@ -1,0 +1,421 @@
+package as4100
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/solver"
+	"leanbay/solver/checks"
+)
+
+// sectionWeights are the factors that turn N (tension, compression), Mx and My into shares of the section check.
+type sectionWeights struct{ tension, compression, x, y float64 }
+
+func (c *Checker) sectionWeights() sectionWeights {
+	if checks.Defined(c.incident) {
+		m := 1 / (Phi * c.incident)
+		return sectionWeights{1 / (Phi * c.base.Nt), 1 / (Phi * c.ncLeast), m, m}
+	}
+	return sectionWeights{1 / (Phi * c.base.Nt), 1 / (Phi * c.Cap.Ns), 1 / (Phi * c.Cap.Msx), 1 / (Phi * c.Cap.Msy())}
+}
+
+// axial is the share of axial force n, tension positive.
+func (s sectionWeights) axial(n float64) float64 { return math.Max(s.tension*n, -s.compression*n) }
+
+func boundSection(r *run) float64 {
+	s := r.c.sectionWeights()
+	return math.Max(s.tension*r.Tension, s.compression*r.Compression) + s.x*math.Max(r.Mx[0], r.Mx[1]) + s.y*math.Max(r.My[0], r.My[1])
+}
+
+// sectionCase is the section check for forces f.
+func (r *run) sectionCase(f *solver.Forces, w *checks.Working) (Ratio, Actions, int) {
+	a, side := actionsAt(f)
+	if checks.Defined(r.c.incident) {
+		return r.firstYield(f, w), a, side
+	}
+	k := r.k
+	k.Msy = r.c.msy(side)
+	return k.Section(a, w), a, side
+}
+
+// firstYield is the check of sections whose bending the pack does not cover: member axial capacity and first yield of
+// incidental moments, added.
+func (r *run) firstYield(f *solver.Forces, w *checks.Working) Ratio {
+	s := r.c.sectionWeights()
+	n, x, y := s.axial(f[solver.N]), s.x*math.Abs(f[solver.Mz]), s.y*math.Abs(f[solver.My])
+	u := n + x + y
+	if w != nil {
+		w.Add(checks.Step{Clause: "no clause", Symbol: "u", Formula: "N*/(phi N) + (|M about z| + |M about y|)/(phi M at first yield, any direction)", Mark: checks.MarkOwnRule,
+			Numbers: fmt.Sprintf("%.4g + %.4g + %.4g", n, x, y), Value: u, Unit: "-"})
+	}
+	return Ratio{"first yield (no clause)", u, u}
+}
+
+// findSection seeks the worst station: piece ends, and where any signed sum of the shares turns. The linear sum's
+// greatest value lies among these exactly; the power form of 8.3.4 is searched on each piece besides.
+func findSection(r *run) {
+	s := r.c.sectionWeights()
+	power := !checks.Defined(r.c.incident) && r.k.powerForm()
+	for i := range r.d.Pieces {
+		p := &r.d.Pieces[i]
+		if r.pieceBound(p, s) <= math.Max(r.floor, r.found.ratio.Radial) {
+			continue
+		}
+		r.sectionAt(p, 0)
+		r.sectionAt(p, 1)
+		if power {
+			r.searchPower(p)
+			continue
+		}
+		r.turningStations(p, s)
+	}
+}
+
+// turningStations tries every stationary point of a signed sum of the shares on a piece.
+func (r *run) turningStations(p *solver.Piece, s sectionWeights) {
+	for _, n := range [2]float64{s.tension, -s.compression} {
+		for _, x := range [2]float64{s.x, -s.x} {
+			for _, y := range [2]float64{s.y, -s.y} {
+				r.blend(p, n, x, y)
+				for _, xi := range turns(&r.mix, r.peaks[:0]) {
+					r.sectionAt(p, xi)
+				}
+			}
+		}
+	}
+}
+
+// powerParts is into how many parts a piece is cut to find the humps of the power form: its curves are cubics at most in
+// first order and bend at most a few times in second order. A hump rises above its samples by far less than humpReserve.
+const (
+	powerParts  = 24
+	humpReserve = 1.1
+)
+
+// searchPower finds the worst station of the power form on a piece: samples, then golden section about every hump that
+// could exceed what was found.
+func (r *run) searchPower(p *solver.Piece) {
+	const h = 1.0 / powerParts
+	before, here := math.Inf(-1), r.sample(p, 0)
+	for i := 0; i <= powerParts; i++ {
+		after := math.Inf(-1)
+		if i < powerParts {
+			after = r.sample(p, float64(i+1)*h)
+		}
+		if here >= before && here >= after && here*humpReserve > math.Max(r.floor, r.found.ratio.Radial) {
+			r.climb(p, math.Max(0, float64(i-1)*h), math.Min(1, float64(i+1)*h))
+		}
+		before, here = here, after
+	}
+}
+
+// sample tries a station unless its linear sum, an upper bound, shows that it cannot count; it returns the utilisation
+// or that bound.
+func (r *run) sample(p *solver.Piece, xi float64) float64 {
+	f := p.Forces(xi)
+	a, side := actionsAt(&f)
+	k := r.k
+	k.Msy = r.c.msy(side)
+	if sum := k.sectionShares(a).sum(); sum <= math.Max(r.floor, r.found.ratio.Radial) {
+		return sum
+	}
+	return r.sectionAt(p, xi)
+}
+
+// climb narrows the greatest section utilisation between a and b of a piece by golden section.
+func (r *run) climb(p *solver.Piece, a, b float64) {
+	const golden = 0.6180339887498949
+	x1, x2 := b-golden*(b-a), a+golden*(b-a)
+	u1, u2 := r.sectionAt(p, x1), r.sectionAt(p, x2)
+	for range 20 {
+		if u1 > u2 {
+			b, x2, u2 = x2, x1, u1
+			x1 = b - golden*(b-a)
+			u1 = r.sectionAt(p, x1)
+		} else {
+			a, x1, u1 = x1, x2, u2
+			x2 = a + golden*(b-a)
+			u2 = r.sectionAt(p, x2)
+		}
+	}
+}
+
+// pieceBound bounds the section's linear sum on a piece.
+func (r *run) pieceBound(p *solver.Piece, s sectionWeights) float64 {
+	lo, hi := quadRange(&p.N)
+	n := math.Max(s.tension*hi, -s.compression*lo)
+	lo, hi = curveRange(&p.Mz)
+	x := s.x * math.Max(hi, -lo)
+	lo, hi = curveRange(&p.My)
+	return n + x + s.y*math.Max(hi, -lo)
+}
+
+// blend fills r.mix with n·N + x·Mz + y·My on a piece.
+func (r *run) blend(p *solver.Piece, n, x, y float64) {
+	r.mix.Len = max(3, p.Mz.Len, p.My.Len)
+	for k := range r.mix.Len {
+		v := 0.0
+		if k < 3 {
+			v = n * p.N[k]
+		}
+		if k < p.Mz.Len {
+			v += x * p.Mz.C[k]
+		}
+		if k < p.My.Len {
+			v += y * p.My.C[k]
+		}
+		r.mix.C[k] = v
+	}
+}
+
+// sectionAt tries one station.
+func (r *run) sectionAt(p *solver.Piece, xi float64) float64 {
+	f := p.Forces(xi)
+	ratio, a, side := r.sectionCase(&f, nil)
+	r.take(found{ratio: ratio, station: p.X + xi*p.L, a: a, side: side})
+	return ratio.Radial
+}
+
+func workSection(r *run, w *checks.Working) float64 {
+	a := r.found.a
+	f := solver.Forces{solver.N: -a.N, solver.Mz: a.Mx, solver.My: a.My}
+	if r.found.side == 1 {
+		f[solver.My] = -a.My
+	}
+	noteActions(w, a, r.found.station)
+	ratio, _, _ := r.sectionCase(&f, w)
+	return ratio.Radial
+}
+
+// noteActions records the design actions of a case and its station.
+func noteActions(w *checks.Working, a Actions, station float64) {
+	w.Add(checks.Step{Symbol: fmt.Sprintf("at %.3f m: N* (compression +), Mx*, My*", station), Numbers: fmt.Sprintf("%.4g kN, %.4g kN·m, %.4g kN·m", a.N/1e3, a.Mx/1e3, a.My/1e3), Value: math.NaN()})
+}
+
+func boundInPlane(r *run) float64 {
+	if r.Compression == 0 || checks.Defined(r.c.incident) {
+		return 0
+	}
+	y, _ := r.c.myShare(r.My)
+	x := quotient(math.Max(r.Mx[0], r.Mx[1]), Phi*r.c.Cap.Msx)
+	return r.Compression/(Phi*math.Min(r.k0().Ncx, r.k0().Ncy)) + math.Max(x, y)
+}
+
+// k0 is the interaction before the diagram is read.
+func (r *run) k0() *Interaction { return &r.c.base }
+
+// inPlaneCase is the in-plane check about an axis for the member's greatest actions.
+func (r *run) inPlaneCase(axis Axis, w *checks.Working) (Ratio, Actions) {
+	a := Actions{N: r.Compression, Mx: math.Max(r.Mx[0], r.Mx[1])}
+	k := r.k
+	if axis == Y {
+		_, side := r.c.myShare(r.My)
+		a.Mx, a.My, k.Msy = 0, r.My[side], r.c.msy(side)
+	}
+	return k.InPlane(axis, a, w), a
+}
+
+func findInPlane(r *run) {
+	for _, axis := range [2]Axis{X, Y} {
+		ratio, a := r.inPlaneCase(axis, nil)
+		f := found{ratio: ratio, a: a, axis: axis}
+		f.demand, f.station = a.Mx, r.stationOf(solver.Mz, a.Mx)
+		if axis == Y {
+			f.demand, f.station = a.My, r.stationOf(solver.My, a.My)
+		}
+		if f.demand == 0 {
+			f.station = r.stationOf(solver.N, a.N)
+		} else {
+			f.capacity = f.demand / ratio.Raw
+		}
+		r.take(f)
+	}
+}
+
+// stationOf is the first station at which a component has magnitude v.
+func (r *run) stationOf(c solver.Component, v float64) float64 {
+	for i := range r.stations {
+		if math.Abs(r.stations[i].Forces[c]) == v {
+			return r.stations[i].X
+		}
+	}
+	return math.NaN()
+}
+
+func workInPlane(r *run, w *checks.Working) float64 {
+	noteActions(w, r.found.a, r.found.station)
+	ratio, _ := r.inPlaneCase(r.found.axis, w)
+	return ratio.Radial
+}
+
+func boundOutOfPlane(r *run) float64 {
+	if checks.Defined(r.c.incident) {
+		return 0
+	}
+	t, n := r.axialShares(r.c.base.Ncy)
+	return math.Max(t, n) + r.lateralShare()
+}
+
+// lateralShare bounds Mx*/(phi Mbx) over the segments.
+func (r *run) lateralShare() float64 {
+	return math.Max(quotient(r.Mx[0], Phi*r.c.least[0]), quotient(r.Mx[1], Phi*r.c.least[1]))
+}
+
+// segmentActions gathers a segment's greatest actions: the most compressive axial force, the greatest moment that
+// compresses its flange with its station, and the moments about y of either sign.
+func (r *run) segmentActions(s *Segment, flange int) (n, mx, x float64, my [2]float64) {
+	n, x = math.Inf(-1), s.From
+	sign := 1.0
+	if flange == 1 {
+		sign = -1
+	}
+	visit := func(at float64, f *solver.Forces) {
+		n = math.Max(n, -f[solver.N])
+		if m := sign * f[solver.Mz]; m > mx {
+			mx, x = m, at
+		}
+		my[0], my[1] = math.Max(my[0], f[solver.My]), math.Max(my[1], -f[solver.My])
+	}
+	for _, at := range [2]float64{s.From, s.To} {
+		f := r.d.At(at)
+		visit(at, &f)
+	}
+	for i := range r.stations {
+		st := &r.stations[i]
+		if st.X > s.From-1e-9 && st.X < s.To+1e-9 {
+			visit(st.X, &st.Forces)
+		}
+	}
+	return n, mx, x, my
+}
+
+// momentFactor is alpha_m of a segment from the diagram, for its greatest moment mx of the sign checked.
+func (r *run) momentFactor(s *Segment, mx float64, w *checks.Working) float64 {
+	l := s.To - s.From
+	if s.Free() {
+		free, held := r.d.At(s.From)[solver.Mz], r.d.At(s.To)[solver.Mz]
+		if s.Ends.J == 'U' {
+			free, held = held, free
+		}
+		middle := r.d.At(s.From + l/2)[solver.Mz]
+		am := AlphaMCantilever(free, middle, held)
+		if w != nil {
+			w.Add(checks.Step{Clause: "AS 4100 5.6.2", Symbol: "alpha_m", Formula: "1/sum of share/alpha_m over end moment 0.25, tip load 1.25, uniform load 2.25", Mark: checks.MarkOwnRule,
+				Numbers: fmt.Sprintf("M free end %.4g, middle %.4g, held end %.4g", free/1e3, middle/1e3, held/1e3), Value: am, Unit: "-"})
+		}
+		return am
+	}
+	m2, m3, m4 := r.d.At(s.From + l/4)[solver.Mz], r.d.At(s.From + l/2)[solver.Mz], r.d.At(s.From + 3*l/4)[solver.Mz]
+	am := AlphaMQuarter(mx, m2, m3, m4)
+	if w != nil {
+		w.Add(checks.Step{Clause: "AS 4100 5.6.1.1(a)", Symbol: "alpha_m", Formula: "1.7 Mm*/sqrt(M2*² + M3*² + M4*²), 1.0 to 2.5", Mark: checks.MarkSeen,
+			Numbers: fmt.Sprintf("1.7 x %.4g/sqrt(%.4g² + %.4g² + %.4g²)", mx/1e3, m2/1e3, m3/1e3, m4/1e3), Value: am, Unit: "-"})
+	}
+	return am
+}
+
+// lateralCase sets up the interaction of one segment.
+func (r *run) lateralCase(s *Segment, mx float64, w *checks.Working) Interaction {
+	k := r.k
+	if w != nil {
+		noteSegment(w, s)
+	}
+	am := r.momentFactor(s, mx, w)
+	if w != nil {
+		k.Mbx = r.c.Cap.Mb(s.Le, am, w)
+		return k
+	}
+	k.Mbx = math.Min(am*s.AlphaS*r.c.Cap.Msx, r.c.Cap.Msx)
+	return k
+}
+
+// noteSegment records a segment and its effective length.
+func noteSegment(w *checks.Working, s *Segment) {
+	flange := [...]string{"top", "bottom"}[s.Critical]
+	w.Add(checks.Step{Clause: "AS 4100 5.3, 5.4", Symbol: "segment", Formula: fmt.Sprintf("%.3f to %.3f m, %s flange critical, ends %c%c", s.From, s.To, flange, s.Ends.I, s.Ends.J), Value: math.NaN()})
+	w.Add(checks.Step{Clause: "AS 4100 5.6.3", Symbol: "Le", Formula: "kt kl kr L", Mark: checks.MarkSeen,
+		Numbers: fmt.Sprintf("%.4g x %.4g x %.4g x %.0f", s.Kt, s.Kl, s.Kr, (s.To-s.From)*1e3), Value: s.Le * 1e3, Unit: "mm"})
+}
+
+// least is the least alpha_m that a segment can have.
+func (s *Segment) leastFactor() float64 {
+	if s.Free() {
+		return momentFactors[2].alphaM
+	}
+	return alphaMLeast
+}
+
+func findOutOfPlane(r *run) {
+	for flange := range 2 {
+		segs := r.c.of(flange)
+		for i := range segs {
+			s := &segs[i]
+			n, mx, x, _ := r.segmentActions(s, flange)
+			if mx == 0 && n <= 0 {
+				continue
+			}
+			bound := mx/(Phi*s.Mb*s.leastFactor()) + r.k.ratioMember(n)
+			if bound <= math.Max(r.floor, r.found.ratio.Radial) {
+				continue
+			}
+			a := Actions{N: n, Mx: mx}
+			k := r.lateralCase(s, mx, nil)
+			ratio := k.OutOfPlane(a, nil)
+			if ratio.Radial > r.floor {
+				r.take(found{ratio: ratio, station: x, demand: mx, capacity: Phi * k.Mox(n, nil), a: a, flange: flange, segment: i})
+			}
+		}
+	}
+}
+
+// ratioMember bounds the axial share of the member checks: compression over phi Nc, tension over phi Nt.
+func (k *Interaction) ratioMember(n float64) float64 {
+	if n > 0 {
+		return n / (Phi * math.Min(k.Ncx, k.Ncy))
+	}
+	return -n / (Phi * k.Nt)
+}
+
+func workOutOfPlane(r *run, w *checks.Working) float64 {
+	noteActions(w, r.found.a, r.found.station)
+	k := r.lateralCase(&r.c.of(r.found.flange)[r.found.segment], r.found.a.Mx, w)
+	return k.OutOfPlane(r.found.a, w).Radial
+}
+
+func boundBiaxial(r *run) float64 {
+	if (r.My[0] == 0 && r.My[1] == 0) || (r.Mx[0] == 0 && r.Mx[1] == 0) || checks.Defined(r.c.incident) {
+		return 0
+	}
+	t, n := r.axialShares(math.Min(r.c.base.Ncx, r.c.base.Ncy))
+	y, _ := r.c.myShare(r.My)
+	return math.Max(t, n) + r.lateralShare() + y
+}
+
+func findBiaxial(r *run) {
+	for flange := range 2 {
+		segs := r.c.of(flange)
+		for i := range segs {
+			s := &segs[i]
+			n, mx, x, my := r.segmentActions(s, flange)
+			y, side := r.c.myShare(my)
+			if mx == 0 || y == 0 {
+				continue
+			}
+			bound := mx/(Phi*s.Mb*s.leastFactor()) + y + r.k.ratioMember(n)
+			if bound <= math.Max(r.floor, r.found.ratio.Radial) {
+				continue
+			}
+			a := Actions{N: n, Mx: mx, My: my[side]}
+			k := r.lateralCase(s, mx, nil)
+			k.Msy = r.c.msy(side)
+			r.take(found{ratio: k.Biaxial(a, nil), station: x, a: a, flange: flange, segment: i, side: side})
+		}
+	}
+}
+
+func workBiaxial(r *run, w *checks.Working) float64 {
+	noteActions(w, r.found.a, r.found.station)
+	k := r.lateralCase(&r.c.of(r.found.flange)[r.found.segment], r.found.a.Mx, w)
+	k.Msy = r.c.msy(r.found.side)
+	return k.Biaxial(r.found.a, w).Radial
+}
