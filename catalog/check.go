@@ -90,6 +90,7 @@ func (d Dims) check(f Family) []fault {
 
 func (d Dims) checkBox(f Family, need func(bool, string, string, ...float64)) {
 	side := min(d.D, d.B)
+	need(d.D >= d.B, "d_mm", "depth %g mm is less than width %g mm: x is the major axis, so give the greater side as d_mm", d.D, d.B)
 	need(f != SHS || d.B == d.D, "b_mm", "width %g mm differs from depth %g mm: a square section has one size; use family RHS", d.B, d.D)
 	need(2*d.T < side, "t_mm", "walls %g mm fill the side %g mm", d.T, side)
 	if 2*d.T >= side {

@@ -72,6 +72,7 @@ func TestLoadMistakes(t *testing.T) {
 		{head + "RHS,A,100,50,3,30\n", "outer radius 30 mm is more than half the side 50 mm"},
 		{head + "RHS,A,100,50,3,20,1\n", "cuts through the outer corner"},
 		{head + "SHS,A,100,50,3\n", "a square section has one size"},
+		{head + "RHS,A,50,100,3\n", "depth 50 mm is less than width 100 mm: x is the major axis"},
 		{head + "CHS,A,100,,50\n", "wall 50 mm fills the diameter 100 mm"},
 		{head + "C,A,100,50,2,,5,4\n", "own.csv:2:17: A: lip 4 mm is shorter than the bend's outer radius 7 mm"},
 		{head + "C,A,100,50,2,,5,60\n", "lips 60 mm overlap in depth 100 mm"},

@@ -71,11 +71,14 @@ func (s *spelling) word(w string) {
 	}
 	// "200X100XRHS" and the like: the multiplication sign is no part of the word
 	f, ok := words[strings.Trim(w, "X")]
-	if !ok || (s.family != "" && s.family != f) {
+	switch {
+	case !ok:
 		s.strange = true
-		return
+	case s.family != "" && s.family != f: // two families: neither counts
+		s.strange, s.family = true, ""
+	default:
+		s.family = f
 	}
-	s.family = f
 }
 
 // number takes in a run of digits and points.
@@ -95,12 +98,17 @@ func (s *Section) keys() [][]float64 {
 	switch {
 	case (s.Family == SHS || s.Family == EA) && len(full) == 3: // 100x5 SHS
 		keys = append(keys, full[1:])
+	case s.Family == UB || s.Family == PFC: // 150x75 PFC
+		keys = append(keys, []float64{wholeMicrons(s.Dims.D), wholeMicrons(s.Dims.B)})
 	case (s.Family == C || s.Family == Z) && len(full) == 1 && full[0] >= 10000: // C150 15 and C150x1.5 for C15015
 		depth, t := math.Floor(full[0]/100), math.Mod(full[0], 100)
 		keys = append(keys, []float64{depth, t}, []float64{depth, t / 10})
 	}
 	return keys
 }
+
+// wholeMicrons is a length of m in mm without the rounding of binary fractions.
+func wholeMicrons(v float64) float64 { return math.Round(v*1e6) / 1e3 }
 
 // fit says how well numbers q call a section.
 type fit int
@@ -172,7 +180,7 @@ func (q spelling) closeness(s *Section) float64 {
 	letters := squeeze(s.Name)
 	score := float64(editDistance(q.text, letters)) / float64(max(len(q.text), len(letters), 1))
 	if q.family != "" && q.family != s.Family {
-		score++
+		score += 2
 	}
 	best := math.Inf(1)
 	for _, key := range s.keys() {

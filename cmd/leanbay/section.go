@@ -26,7 +26,8 @@ func newSection(s streams) *cobra.Command {
 		Use:   "section NAME",
 		Short: "Show one section: dimensions, properties, grades, source",
 		Long: "Show one section: dimensions, properties computed from them, grades with yields, and where the dimensions come from.\n" +
-			"The name may be in any usual spelling: 200x100x5.0RHS, \"RHS 200 x 100 x 5\", \"380 PFC\", 460UB82, C15015.\n\n" + solver.Caution,
+			"The name may be in any usual spelling: 200x100x5.0RHS, \"RHS 200 x 100 x 5\", \"380 PFC\", 460UB82, C15015.\n" +
+			"The form of a file of your own sections (--add): see 'leanbay sections --help'.\n\n" + solver.Caution,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.name = strings.Join(args, " ")
@@ -71,7 +72,7 @@ func showSection(o sectionOptions) error {
 	return err
 }
 
-// sectionParts are the parts of the page in their order.
+// sectionParts are the parts of the page in their order; what a flag asks for in addition is printed after them.
 var sectionParts = []func(b *strings.Builder, s *catalog.Section, grades []catalog.Grade){
 	dimensionPart, propertyPart, gradePart, sourcePart,
 }
