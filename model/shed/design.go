@@ -44,7 +44,8 @@ type Design struct {
 	Roof                       []int      // braced bays, 0-based, ascending
 	Struts                     brief.Struts
 	PurlinSpacing, GirtSpacing float64
-	FlyBraces                  int // at every n-th purlin; 0 is none
+	RoofNodes                  []float64 // Y of roof bracing nodes that were drawn; nil lets the mullions decide
+	FlyBraces                  int       // at every n-th purlin; 0 is none
 }
 
 // fallbacks name the group whose section a group takes when it has none of its own.
@@ -83,6 +84,9 @@ func (d *Design) Key(used []brief.Group) string {
 		for _, w := range d.Walls[side] {
 			fmt.Fprintf(&b, "%s %d=%s;", name, w.Bay+1, w.Pattern)
 		}
+	}
+	if len(d.RoofNodes) > 0 {
+		fmt.Fprintf(&b, "roof nodes=%.3f;", d.RoofNodes)
 	}
 	fmt.Fprintf(&b, "roof=%v;struts=%v%v%v;purlins=%.3f;girts=%.3f;fly=%d", d.Roof, d.Struts.Eaves, d.Struts.Ridge, d.Struts.Nodes, d.PurlinSpacing, d.GirtSpacing, d.FlyBraces)
 	return b.String()
@@ -124,7 +128,7 @@ func (s *Shed) UsedGroups(d *Design) []brief.Group {
 // Proposal reads what was drawn as a design. find resolves designations.
 func (s *Shed) Proposal(find func(string) (*catalog.Section, error)) (*Design, error) {
 	p := &s.brief.Proposal
-	d := &Design{Steel: map[brief.Group]Steel{}, Struts: p.Struts, FlyBraces: p.FlyBraces}
+	d := &Design{Steel: map[brief.Group]Steel{}, Struts: p.Struts, FlyBraces: p.FlyBraces, RoofNodes: metres(p.RoofNodes)}
 	for _, g := range brief.Groups {
 		given, ok := p.Sections[g.Name]
 		if !ok {

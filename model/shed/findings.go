@@ -2,6 +2,7 @@ package shed
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"leanbay/model/actions"
@@ -74,22 +75,27 @@ func (s *Shed) readRoof(d *Design) []Finding {
 	if !d.Struts.Ridge && s.Shape == actions.Gable {
 		out = append(out, Finding{true, "roof", fmt.Sprintf("the roof bracing has no strut at the ridge (bays %s): crossed rods pull but cannot push, so the truss lacks its post there", bayList(d.Roof))})
 	}
-	if !d.Struts.Nodes && s.needsNodeStruts(d) {
-		out = append(out, Finding{true, "roof", "the roof bracing has no struts at its nodes between eaves and ridge: the heads of the gable columns there push on the end rafter alone"})
-	}
-	return out
+	return append(out, s.readMullions(d)...)
 }
 
-// needsNodeStruts says whether some braced bay has panel points besides eaves and ridge.
-func (s *Shed) needsNodeStruts(d *Design) bool {
-	for _, bay := range d.Roof {
-		for _, y := range s.PanelPoints(bay, d.Roof) {
-			if !near(y, 0) && !near(y, s.Span) && !(s.Shape == actions.Gable && near(y, s.RidgeY)) {
-				return true
+// readMullions looks for a strut from the head of every mullion to the roof bracing that serves its gable.
+func (s *Shed) readMullions(d *Design) []Finding {
+	var out []Finding
+	lines := s.strutLines(d)
+	for gable, name := range []string{"west", "east"} {
+		f := gable * (len(s.Frames) - 1)
+		var loose []string
+		for _, y := range s.Mullions[gable] {
+			held := slices.ContainsFunc(lines, func(l strutLine) bool { return near(l.y, y) && f >= l.from && f <= l.to })
+			if !held {
+				loose = append(loose, fmt.Sprintf("%.2f", y))
 			}
 		}
+		if len(loose) > 0 {
+			out = append(out, Finding{true, name + " gable", fmt.Sprintf("the mullion heads at Y %s have no strut to the roof bracing: their wind pushes on the end rafter, which must carry it sideways", strings.Join(loose, ", "))})
+		}
 	}
-	return false
+	return out
 }
 
 // bayList numbers bays as drawings do.

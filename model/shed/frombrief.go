@@ -31,7 +31,6 @@ func FromBrief(b *brief.Brief) (*Shed, error) {
 	s.Mullions = [2][]float64{s.mullions(b, brief.West, b.Proposal.Mullions.West), s.mullions(b, brief.East, b.Proposal.Mullions.East)}
 	s.OpenGable = [2]bool{b.Building.Open(brief.West), b.Building.Open(brief.East)}
 	s.CarryMullions = b.Proposal.Mullions.Carry
-	s.RoofNodes = metres(b.Proposal.RoofNodes)
 	s.propZones = propZones(b, s)
 	return s, nil
 }

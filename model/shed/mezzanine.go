@@ -133,3 +133,17 @@ func (b *builder) floorPanels(m *Mezzanine, grid [][2]int) {
 		}
 	}
 }
+
+// JoistSpan is the longest span of a floor's joists: between the beams across on neighbouring grid lines, or between its
+// two edge beams.
+func (s *Shed) JoistSpan(m *Mezzanine) float64 {
+	if !m.JoistsAlongX {
+		return m.Y1 - m.Y0
+	}
+	span := 0.0
+	xs := s.gridX(m)
+	for i := 1; i < len(xs); i++ {
+		span = max(span, xs[i]-xs[i-1])
+	}
+	return span
+}

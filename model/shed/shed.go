@@ -33,7 +33,6 @@ type Shed struct {
 	Site       *actions.Site
 	// CarryMullions says that mullions carry the end rafters; else their heads slip vertically.
 	CarryMullions bool
-	RoofNodes     []float64 // Y at which roof bracing meets the rafters, where the drawing says so
 
 	brief     *brief.Brief
 	propZones [][]interval // per frame: Y ranges where no prop may stand
@@ -93,23 +92,25 @@ func (s *Shed) PropAllowed(f int, y float64) bool {
 	return true
 }
 
-// PanelPoints are the Y at which roof bracing in bay b (0-based) meets the rafters, given all braced bays: the ridge, and
-// the mullion heads of every gable for which b is the nearest braced bay. A bay that serves no gable is divided at
-// mid-slope, so that no panel is longer than it need be.
-func (s *Shed) PanelPoints(b int, braced []int) []float64 {
+// PanelPoints are the Y at which the design's roof bracing in bay b (0-based) meets the rafters: eaves, ridge, and the
+// nodes that were drawn; where none were drawn, the mullion heads of every gable for which b is the nearest braced bay.
+// A bay that serves no gable is then divided at mid-slope, so that no panel is longer than it need be.
+func (s *Shed) PanelPoints(b int, d *Design) []float64 {
 	points := []float64{0, s.Span}
 	if s.Shape == actions.Gable {
 		points = append(points, s.RidgeY)
 	}
+	if len(d.RoofNodes) > 0 {
+		return distinct(append(points, d.RoofNodes...))
+	}
 	serves := false
 	for gable := range 2 {
-		if nearest(braced, gable, s.bays()) == b && len(s.Mullions[gable]) > 0 {
+		if nearest(d.Roof, gable, s.bays()) == b && len(s.Mullions[gable]) > 0 {
 			points = append(points, s.Mullions[gable]...)
 			serves = true
 		}
 	}
-	points = append(points, s.RoofNodes...)
-	if !serves && len(s.RoofNodes) == 0 {
+	if !serves {
 		for _, sl := range s.slopes() {
 			points = append(points, (sl.from+sl.to)/2)
 		}
@@ -131,10 +132,21 @@ func nearest(braced []int, gable, bays int) int {
 // distinct sorts positions and drops those closer than 10 mm to the one before.
 func distinct(v []float64) []float64 {
 	slices.Sort(v)
-	return slices.CompactFunc(v, func(a, b float64) bool { return b-a < 0.010 })
+	return slices.CompactFunc(v, func(a, b float64) bool { return math.Abs(a-b) < 0.010 })
 }
 
 // firstRoof is the number of the first roof face.
 const firstRoof = int(actions.SouthRoof)
 
 func sqrtSum(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }
+
+// Developed is the length of rafter between two plan positions, over the ridge where it lies between them (m).
+func (s *Shed) Developed(y0, y1 float64) float64 {
+	if s.RidgeY > y0 && s.RidgeY < y1 {
+		return s.slopeLength(y0, s.RidgeY) + s.slopeLength(s.RidgeY, y1)
+	}
+	return s.slopeLength(y0, y1)
+}
+
+// ColumnBase is how the feet of the frames' columns are held.
+func (s *Shed) ColumnBase() brief.BaseKind { return s.brief.Proposal.Bases.Columns.Kind }

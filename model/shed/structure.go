@@ -187,7 +187,7 @@ func (b *builder) rafterCuts(f int) []float64 {
 	s, d := b.Shed, b.Design
 	cuts := []float64{0, s.Span, s.RidgeY}
 	for _, bay := range d.Roof {
-		points := s.PanelPoints(bay, d.Roof)
+		points := s.PanelPoints(bay, d)
 		if f == bay || f == bay+1 {
 			cuts = append(cuts, points...)
 		}
@@ -242,7 +242,7 @@ func (s *Shed) strutLines(d *Design) []strutLine {
 		if nearest(d.Roof, 1, s.bays()) == bay {
 			to = last
 		}
-		for _, y := range s.PanelPoints(bay, d.Roof) {
+		for _, y := range s.PanelPoints(bay, d) {
 			if !near(y, 0) && !near(y, s.Span) && !near(y, s.RidgeY) {
 				out = append(out, strutLine{y, from, to, brief.GroupNodeStrut})
 			}
@@ -459,7 +459,7 @@ func (b *builder) brace(side int, w Brace, rising bool, n [2]int) int {
 func (b *builder) roofBraces() {
 	s, d := b.Shed, b.Design
 	for _, bay := range d.Roof {
-		points := s.PanelPoints(bay, d.Roof)
+		points := s.PanelPoints(bay, d)
 		for k := 0; k+1 < len(points); k++ {
 			lo, hi := b.frames[bay].rafter, b.frames[bay+1].rafter
 			for i, n := range [][2]int{{at(lo, points[k]), at(hi, points[k+1])}, {at(lo, points[k+1]), at(hi, points[k])}} {

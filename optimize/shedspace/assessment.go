@@ -1,0 +1,156 @@
+package shedspace
+
+import (
+	"leanbay/model/shed"
+	"leanbay/solver"
+	"leanbay/solver/checks"
+)
+
+// The classes of variants that cannot stand on the front, by how badly they fail (later is worse).
+const (
+	ClassRanked    = 0 // complies, or fails in strength by at most a quarter: a stepping stone
+	ClassFailing   = 1
+	ClassUnstable  = 2 // beyond critical or not converged
+	ClassMechanism = 3
+)
+
+// stoneLimit is the greatest utilisation of a stepping stone; floorU clips the objective: no reward for more reserve
+// than that.
+const (
+	stoneLimit = 1.25
+	floorU     = 0.80
+)
+
+// Assessment is what is said of one design. Lengths are in m, forces in N, masses in kg.
+type Assessment struct {
+	Design   *shed.Design
+	Key      string
+	Mass     shed.Mass
+	Findings []shed.Finding
+
+	Stable    bool
+	Mechanism string   // in words, where a combination finds one
+	Trouble   []string // combinations beyond critical or not converged, in words
+	LambdaC   float64  // least elastic buckling load factor found; 0 where none was sought
+	LambdaIn  string   // its combination
+
+	Groups  []GroupResult // strength and stability, by group, worst first within the list's order
+	Service []ServiceResult
+	Rules   []RuleResult // buildability: pieces, distinct sections
+
+	U         float64 // greatest radial utilisation for strength and stability
+	Violation float64 // Σ over groups of max(0, u-1), each capped at 2
+	Class     int
+	Complies  bool
+	Governing *GroupResult
+
+	Feet         []FootReactions
+	Combinations int // strength combinations analysed
+	Iterations   int // of all of them together
+}
+
+// GroupResult is the governing check of one group.
+type GroupResult struct {
+	Group       string
+	Member      string
+	Combination string
+	Alone       bool // found with the frame as a plane frame by itself
+	checks.Result
+}
+
+// ServiceResult is one service limit: the worst place and combination.
+type ServiceResult struct {
+	Limit       string // "eaves sway, H/150"
+	Where       string
+	Combination string
+	Value       float64 // m
+	Allowed     float64 // m
+	Utilisation float64
+}
+
+// RuleResult is one buildability rule.
+type RuleResult struct {
+	Rule        string
+	Text        string
+	Utilisation float64
+}
+
+// FootReactions is the envelope of one base over the strength combinations: what the footing gives the structure (N).
+type FootReactions struct {
+	Name             string
+	Up, Down         float64 // greatest push on the footing, greatest pull from it (both positive)
+	AlongX, AcrossY  float64 // greatest magnitudes
+	UpIn, DownIn     string  // combinations
+	MomentX, MomentY float64
+}
+
+// groupIndex finds or adds the entry of a group.
+func (a *Assessment) groupIndex(g string) int {
+	for i := range a.Groups {
+		if a.Groups[i].Group == g {
+			return i
+		}
+	}
+	a.Groups = append(a.Groups, GroupResult{Group: g})
+	return len(a.Groups) - 1
+}
+
+// note keeps r if it is the worst of its group.
+func (a *Assessment) note(group, member, combination string, alone bool, r checks.Result) {
+	i := a.groupIndex(group)
+	if r.Utilisation > a.Groups[i].Utilisation || a.Groups[i].Member == "" {
+		a.Groups[i] = GroupResult{group, member, combination, alone, r}
+	}
+}
+
+// score sums the results up (engineering practice: class first, then the sum of what is too much, then the worst).
+func (a *Assessment) score(serviceHard bool) {
+	a.U, a.Violation, a.Governing = 0, 0, nil
+	hard := 0.0
+	for i := range a.Groups {
+		g := &a.Groups[i]
+		a.Violation += excess(g.Utilisation)
+		if g.Utilisation > a.U {
+			a.U, a.Governing = g.Utilisation, g
+		}
+	}
+	if serviceHard {
+		for i := range a.Service {
+			hard += excess(a.Service[i].Utilisation)
+		}
+	}
+	for i := range a.Rules {
+		hard += excess(a.Rules[i].Utilisation)
+	}
+	for i := range a.Findings {
+		if a.Findings[i].Missing {
+			hard += missingLink
+		}
+	}
+	a.Violation += hard
+	switch {
+	case a.Mechanism != "":
+		a.Class = ClassMechanism
+	case len(a.Trouble) > 0:
+		a.Class = ClassUnstable
+	case hard > 0 || a.U > stoneLimit:
+		a.Class = ClassFailing
+	default:
+		a.Class = ClassRanked
+	}
+	a.Complies = a.Class == ClassRanked && a.U <= 1
+}
+
+// missingLink is what a missing link of the load path adds to the violation: as much as a member at twice its capacity.
+const missingLink = 1.0
+
+// excess is what a utilisation adds to the violation.
+func excess(u float64) float64 { return min(max(0, u-1), 2) }
+
+// combinationName is the name of a combination, or nothing.
+func combinationName(cs []solver.Combination, i int) string {
+	if i < 0 || i >= len(cs) {
+		return ""
+	}
+	return cs[i].ID
+}

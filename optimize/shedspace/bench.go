@@ -1,0 +1,134 @@
+package shedspace
+
+import (
+	"fmt"
+
+	"leanbay/model/actions"
+	"leanbay/model/actions/asnzs1170"
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/solver"
+	"leanbay/solver/checks/asnzs4600"
+)
+
+// bench is what every design of a brief is judged on: cases, combinations, loads at purlin and girt lines for each pair of
+// spacings, and the secondaries of each. It is built once and only read afterwards.
+type bench struct {
+	pack         *asnzs1170.Pack
+	cases        []actions.Case
+	combinations []solver.Combination
+	strength     []int // combinations for strength and stability of members
+	service      []int
+	loads        map[spacings]*setup
+	drawn        *setup // the proposal's own spacings and secondaries
+	coldFormed   *asnzs4600.Code
+	stock        *asnzs4600.Stock
+	tables       map[string]*asnzs4600.Table
+}
+
+// spacings of purlins and girts (m).
+type spacings struct{ purlin, girt float64 }
+
+// setup is what follows from one pair of spacings.
+type setup struct {
+	loads       *shed.Loads
+	secondaries Secondaries
+	joistMass   float64 // kg per m² of floor
+}
+
+// newBench prepares the actions and, for every pair of spacings that a design may have, secondaries and loads.
+func newBench(p *Problem) (*bench, error) {
+	overrides, err := asnzs1170.ReadOverrides(p.Brief.Files.Overrides, p.Brief.Overrides())
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{pack: asnzs1170.New(overrides, asnzs1170.Options{CombinationFactor: p.Brief.Actions.CombinationFactor}),
+		loads: map[spacings]*setup{}, coldFormed: asnzs4600.New(), stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}}
+	p.bench = b
+	s := p.Shed
+	if b.cases, err = b.pack.Cases(s.Building, s.Site); err != nil {
+		return nil, fmt.Errorf("actions: %w", err)
+	}
+	if b.combinations, err = b.pack.Combinations(s.Building, s.Site, b.cases); err != nil {
+		return nil, fmt.Errorf("combinations: %w", err)
+	}
+	for i := range b.combinations {
+		switch b.combinations[i].State {
+		case solver.Strength:
+			b.strength = append(b.strength, i)
+		case solver.Service:
+			b.service = append(b.service, i)
+		}
+	}
+	for _, sp := range p.allSpacings() {
+		if b.loads[sp], err = p.newSetup(b, sp, false); err != nil {
+			return nil, err
+		}
+	}
+	b.drawn, err = p.newSetup(b, spacings{p.Drawn.PurlinSpacing, p.Drawn.GirtSpacing}, true)
+	return b, err
+}
+
+// newSetup chooses the secondaries of a pair of spacings (or takes the drawn ones) and resolves the loads with them.
+func (p *Problem) newSetup(b *bench, sp spacings, drawn bool) (*setup, error) {
+	sec, err := p.chooseSecondaries(b, sp, drawn)
+	if err != nil {
+		return nil, err
+	}
+	set := &setup{secondaries: sec}
+	mass := shed.SecondaryMass{}
+	if c := sec.Sections.Purlin; c != nil {
+		mass.Purlin = c.Props.Mass
+	}
+	if c := sec.Sections.Girt; c != nil {
+		mass.Girt = c.Props.Mass
+	}
+	if c := sec.Sections.Joist; c != nil && len(p.Shed.Mezzanines) > 0 {
+		set.joistMass = c.Props.Mass / p.Shed.Mezzanines[0].JoistSpacing
+	}
+	set.loads = p.Shed.NewLoads(b.cases, b.combinations, sp.purlin, sp.girt, mass)
+	return set, nil
+}
+
+// floorImposed is the imposed load of a floor as the pack's cases have it (Pa).
+func (b *bench) floorImposed(s *shed.Shed, floor int) float64 {
+	for i := range b.cases {
+		if b.cases[i].Kind != solver.KindFloorImposed {
+			continue
+		}
+		for _, f := range b.cases[i].Floors {
+			if f.Floor == floor {
+				return f.Pressure
+			}
+		}
+	}
+	return s.Building.Floors[floor].Imposed
+}
+
+// allSpacings are the pairs that designs may have: the drawn one, and those that the brief allows.
+func (p *Problem) allSpacings() []spacings {
+	purlins, girts := []float64{p.Drawn.PurlinSpacing}, []float64{p.Drawn.GirtSpacing}
+	if p.Brief.Freedoms.Spacings {
+		purlins = append(purlins, lengths(p.Brief.Building.Secondary.Purlins.Spacings)...)
+		girts = append(girts, lengths(p.Brief.Building.Secondary.Girts.Spacings)...)
+	}
+	var out []spacings
+	seen := map[spacings]bool{}
+	for _, a := range purlins {
+		for _, b := range girts {
+			if sp := (spacings{a, b}); !seen[sp] {
+				seen[sp] = true
+				out = append(out, sp)
+			}
+		}
+	}
+	return out
+}
+
+func lengths(ls []brief.Length) []float64 {
+	out := make([]float64, len(ls))
+	for i, l := range ls {
+		out[i] = float64(l)
+	}
+	return out
+}

@@ -1,0 +1,224 @@
+package shedspace
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/solver"
+	"leanbay/solver/checks"
+	"leanbay/solver/checks/as4100"
+	"leanbay/solver/frame"
+)
+
+// judge analyses and checks designs; each worker has its own. What it keeps between designs is storage and symbolic
+// factors, never numbers: an assessment is a pure function of the design.
+type judge struct {
+	p      *Problem
+	whole  compiled
+	alone  compiled
+	caps   map[shed.Steel]*as4100.Capacity
+	check  as4100.Checker
+	curve  solver.Diagram
+	res    []frame.Result
+	combos []solver.Combination
+}
+
+// compiled is a topology that is ready to be loaded.
+type compiled struct {
+	model *frame.Model
+	work  *frame.Workspace
+}
+
+func newJudge(p *Problem) *judge {
+	return &judge{p: p, caps: map[shed.Steel]*as4100.Capacity{}}
+}
+
+// load makes c ready for a structure, compiling it if its topology is new.
+func (c *compiled) load(s *solver.Structure) error {
+	if c.model == nil || !c.model.SameTopology(s) {
+		m, err := frame.Compile(s)
+		if err != nil {
+			return err
+		}
+		c.model, c.work = m, m.NewWorkspace()
+	}
+	return c.work.Load(s)
+}
+
+// assess judges one design: mass, findings, analysis of every combination, checks, service.
+func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
+	m := j.p.Shed.Build(d)
+	setEffectiveLengths(m)
+	m.Load(set.loads, set.joistMass)
+	a := &Assessment{Design: d, Key: j.p.Key(d), Findings: m.Findings, Stable: true, Mass: m.Mass(set.secondaries.Sections)}
+	for _, r := range set.secondaries.Results {
+		a.note(r.Group, r.Member, "", false, r.Result)
+	}
+	a.Rules = j.p.rules(m)
+	if err := j.whole.load(&m.Structure); err != nil {
+		return nil, fmt.Errorf("the structure of %s: %w", a.Key, err)
+	}
+	if err := j.analyse(&j.whole, m.Structure.Combinations, j.p.bench.strength, frame.TensionOnlySecondOrder, a); err != nil {
+		return nil, err
+	}
+	a.Combinations = len(j.combos)
+	if a.Mechanism == "" && len(a.Trouble) == 0 {
+		if err := j.judgeStable(m, a); err != nil {
+			return nil, err
+		}
+	}
+	a.score(j.p.Brief.Limits.ServiceHard)
+	return a, nil
+}
+
+// judgeStable checks what stands: members in the whole shed, buckling, inner frames alone, service.
+func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
+	for i := range m.Structure.Members {
+		j.checkMember(&m.Structure, i, i, false, a)
+	}
+	a.Feet = footReactions(m, j.res, j.combos)
+	if err := j.buckling(m, a); err != nil {
+		return err
+	}
+	if j.p.Brief.Limits.InnerFrames != brief.WholeShed {
+		if err := j.innerFramesAlone(m, a); err != nil {
+			return err
+		}
+	}
+	return j.serviceChecks(m, a)
+}
+
+// analyse runs the combinations of a list and notes those that have no stable answer.
+func (j *judge) analyse(c *compiled, all []solver.Combination, list []int, kind frame.Analysis, a *Assessment) error {
+	j.combos = j.combos[:0]
+	for _, i := range list {
+		j.combos = append(j.combos, all[i])
+	}
+	for len(j.res) < len(list) {
+		j.res = append(j.res, frame.Result{})
+	}
+	if err := c.work.AnalyseAll(j.combos, kind, j.res[:len(list)]); err != nil {
+		return err
+	}
+	for i := range j.combos {
+		r := &j.res[i]
+		a.Iterations += r.Iterations
+		if r.Stable {
+			continue
+		}
+		a.Stable = false
+		switch {
+		case len(r.Mechanisms) > 0 && a.Mechanism == "":
+			a.Mechanism = r.Mechanisms[0].Text
+		case len(r.Mechanisms) == 0:
+			a.Trouble = append(a.Trouble, j.combos[i].ID+": "+firstOr(r.Notes, "no stable answer"))
+		}
+	}
+	return nil
+}
+
+func firstOr(list []string, other string) string {
+	if len(list) > 0 {
+		return list[len(list)-1]
+	}
+	return other
+}
+
+// capacity is the section's capacity, computed once per worker: it depends on section and grade alone.
+func (j *judge) capacity(s shed.Steel) (*as4100.Capacity, error) {
+	if c, ok := j.caps[s]; ok {
+		return c, nil
+	}
+	c, err := as4100.New(s.Section, s.Grade)
+	if err == nil {
+		j.caps[s] = c
+	}
+	return c, err
+}
+
+// checkMember checks member i over all analysed combinations. in is its index in the analysed structure.
+func (j *judge) checkMember(st *solver.Structure, i, in int, alone bool, a *Assessment) {
+	m := &st.Members[i]
+	if m.Section == nil {
+		return
+	}
+	c, err := j.capacity(shed.Steel{Section: m.Section, Grade: m.Grade})
+	if err == nil {
+		err = j.check.Prepare(c, m, as4100.Options{})
+	}
+	if err != nil { // outside the rules: it cannot be shown to comply
+		a.note(m.Group, m.ID, "", alone, checks.Result{Name: err.Error(), Clause: "outside the rules", Utilisation: outsideRules, Raw: outsideRules, Station: math.NaN(), Combination: -1})
+		return
+	}
+	var env as4100.Envelope
+	for k := range j.combos {
+		j.res[k].Diagram(in, &j.curve)
+		j.check.Check(&j.curve, k, &env, nil)
+	}
+	g := env.Governing()
+	name := ""
+	if g.Name != "" {
+		name = j.combos[g.Combination].ID
+	}
+	a.note(m.Group, m.ID, name, alone, g)
+}
+
+// outsideRules is the utilisation of a member that the code's rules do not cover: as bad as twice too weak.
+const outsideRules = 2.0
+
+// buckling finds the least load factor under the combination that presses hardest on the feet, and compares it with the
+// brief's limits. The others of the same kind have less load on the same stiffness.
+func (j *judge) buckling(m *shed.Model, a *Assessment) error {
+	worst, most := -1, 0.0
+	for k := range j.combos {
+		sum := 0.0
+		for _, f := range m.Bases {
+			sum += math.Max(0, j.res[k].Reactions[6*f.Node+int(solver.UZ)])
+		}
+		if sum > most {
+			worst, most = k, sum
+		}
+	}
+	if worst < 0 {
+		return nil
+	}
+	modes, err := j.whole.work.Buckling(&j.res[worst], 1)
+	if err != nil || len(modes) == 0 {
+		return err
+	}
+	a.LambdaC, a.LambdaIn = modes[0].Factor, j.combos[worst].ID
+	limit := j.p.Brief.Limits.LambdaRefuse
+	if a.LambdaC < limit {
+		u := limit / a.LambdaC
+		a.note("stability", "the whole shed", a.LambdaIn, false, checks.Result{
+			Name: fmt.Sprintf("elastic buckling load factor at least %.1f", limit), Clause: "AS 4100 4.4.2.1, 4.7; the brief's limit",
+			Utilisation: u, Raw: u, Station: math.NaN(), Combination: worst, Demand: limit, Capacity: a.LambdaC,
+		})
+	}
+	return nil
+}
+
+// footReactions collects the envelope of every base.
+func footReactions(m *shed.Model, res []frame.Result, combos []solver.Combination) []FootReactions {
+	var out []FootReactions
+	for _, f := range m.Bases {
+		r := FootReactions{Name: m.Structure.Nodes[f.Node].Name}
+		for k := range combos {
+			v := res[k].Reactions[6*f.Node : 6*f.Node+6]
+			if v[solver.UZ] > r.Up {
+				r.Up, r.UpIn = v[solver.UZ], combos[k].ID
+			}
+			if -v[solver.UZ] > r.Down {
+				r.Down, r.DownIn = -v[solver.UZ], combos[k].ID
+			}
+			r.AlongX = math.Max(r.AlongX, math.Abs(v[solver.UX]))
+			r.AcrossY = math.Max(r.AcrossY, math.Abs(v[solver.UY]))
+			r.MomentX = math.Max(r.MomentX, math.Abs(v[solver.RX]))
+			r.MomentY = math.Max(r.MomentY, math.Abs(v[solver.RY]))
+		}
+		out = append(out, r)
+	}
+	return out
+}

@@ -1,0 +1,154 @@
+// Package shedspace is the one place where shed meets search: it turns a brief's freedoms into genes, genes into designs,
+// and designs into scores by analysis and checks.
+//
+// In: a brief. Out: an optimize.Problem, and full assessments of single designs. It knows no store and no screen.
+package shedspace
+
+import (
+	"fmt"
+	"slices"
+
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/optimize"
+)
+
+// Problem is a brief as a search problem.
+type Problem struct {
+	Brief *brief.Brief
+	Shed  *shed.Shed
+	Drawn *shed.Design // the proposal
+
+	bench *bench
+	genes []gene
+	space optimize.Space
+	walls [2][][]shed.Brace
+}
+
+var _ optimize.Problem = (*Problem)(nil)
+
+// New reads the freedoms of a valid brief and prepares everything that its designs share: actions, tables, loads.
+func New(b *brief.Brief) (*Problem, error) {
+	s, err := shed.FromBrief(b)
+	if err != nil {
+		return nil, err
+	}
+	drawn, err := s.Proposal(b.Library().Find)
+	if err != nil {
+		return nil, err
+	}
+	p := &Problem{Brief: b, Shed: s, Drawn: drawn}
+	if p.bench, err = newBench(p); err != nil {
+		return nil, fmt.Errorf("%s: %w", b.Name, err)
+	}
+	return p, p.buildGenes()
+}
+
+// Space implements optimize.Problem.
+func (p *Problem) Space() *optimize.Space { return &p.space }
+
+// Canonical implements optimize.Problem.
+func (p *Problem) Canonical(point []int) (string, []int) {
+	d, repaired := p.Decode(point)
+	return p.Key(d), repaired
+}
+
+// Key is the canonical name of a design.
+func (p *Problem) Key(d *shed.Design) string { return d.Key(p.Shed.UsedGroups(d)) }
+
+// Decode turns a point into a design, and returns the point as repaired. It never fails: what clashes with the
+// architecture is not among the options, and what is left is mended by these rules. Prop lines are sorted and equal ones
+// dropped. A wall size that is not rolled in the thickness asked for takes the next thicker. Where the brief wants one
+// type of bracing on both walls, or bracing in the bays of the roof's, a wall takes the first free option that agrees,
+// if there is one. Decisions that the design does not use are set to their first option.
+func (p *Problem) Decode(point []int) (*shed.Design, []int) {
+	repaired := slices.Clone(point)
+	d := &shed.Design{Steel: map[brief.Group]shed.Steel{}, FlyBraces: p.Drawn.FlyBraces}
+	d.Struts.Eaves = true
+	for i := range p.genes {
+		p.genes[i].apply(d, repaired[i])
+	}
+	p.repairWalls(d)
+	for i := range p.genes {
+		g := &p.genes[i]
+		if g.idle(d) {
+			repaired[i] = 0
+		} else if o := g.option(d); o >= 0 {
+			repaired[i] = o
+		}
+	}
+	used := p.Shed.UsedGroups(d)
+	for g := range d.Steel {
+		if !slices.Contains(used, g) {
+			delete(d.Steel, g)
+		}
+	}
+	return d, repaired
+}
+
+// repairWalls applies the brief's wishes for one type of bracing and for common bays, where the openings allow them.
+func (p *Problem) repairWalls(d *shed.Design) {
+	f := &p.Brief.Freedoms.Bracing
+	if f.SameType && len(d.Walls[0]) > 0 && len(d.Walls[1]) > 0 && d.Walls[0][0].Pattern.Rods() != d.Walls[1][0].Pattern.Rods() {
+		rods := d.Walls[0][0].Pattern.Rods()
+		d.Walls[1] = p.agreeing(1, d.Walls[1], func(o []shed.Brace) bool { return o[0].Pattern.Rods() == rods })
+	}
+	if !f.SameBay {
+		return
+	}
+	for side, w := range d.Walls {
+		if len(w) == 0 || inBays(w, d.Roof) {
+			continue
+		}
+		d.Walls[side] = p.agreeing(side, w, func(o []shed.Brace) bool {
+			return len(o) == len(w) && o[0].Pattern.Rods() == w[0].Pattern.Rods() && inBays(o, d.Roof)
+		})
+	}
+}
+
+// agreeing is the first braced option of a wall that agrees, or the one it has.
+func (p *Problem) agreeing(side int, has []shed.Brace, agrees func([]shed.Brace) bool) []shed.Brace {
+	for _, o := range p.walls[side] {
+		if len(o) > 0 && agrees(o) {
+			return o
+		}
+	}
+	return has
+}
+
+func inBays(w []shed.Brace, bays []int) bool {
+	for _, b := range w {
+		if !slices.Contains(bays, b.Bay) {
+			return false
+		}
+	}
+	return true
+}
+
+// DesignText says each decision of a repaired point in words, by the gene's name.
+func (p *Problem) DesignText(point []int) map[string]string {
+	out := map[string]string{}
+	d, _ := p.Decode(point)
+	for i := range p.genes {
+		if g := &p.genes[i]; !g.idle(d) {
+			out[g.Name] = g.Options[point[i]]
+		}
+	}
+	return out
+}
+
+// Encode finds the point of a design, so that a search can start from what was drawn; ok is false where the design lies
+// outside the freedoms, and the point is then the nearest by decisions.
+func (p *Problem) Encode(d *shed.Design) (point []int, ok bool) {
+	point = make([]int, len(p.genes))
+	for i := range p.genes {
+		point[i] = max(0, p.genes[i].option(d))
+	}
+	key, repaired := p.Canonical(point)
+	return repaired, key == p.Key(d)
+}
+
+// bracingText says where the walls are braced, for tables.
+func bracingText(d *shed.Design) string {
+	return fmt.Sprintf("south: %s; north: %s; roof: bays %v", describe(d.Walls[0]), describe(d.Walls[1]), oneBased(d.Roof))
+}

@@ -1,0 +1,48 @@
+package shedspace
+
+import (
+	"fmt"
+
+	"leanbay/catalog"
+	"leanbay/model/shed"
+)
+
+// rules judges what makes a design awkward to buy or build: distinct sections, long pieces, heavy pieces.
+func (p *Problem) rules(m *shed.Model) []RuleResult {
+	f := &p.Brief.Freedoms
+	sections := map[string]bool{}
+	longest, heaviest := -1, -1
+	members := m.Structure.Members
+	for i := range members {
+		mem := &members[i]
+		if mem.Section == nil {
+			continue
+		}
+		if mem.Section.Family != catalog.Rod {
+			sections[mem.Section.Name] = true
+			if longest < 0 || mem.Length > members[longest].Length {
+				longest = i
+			}
+			if heaviest < 0 || kilograms(m, i) > kilograms(m, heaviest) {
+				heaviest = i
+			}
+		}
+	}
+	out := []RuleResult{{
+		Rule: "distinct sections", Text: fmt.Sprintf("%d distinct hollow and hot-rolled sections, at most %d", len(sections), f.DistinctSections),
+		Utilisation: float64(len(sections)) / float64(f.DistinctSections),
+	}}
+	if longest >= 0 {
+		out = append(out,
+			RuleResult{"piece length", fmt.Sprintf("%s is %.2f m long, at most %.1f m", members[longest].ID, members[longest].Length, float64(f.PieceLength)),
+				members[longest].Length / float64(f.PieceLength)},
+			RuleResult{"piece mass", fmt.Sprintf("%s weighs %.0f kg, at most %.0f kg", members[heaviest].ID, kilograms(m, heaviest), float64(f.PieceMass)),
+				kilograms(m, heaviest) / float64(f.PieceMass)})
+	}
+	return out
+}
+
+func kilograms(m *shed.Model, i int) float64 {
+	mem := &m.Structure.Members[i]
+	return mem.Length * mem.Section.Props.Mass
+}

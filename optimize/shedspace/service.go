@@ -1,0 +1,187 @@
+package shedspace
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/solver"
+	"leanbay/solver/frame"
+)
+
+// serviceChecks analyses the service combinations and compares movements with the brief's limits.
+func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
+	if err := j.analyse(&j.whole, m.Structure.Combinations, j.p.bench.service, frame.TensionOnlySecondOrder, a); err != nil {
+		return err
+	}
+	if a.Mechanism != "" || len(a.Trouble) > 0 {
+		return nil
+	}
+	for k := range j.combos {
+		kinds := kindsIn(&m.Structure, &j.combos[k])
+		v := &movements{j: j, m: m, a: a, k: k, u: j.res[k].U, limits: &j.p.Brief.Limits}
+		if kinds.wind {
+			v.sway()
+			v.adjacent()
+			v.mullions()
+		}
+		v.rafters(kinds)
+		v.floors(kinds)
+	}
+	return nil
+}
+
+// actionKinds says what a combination holds.
+type actionKinds struct{ wind, roof, floor, permanent bool }
+
+func kindsIn(st *solver.Structure, c *solver.Combination) actionKinds {
+	var k actionKinds
+	for _, t := range c.Terms {
+		switch st.Cases[t.Case].Kind {
+		case solver.KindWindService:
+			k.wind = true
+		case solver.KindRoofImposed, solver.KindSnow:
+			k.roof = true
+		case solver.KindFloorImposed:
+			k.floor = true
+		case solver.KindPermanent, solver.KindPermanentExtra:
+			k.permanent = true
+		}
+	}
+	return k
+}
+
+// movements reads one combination's displacements.
+type movements struct {
+	j      *judge
+	m      *shed.Model
+	a      *Assessment
+	k      int
+	u      []float64
+	limits *brief.Limits
+}
+
+// note keeps the worst of each limit.
+func (v *movements) note(limit, where string, value, allowed float64) {
+	r := ServiceResult{limit, where, v.j.combos[v.k].ID, value, allowed, math.Abs(value) / allowed}
+	for i := range v.a.Service {
+		if v.a.Service[i].Limit == limit {
+			if r.Utilisation > v.a.Service[i].Utilisation {
+				v.a.Service[i] = r
+			}
+			return
+		}
+	}
+	v.a.Service = append(v.a.Service, r)
+}
+
+func (v *movements) at(node int, d solver.DOF) float64 { return v.u[6*node+int(d)] }
+
+// sway compares each eaves' movement, across and along the building, with its height.
+func (v *movements) sway() {
+	for _, pair := range v.m.Eaves {
+		for _, n := range pair {
+			h := v.m.Structure.Nodes[n].Pos.Z
+			name := v.m.Structure.Nodes[n].Name
+			v.note(fmt.Sprintf("eaves sway across, H/%g", float64(v.limits.EavesSway)), name, v.at(n, solver.UY), h/float64(v.limits.EavesSway))
+			v.note(fmt.Sprintf("eaves sway along, H/%g", float64(v.limits.EavesSway)), name, v.at(n, solver.UX), h/float64(v.limits.EavesSway))
+		}
+	}
+}
+
+// adjacent compares the difference between neighbouring frames with their spacing.
+func (v *movements) adjacent() {
+	s := v.m.Shed
+	for f := 0; f+1 < len(s.Frames); f++ {
+		for side := range 2 {
+			d := v.at(v.m.Eaves[f+1][side], solver.UY) - v.at(v.m.Eaves[f][side], solver.UY)
+			v.note(fmt.Sprintf("adjacent frames, bay/%g", float64(v.limits.AdjacentFrames)), fmt.Sprintf("bay %d, column line %c", f+1, 'A'+side),
+				d, (s.Frames[f+1]-s.Frames[f])/float64(v.limits.AdjacentFrames))
+		}
+	}
+}
+
+// mullions compares each mullion's bow with its height.
+func (v *movements) mullions() {
+	for _, gable := range v.m.Mullions {
+		for _, i := range gable {
+			mem := &v.m.Structure.Members[i]
+			v.j.res[v.k].Diagram(i, &v.j.curve)
+			bow, _, _, _ := v.j.curve.MaxChordDeflection()
+			v.note(fmt.Sprintf("mullion, height/%g", float64(v.limits.MullionWind)), mem.ID, bow, mem.Length/float64(v.limits.MullionWind))
+		}
+	}
+}
+
+// rafters compares each rafter line's drop between its supports with the span: permanent action alone, imposed action
+// alone, and wind. The drop is that of the rafter's nodes and of the pieces between them, less the mean of its supports.
+func (v *movements) rafters(kinds actionKinds) {
+	var limit brief.Ratio
+	var name string
+	switch {
+	case kinds.wind:
+		limit, name = v.limits.RafterWind, "rafter, service wind, span/%g"
+	case kinds.roof && !kinds.permanent:
+		limit, name = v.limits.RafterImposed, "rafter, imposed, span/%g"
+	case kinds.permanent && !kinds.roof && !kinds.floor:
+		limit, name = v.limits.RafterPermanent, "rafter, permanent, span/%g"
+	default:
+		return
+	}
+	for f := range v.m.Rafters {
+		drop, span := v.rafterDrop(f)
+		v.note(fmt.Sprintf(name, float64(limit)), fmt.Sprintf("frame %d", f+1), drop, span/float64(limit))
+	}
+}
+
+// rafterDrop is the greatest vertical movement of frame f's rafters relative to the eaves (m), with the longest span
+// between columns and props that it is measured against.
+func (v *movements) rafterDrop(f int) (drop, span float64) {
+	base := (v.at(v.m.Eaves[f][0], solver.UZ) + v.at(v.m.Eaves[f][1], solver.UZ)) / 2
+	for _, r := range v.m.Rafters[f] {
+		for _, e := range v.m.Structure.Members[r].Elements {
+			el := &v.m.Structure.Elements[e]
+			for _, n := range []int{el.I, el.J} {
+				if d := v.at(n, solver.UZ) - base; math.Abs(d) > math.Abs(drop) {
+					drop = d
+				}
+			}
+		}
+		v.j.res[v.k].Diagram(r, &v.j.curve)
+		bow, x, _, _ := v.j.curve.MaxChordDeflection()
+		if d := v.chordDrop(r, x) + bow - base; math.Abs(d) > math.Abs(drop) {
+			drop = d
+		}
+	}
+	for _, s := range rafterSpans(v.m, f) {
+		span = math.Max(span, s)
+	}
+	return drop, span
+}
+
+// chordDrop is the vertical movement of member r's chord at station x (m).
+func (v *movements) chordDrop(r int, x float64) float64 {
+	mem := &v.m.Structure.Members[r]
+	i := v.m.Structure.Elements[mem.Elements[0]].I
+	j := v.m.Structure.Elements[mem.Elements[len(mem.Elements)-1]].J
+	t := x / mem.Length
+	return (1-t)*v.at(i, solver.UZ) + t*v.at(j, solver.UZ)
+}
+
+// floors compares the beams' bow with their span.
+func (v *movements) floors(kinds actionKinds) {
+	if !kinds.floor || kinds.wind {
+		return
+	}
+	limit, name := v.limits.FloorTotal, "floor beam, total, span/%g"
+	if !kinds.permanent {
+		limit, name = v.limits.FloorImposed, "floor beam, imposed, span/%g"
+	}
+	for _, i := range v.m.BeamMembers() {
+		mem := &v.m.Structure.Members[i]
+		v.j.res[v.k].Diagram(i, &v.j.curve)
+		bow, _, _, _ := v.j.curve.MaxChordDeflection()
+		v.note(fmt.Sprintf(name, float64(limit)), mem.ID, bow, mem.Length/float64(limit))
+	}
+}
