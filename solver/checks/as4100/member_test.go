@@ -1,0 +1,280 @@
+package as4100_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"leanbay/solver"
+	"leanbay/solver/checks"
+	"leanbay/solver/checks/as4100"
+)
+
+// held is a restraint of a test member.
+func held(x float64, f solver.Flange, k solver.RestraintKind) solver.Restraint {
+	return solver.Restraint{Station: x, Flange: f, Kind: k, Source: "test"}
+}
+
+// member makes a test member of length l.
+func member(t testing.TB, name, grade string, l float64, restraints ...solver.Restraint) *solver.Member {
+	t.Helper()
+	c := find(t, name, grade)
+	return &solver.Member{ID: "beam/1", Section: c.Section, Grade: c.Grade, Length: l, Restraints: restraints}
+}
+
+// checker prepares a checker, which must succeed.
+func checker(t testing.TB, m *solver.Member, opt as4100.Options) *as4100.Checker {
+	t.Helper()
+	c, err := as4100.NewChecker(m, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// uniformLoad is a simply supported span under w (N/m, positive down) with axial force n (tension positive).
+func uniformLoad(l, w, n float64) *solver.Diagram {
+	return diagram(solver.Forces{solver.N: n, solver.Vy: -w * l / 2}, []load{{l: l, q1: -w, q2: -w}})
+}
+
+// of checks one diagram and returns the result of a kind.
+func of(c *as4100.Checker, d *solver.Diagram, k as4100.Kind) checks.Result {
+	var env as4100.Envelope
+	c.Check(d, 3, &env, nil)
+	return env.Results[k]
+}
+
+// near fails unless got is within tol (relative) of want.
+func near(t *testing.T, what string, got, want, tol float64, source string) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol*math.Abs(want)) {
+		t.Errorf("%s: got %.5g, want %.5g (%s)", what, got, want, source)
+	}
+}
+
+// TestRafterByHand: 310UB40.4 grade 300, 6 m, M* 60 kN·m from a uniform load.
+//
+// Held at its ends only: Iy 7.646e6, J 157.1e3, Iw 165e9: pi² E Iy/L² = 419.2 kN, GJ + pi² E Iw/L² = 21.61e9 N·mm², Mo =
+// 95.19 kN·m; Ms = 320 x 632.7e3 = 202.5; Ms/Mo 2.127, alpha_s 0.3697; alpha_m = 1.7/sqrt(0.75² + 1 + 0.75²) = 1.166; phi
+// Mb = 0.9 x 1.166 x 0.3697 x 202.5 = 78.6; u = 0.763.
+//
+// With purlins on top every 1.5 m the middle segments have Le 1.5 m: Mo 1027 kN·m, alpha_s 0.9277, quarter points
+// 0.8594, 0.9375, 0.9844: alpha_m 1.057, phi Mb 178.7, u = 0.3357. Under uplift the purlins hold the wrong flange.
+func TestRafterByHand(t *testing.T) {
+	ends := []solver.Restraint{held(0, solver.BothFlanges, 'F'), held(6, solver.BothFlanges, 'F')}
+	purlins := append([]solver.Restraint{held(1.5, solver.TopFlange, 'L'), held(3, solver.TopFlange, 'L'), held(4.5, solver.TopFlange, 'L')}, ends...)
+	const w = 60e3 * 8 / 36
+	bare := checker(t, member(t, "310UB40.4", "300", 6, ends...), as4100.Options{})
+	near(t, "bare, down", of(bare, uniformLoad(6, w, 0), as4100.OutOfPlane).Utilisation, 0.763, 0.003, "by hand above")
+	roof := checker(t, member(t, "310UB40.4", "300", 6, purlins...), as4100.Options{})
+	near(t, "purlins, down", of(roof, uniformLoad(6, w, 0), as4100.OutOfPlane).Utilisation, 0.3357, 0.003, "by hand above")
+	near(t, "purlins, uplift", of(roof, uniformLoad(6, -w, 0), as4100.OutOfPlane).Utilisation, 0.763, 0.003, "by hand above")
+	near(t, "section", of(roof, uniformLoad(6, w, 0), as4100.SectionCombined).Utilisation, 60/(0.9*202.46), 0.002, "60/(phi Ms)")
+	if x := of(roof, uniformLoad(6, w, 0), as4100.SectionCombined).Station; math.Abs(x-3) > 1e-6 {
+		t.Errorf("worst section at %g m, by symmetry 3", x)
+	}
+	near(t, "shear", of(roof, uniformLoad(6, w, 0), as4100.ShearX).Utilisation, 0.2429, 0.001,
+		"by hand: V*/(phi Vv) + 1.6 M*/(phi Ms) turns at x/L = 0.4408: (0.0148 + 1.6 x 0.3247)/2.2")
+	if r := of(roof, uniformLoad(6, w, 0), as4100.OutOfPlane); r.Combination != 3 {
+		t.Errorf("combination %d, given 3", r.Combination)
+	}
+}
+
+// TestLoadOnTop: kl 1.4 while the top is in compression, 1.0 under uplift (correction 21 of the engineering decisions).
+func TestLoadOnTop(t *testing.T) {
+	m := member(t, "310UB40.4", "300", 6, held(0, solver.BothFlanges, 'F'), held(6, solver.BothFlanges, 'F'))
+	c := checker(t, m, as4100.Options{LoadOnTop: true})
+	near(t, "Le, top", c.Segments(solver.TopFlange)[0].Le, 8.4, 1e-12, "1.4 x 6")
+	near(t, "Le, bottom", c.Segments(solver.BottomFlange)[0].Le, 6, 1e-12, "1.0 x 6")
+}
+
+// TestSegments derives segments and classes from restraints.
+func TestSegments(t *testing.T) {
+	m := member(t, "310UB40.4", "300", 9,
+		held(0, solver.BothFlanges, 'F'), held(1.5, solver.TopFlange, 'L'), held(3, solver.TopFlange, 'P'), held(4.5, solver.TopFlange, 'L'),
+		held(4.5, solver.BottomFlange, 'L'), held(6, solver.TopFlange, 'F'), held(7.5, solver.TopFlange, 'U'), held(9, solver.BothFlanges, 'P'))
+	c := checker(t, m, as4100.Options{})
+	text := func(f solver.Flange) string {
+		var b strings.Builder
+		for _, s := range c.Segments(f) {
+			fmt.Fprintf(&b, "%.3g%c%c%.3g ", s.From, s.Ends.I, s.Ends.J, s.To)
+		}
+		return b.String()
+	}
+	if got, want := text(solver.TopFlange), "0FL1.5 1.5LP3 3PF4.5 4.5FF6 6FP9 "; got != want {
+		t.Errorf("top: %q, by the rules %q", got, want)
+	}
+	// Bottom: laterals on top count for nothing, P stays P, F of the top counts as P, both flanges held are F.
+	if got, want := text(solver.BottomFlange), "0FP3 3PF4.5 4.5FP6 6PP9 "; got != want {
+		t.Errorf("bottom: %q, by the rules %q", got, want)
+	}
+	d1, tf, tw := 304-2*10.2, 10.2, 6.1
+	near(t, "kt PP", c.Segments(solver.BottomFlange)[3].Kt, 1+2*(d1/3000)*math.Pow(tf/(2*tw), 3), 1e-9, "Table 5.6.3(1) by hand")
+}
+
+// TestCantilever by hand: 200UB25.4, 2 m, tip load 10 kN down, held F at the root: M* 20, alpha_m 1.25; Iy 3.063e6, J
+// 62.73e3, Iw 29.18e9: pi² E Iy/L² = 1511.6 kN, GJ + pi² E Iw/L² = 5.018e9 + 14.40e9, Mo = 171.3; Ms = 320 x 258.8e3 =
+// 82.8; Ms/Mo 0.4834, alpha_s 0.789; alpha_m alpha_s = 0.986, phi Mb = 73.5, u = 0.272.
+func TestCantilever(t *testing.T) {
+	m := member(t, "200UB25.4", "300", 2, held(0, solver.BothFlanges, 'F'))
+	d := diagram(solver.Forces{solver.Mz: -20e3, solver.Vy: -10e3}, []load{{l: 2}})
+	c := checker(t, m, as4100.Options{})
+	near(t, "tip load", of(c, d, as4100.OutOfPlane).Utilisation, 0.272, 0.005, "by hand above")
+	top := checker(t, m, as4100.Options{LoadOnTop: true})
+	for _, s := range top.Segments(solver.BottomFlange) {
+		if s.Critical != solver.TopFlange || s.Le != 4 {
+			t.Errorf("free segment: critical flange %d, Le %g; by 5.5.3 the tension flange, by Table 5.6.3(2) 2.0 x 2", s.Critical, s.Le)
+		}
+	}
+}
+
+// TestSwayLength: N* is held against the sway length, the interaction uses the member's own (decision 18).
+func TestSwayLength(t *testing.T) {
+	m := member(t, "150x150x9.0SHS", "C450L0", 4, held(0, solver.BothFlanges, 'F'), held(4, solver.BothFlanges, 'F'))
+	m.EffectiveX = solver.EffectiveLength{Length: 10, Sway: true, Source: "elastic buckling"}
+	c := checker(t, m, as4100.Options{})
+	n := 200e3
+	d := uniformLoad(4, 0, -n)
+	near(t, "compression", of(c, d, as4100.Compression).Utilisation, n/(0.9*c.Cap.Nc(as4100.X, 10, nil)), 1e-12, "6.1 with the sway length")
+	near(t, "in plane", of(c, d, as4100.InPlane).Utilisation, n/(0.9*c.Cap.Nc(as4100.X, 4, nil)), 1e-12, "8.4.2.2 with ke = 1.0")
+	w := &checks.Working{}
+	var env as4100.Envelope
+	c.Check(d, 0, &env, w)
+	var b strings.Builder
+	if err := w.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"sway length: elastic buckling = 10000 mm", "ke = 1.0, for the interaction = 4000 mm"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("the working lacks %q:\n%s", want, b.String())
+		}
+	}
+}
+
+// TestReverseCurvature by hand: a compact section with kf = 1 in full reverse curvature (beta_m = 1) has Mi = 1.18 Ms
+// sqrt(1 - N*/(phi Nc)) <= Mr = 1.18 Ms (1 - n).
+func TestReverseCurvature(t *testing.T) {
+	m := member(t, "150x150x9.0SHS", "C450L0", 6, held(0, solver.BothFlanges, 'F'), held(6, solver.BothFlanges, 'F'))
+	c := checker(t, m, as4100.Options{})
+	if c.Cap.Kf != 1 || c.Cap.ClassX != as4100.Compact {
+		t.Fatal("the example needs a compact section with kf = 1")
+	}
+	nc, ms := 0.9*c.Cap.Nc(as4100.X, 6, nil), 0.9*c.Cap.Msx
+	// On the surface at v = N/(phi Nc) = 0.5.
+	moment := ms * min(1.18*math.Sqrt(0.5), 1.18*(1-0.5*nc/(0.9*c.Cap.Ns)), 1)
+	d := diagram(solver.Forces{solver.N: -0.5 * nc, solver.Mz: moment, solver.Vy: 2 * moment / 6}, []load{{l: 6}})
+	got := of(c, scaled(d, 1.7), as4100.InPlane)
+	near(t, "reverse curvature", got.Utilisation, 1.7, 1e-9, "8.4.2.2, second form")
+	single := diagram(solver.Forces{solver.N: -0.5 * nc, solver.Mz: moment}, []load{{l: 6}})
+	near(t, "uniform moment", of(c, single, as4100.InPlane).Utilisation, 0.5+moment/ms, 1e-9, "8.4.2.2, first form: v + M*/(phi Ms)")
+}
+
+// TestChannelSides: the moment about y that presses the back of the web takes that side's modulus once the toes are
+// stated, and the lesser one until then.
+func TestChannelSides(t *testing.T) {
+	m := member(t, "380PFC55.2", "300", 3, held(0, solver.BothFlanges, 'F'), held(3, solver.BothFlanges, 'F'))
+	// By hand: web 345/10 sqrt(280/250) = 36.5 between 30 and 45, Ze = 89.39 + (134.1 - 89.39)(45 - 36.5)/15 = 114.7e3.
+	c := find(t, "380PFC55.2", "300")
+	near(t, "Zey, web in compression", c.ZeyWeb, 114.7e-6, 0.003, "by hand, 5.2.4")
+	d := diagram(solver.Forces{solver.My: 10e3}, []load{{l: 3}}) // +z in tension, -z pressed
+	toesPlus := of(checker(t, m, as4100.Options{Toes: as4100.ToesPlusZ}), d, as4100.SectionCombined).Utilisation
+	toesMinus := of(checker(t, m, as4100.Options{Toes: as4100.ToesMinusZ}), d, as4100.SectionCombined).Utilisation
+	near(t, "web pressed", toesPlus, 10e3/(0.9*280e6*c.ZeyWeb), 1e-9, "5.2.1")
+	near(t, "toes pressed", toesMinus, 10e3/(0.9*280e6*c.ZeyToes), 1e-9, "5.2.1")
+	near(t, "unstated", of(checker(t, m, as4100.Options{}), d, as4100.SectionCombined).Utilisation, toesPlus, 1e-12, "the lesser")
+}
+
+// TestRodsAndAngles: kt at the end, member capacity, incidental bending.
+func TestRodsAndAngles(t *testing.T) {
+	rod := checker(t, member(t, "R20", "300", 6), as4100.Options{})
+	near(t, "rod", of(rod, uniformLoad(6, 0, 40e3), as4100.Tension).Utilisation, 40/82.47, 0.003, "0.9 x 0.85 x 245 x 440")
+	if r := of(rod, uniformLoad(6, 0, 0), as4100.Tension); r.Utilisation != 0 {
+		t.Errorf("a slack rod has utilisation %g", r.Utilisation)
+	}
+	m := member(t, "100x100x8EA", "300", 2)
+	angle := checker(t, m, as4100.Options{})
+	near(t, "angle by one leg", of(angle, uniformLoad(2, 0, 100e3), as4100.Tension).Utilisation, 100/(0.9*0.85*0.85*1502*0.44), 0.002, "0.85 kt An fu, kt 0.85")
+	near(t, "angle in compression", of(angle, uniformLoad(2, 0, -50e3), as4100.Compression).Utilisation, 50e3/(0.9*angle.Cap.Nc(as4100.Y, 2, nil)), 1e-12, "principal minor axis")
+	with, without := of(angle, uniformLoad(2, 300, -50e3), as4100.SectionCombined), of(angle, uniformLoad(2, 0, -50e3), as4100.SectionCombined)
+	if !(with.Utilisation > without.Utilisation) || !strings.Contains(with.Clause, "first yield") {
+		t.Errorf("own weight must count: %+v, %+v", with, without)
+	}
+}
+
+// TestTorsion adds the shear stresses of a hollow section.
+func TestTorsion(t *testing.T) {
+	m := member(t, "200x100x5.0RHS", "C350L0", 3, held(0, solver.BothFlanges, 'F'), held(3, solver.BothFlanges, 'F'))
+	c := checker(t, m, as4100.Options{})
+	d := diagram(solver.Forces{solver.Vy: -50e3}, []load{{l: 3, t: 5e3}})
+	near(t, "torsion with shear", of(c, d, as4100.Torsion).Utilisation, 5e3/(0.9*c.Cap.Mz)+50e3/(0.9*c.Cap.Vvx), 1e-12, "sum of shares")
+}
+
+// TestBadMembers: what cannot be checked is an error that says what to do; NaN in a diagram is the caller's mistake.
+func TestBadMembers(t *testing.T) {
+	good := func() *solver.Member {
+		return member(t, "310UB40.4", "300", 6, held(0, solver.BothFlanges, 'F'), held(6, solver.BothFlanges, 'F'))
+	}
+	for name, c := range map[string]struct {
+		spoil func(*solver.Member)
+		opt   as4100.Options
+		want  string
+	}{
+		"no section":     {func(m *solver.Member) { m.Section = nil }, as4100.Options{}, "no section"},
+		"no length":      {func(m *solver.Member) { m.Length = 0 }, as4100.Options{}, "length 0"},
+		"off the member": {func(m *solver.Member) { m.Restraints[1].Station = 7 }, as4100.Options{}, "off the member"},
+		"unknown class":  {func(m *solver.Member) { m.Restraints[1].Kind = 'X' }, as4100.Options{}, "classes are F, P, L, U"},
+		"nothing holds":  {func(m *solver.Member) { m.Restraints[0].Kind, m.Restraints[1].Kind = 'U', 'L' }, as4100.Options{}, "give the ends their restraint"},
+		"three ends":     {func(*solver.Member) {}, as4100.Options{EndsHeld: 3}, "a segment has two"},
+		"no grade":       {func(m *solver.Member) { m.Grade.Fy = 0 }, as4100.Options{}, "no yield"},
+	} {
+		m := good()
+		c.spoil(m)
+		if _, err := as4100.NewChecker(m, c.opt); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: error %v, want one with %q", name, err, c.want)
+		}
+	}
+	defer func() {
+		if p := recover(); p == nil || !strings.Contains(p.(string), "NaN") {
+			t.Errorf("NaN in the diagram: %v", p)
+		}
+	}()
+	var env as4100.Envelope
+	checker(t, good(), as4100.Options{}).Check(uniformLoad(6, math.NaN(), 0), 0, &env, nil)
+}
+
+// TestMomentFactorBounds: alpha_m stays between its bounds for any moments.
+func TestMomentFactorBounds(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for range 2000 {
+		v := func() float64 { return 2*r.Float64() - 1 }
+		if a := as4100.AlphaMQuarter(v(), v(), v(), v()); a < 1 || a > 2.5 {
+			t.Fatalf("alpha_m %g", a)
+		}
+		if a := as4100.AlphaMCantilever(v(), v(), v()); a < 0.25-1e-12 || a > 2.25+1e-12 {
+			t.Fatalf("cantilever alpha_m %g", a)
+		}
+		if a := as4100.AlphaMLinear(v()); a < 0.99 || a > 2.5 {
+			t.Fatalf("linear alpha_m %g", a)
+		}
+	}
+}
+
+// TestMoreCompressionNeverHelps: the member checks grow with compression.
+func TestMoreCompressionNeverHelps(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 4))
+	for range 150 {
+		c := checker(t, randomMember(t, r), as4100.Options{})
+		d := randomDiagram(c, r)
+		more := scaled(d, 1)
+		for i := range more.Pieces {
+			more.Pieces[i].N[0] -= 0.05 * c.Cap.Ns
+		}
+		for _, k := range []as4100.Kind{as4100.Compression, as4100.InPlane} {
+			if u, v := of(c, d, k).Utilisation, of(c, more, k).Utilisation; v < u-1e-12 {
+				t.Fatalf("%s kind %d: %.9g falls to %.9g", c.Cap.Section.Name, k, u, v)
+			}
+		}
+	}
+}
