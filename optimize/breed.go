@@ -19,33 +19,113 @@ const (
 	shakes      = 4    // mutations that shake one
 )
 
+// Breeding on guesses: rounds of it, children a round as a multiple of the population, and the share of a generation's
+// places that they fill; the others are bred plainly, so that a wrong model cannot stop the search.
+const (
+	dreamRounds   = 6
+	dreamChildren = 3
+	dreamShare    = 0.7
+)
+
 // breed returns the children of an island: new to the run, distinct, none proven to be dominated. The archive and the
 // seen variants are frozen while it runs.
 func (e *engine) breed(here *island, parents []Variant, generation int) []candidate {
-	here.repeated, here.bounded, here.excluded = 0, 0, nil
-	standing := standings(parents, e.directions)
-	taken := map[string]bool{}
+	here.repeated, here.bounded, here.guessed, here.excluded = 0, 0, 0, nil
+	b := &breeder{e: e, here: here, generation: generation, taken: map[string]bool{}}
 	var out []candidate
-	for slot := range e.cfg.Population {
-		rng := generator(e.cfg.Seed, here.index, generation, slot)
+	if !here.renew {
+		out = b.dream(parents)
+	}
+	return append(out, b.children(parents, standings(parents, e.directions), e.cfg.Population-len(out))...)
+}
+
+// breeder makes one generation of one island. Each child has a slot and thereby a generator of its own.
+type breeder struct {
+	e          *engine
+	here       *island
+	generation int
+	slot       int
+	taken      map[string]bool
+}
+
+// children breeds n candidates.
+func (b *breeder) children(parents []Variant, s []standing, n int) []candidate {
+	e := b.e
+	var out []candidate
+	for range n {
+		rng := generator(e.cfg.Seed, b.here.index, b.generation, b.slot)
+		b.slot++
 		for try := range matingTries + newcomerTries {
 			var c candidate
 			switch {
 			case try >= matingTries:
 				c = e.canonical(e.vary.random(rng))
-			case here.renew:
+			case b.here.renew:
 				c = e.renewed(rng)
 			default:
-				c = e.mate(here, parents, standing, rng)
+				c = e.mate(b.here, parents, s, rng)
 			}
-			if e.admit(here, c, taken) {
-				taken[c.key] = true
+			if e.admit(b.here, c, b.taken) {
+				b.taken[c.key] = true
 				out = append(out, c)
 				break
 			}
 		}
 	}
 	return out
+}
+
+// dream breeds for some rounds on guessed scores and returns the best of the guessed candidates, as many as its share
+// of the generation; none if there is no model.
+func (b *breeder) dream(parents []Variant) []candidate {
+	e := b.e
+	if e.guesses == nil {
+		return nil
+	}
+	model := learn(e.guesses, e.features, e.lessons(parents))
+	if model == nil {
+		return nil
+	}
+	n := e.cfg.Population
+	dreamt := map[string]candidate{}
+	pool := slices.Clone(parents)
+	for range dreamRounds {
+		for _, c := range b.children(pool, standings(pool, e.directions), dreamChildren*n) {
+			s := model.guess(c.point, c.key)
+			if checkScore(s, e.pool.objectives, c.key) == nil {
+				b.here.guessed++
+				dreamt[c.key] = c
+				pool = append(pool, Variant{Key: c.key, Point: c.point, Score: s})
+			}
+		}
+		rng := generator(e.cfg.Seed, b.here.index, b.generation, b.slot)
+		b.slot++
+		pool = survivors(distinct(pool), 2*n, e.directions, rng)
+	}
+	clear(b.taken)
+	return b.awake(pool, dreamt, int(dreamShare*float64(n)))
+}
+
+// awake picks the n best of the pool that are not evaluated yet.
+func (b *breeder) awake(pool []Variant, dreamt map[string]candidate, n int) []candidate {
+	pool = slices.DeleteFunc(pool, func(v Variant) bool { _, ok := dreamt[v.Key]; return !ok })
+	rng := generator(b.e.cfg.Seed, b.here.index, b.generation, b.slot)
+	b.slot++
+	var out []candidate
+	for _, v := range survivors(pool, n, b.e.directions, rng) {
+		b.taken[v.Key] = true
+		out = append(out, dreamt[v.Key])
+	}
+	return out
+}
+
+// lessons returns what a model learns from: the population and the latest evaluations.
+func (e *engine) lessons(parents []Variant) []Variant {
+	vs := slices.Clone(parents)
+	for _, k := range e.order[max(0, len(e.order)-guessWindow):] {
+		vs = append(vs, e.seen[k])
+	}
+	return distinct(vs)
 }
 
 // admit refuses what is known already or cannot enter the front.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"hash/fnv"
 	"math/rand"
 	"runtime"
 	"slices"
@@ -29,6 +30,10 @@ type engine struct {
 
 	generation int
 	seen       map[string]Variant
+	order      []string // keys of seen, as evaluated
+	trail      uint64
+	guesses    Guesser // nil if there is none or it is switched off
+	features   *features
 	fresh      []Variant // evaluated in this generation
 	archive    *Archive
 	tiers      Tiers
@@ -53,8 +58,8 @@ type island struct {
 	renew  bool      // start afresh in the next generation
 
 	// Of the generation that runs; only the island's own goroutine writes them.
-	repeated, bounded int
-	excluded          []candidate // left out by a bound, kept for an audit
+	repeated, bounded, guessed int
+	excluded                   []candidate // left out by a bound, kept for an audit
 }
 
 // candidate is a point that may be evaluated.
@@ -118,6 +123,9 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 	}
 	if b, ok := p.(Bounder); ok && !cfg.NoBounds {
 		e.bounder = b
+	}
+	if g, ok := p.(Guesser); ok && !cfg.NoGuess {
+		e.guesses, e.features = g, newFeatures(space)
 	}
 	if len(objectives) > 2 {
 		e.directions = referenceDirections(len(objectives), cfg.Population)
@@ -237,11 +245,20 @@ func (e *engine) evaluate(batch []candidate) error {
 		return err
 	}
 	for _, v := range vs {
-		e.seen[v.Key] = v
+		e.note(v)
 	}
 	e.fresh = append(e.fresh, vs...)
 	e.tiers.Evaluated += len(vs)
 	return nil
+}
+
+// note keeps an evaluated variant. The trail is a sum over the keys in order.
+func (e *engine) note(v Variant) {
+	e.seen[v.Key] = v
+	e.order = append(e.order, v.Key)
+	h := fnv.New64a()
+	h.Write([]byte(v.Key))
+	e.trail = mix(e.trail ^ h.Sum64())
 }
 
 // spent says whether further evaluations beside those done would exceed the limit.
@@ -292,6 +309,7 @@ func (e *engine) endGeneration(ga *eaopt.GA) {
 	for _, i := range e.islands {
 		e.tiers.Repeated += i.repeated
 		e.tiers.Bounded += i.bounded
+		e.tiers.Guessed += i.guessed
 	}
 	for _, v := range e.fresh {
 		e.archive.Add(v)

@@ -19,6 +19,9 @@ type Gene struct {
 	// Block names the part of the design that the gene belongs to (a frame line, a bay). Block crossover exchanges whole
 	// blocks; blocks of the same layout can be copied onto one another. Empty is a block of its own.
 	Block string
+	// Values, if given, is a positive number for each option that its effects go with (an area, a stiffness): models of
+	// what was evaluated interpolate by it instead of by the place in the list.
+	Values []float64
 	// Ordered says that a neighbouring option is a small change. Options without order are only exchanged by jumps.
 	Ordered bool
 }
@@ -80,6 +83,9 @@ type Score struct {
 	// Complies says that the variant meets every limit. A class 0 variant that does not comply is a stepping stone on
 	// the front: it is kept, and shown apart.
 	Complies bool `json:"ok,omitempty"`
+	// Measures are optional: positive quantities that change smoothly with the design and that a Guesser can make a
+	// score of, such as the utilisation of each group. Where given they have the same length for every variant.
+	Measures []float64 `json:"m,omitempty"`
 }
 
 // Objective describes one objective; all are minimised.
@@ -135,6 +141,13 @@ type PartialBounder interface {
 // function of the key. Hints set the order in which local improvement looks around, never what it accepts.
 type Hinter interface {
 	Hint(ctx context.Context, p []int, key string) ([]float64, error)
+}
+
+// Guesser is a Problem that can say which score a variant with the given measures would have. From the measures of what
+// was evaluated the search then models those of other variants, and evaluates first what promises most. Guess is safe for
+// concurrent use.
+type Guesser interface {
+	Guess(p []int, key string, measures []float64) Score
 }
 
 // Variant is an evaluated point.

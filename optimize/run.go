@@ -23,6 +23,7 @@ type Config struct {
 	NoHints   bool // local improvement in plain order
 	NoRestart bool // never renew a population that stands still
 	NoAdapt   bool // operators at their first rates for ever
+	NoGuess   bool // no model of what was evaluated
 	// Audit evaluates every variant that a bound leaves out, outside the counts, and fails the run if one would have
 	// entered the front. It is for tests of a Bounder.
 	Audit bool
@@ -57,6 +58,7 @@ const (
 type Tiers struct {
 	Repeated  int `json:"repeated"`  // proposed again: known already
 	Bounded   int `json:"bounded"`   // proven by a bound not to enter the front, not evaluated
+	Guessed   int `json:"guessed"`   // looked at by a model only, to choose what to evaluate; repeated looks count again
 	Evaluated int `json:"evaluated"` // evaluated in full
 }
 
@@ -72,7 +74,7 @@ type State struct {
 	Hypervolume float64   // of Front, up to Reference; 0 for a single objective
 	Reference   []float64 // nil until a class 0 variant was found
 	Settled     bool      // no single or paired step from any variant of Front improves it
-	Fresh       []Variant // evaluated since the state before, in a total order
+	Fresh       []Variant // evaluated since the state before, in the order in which they were asked for, whatever the workers
 	Restarts    int
 	Rates       map[string]float64 // share of each operator, mean over the islands
 	Reason      Reason
@@ -93,7 +95,7 @@ type Recorder interface {
 }
 
 // Checkpoint is what Run needs to go on as if it had not been interrupted: the snapshot of some state, and every
-// variant evaluated up to it, which is all Fresh lists of the states up to and with that one, in any order.
+// variant evaluated up to it, which is all Fresh lists of the states up to and with that one, in their order.
 type Checkpoint struct {
 	Snapshot []byte
 	Seen     []Variant

@@ -45,9 +45,9 @@ func TestRunFindsTheEnumeratedFront(t *testing.T) {
 		t.Fatalf("the toy has a front of %d variants: too easy a case", len(front))
 	}
 	want := plain(front)
-	for _, cfg := range []Config{{}, {NoBounds: true}, {NoHints: true}, {Audit: true}, {Islands: 1}} {
-		for seed := range uint64(3) {
-			cfg.Seed, cfg.Population, cfg.Stop = seed, 20, Stop{Generations: 80}
+	for _, cfg := range []Config{{}, {NoBounds: true}, {NoHints: true}, {NoGuess: true}, {Audit: true}, {Islands: 1}} {
+		for seed := range uint64(2) {
+			cfg.Seed, cfg.Population, cfg.Stop = seed, 20, Stop{Generations: 80, Stagnation: 12}
 			p := newToy(4, 7)
 			res := run(t, p, cfg)
 			if got := plain(res.Front); got != want {
@@ -138,6 +138,7 @@ func TestResumeRefusesAnotherRun(t *testing.T) {
 	}{
 		"seed":    {func(c *Config, _ *Checkpoint) { c.Seed = 4 }, "seed 3"},
 		"missing": {func(_ *Config, k *Checkpoint) { k.Seen = k.Seen[1:] }, "counts"},
+		"order":   {func(_ *Config, k *Checkpoint) { k.Seen = append([]Variant{k.Seen[1], k.Seen[0]}, k.Seen[2:]...) }, "order"},
 		"damaged": {func(_ *Config, k *Checkpoint) { k.Snapshot = k.Snapshot[:9] }, "cannot be read"},
 		"version": {func(_ *Config, k *Checkpoint) { k.Snapshot = []byte(`{"version":99}`) }, "version 99"},
 	} {
@@ -285,7 +286,7 @@ func TestThreeObjectives(t *testing.T) {
 	want := plain(exhaust(p))
 	p = newToy(4, 6)
 	p.third = true
-	res := run(t, p, Config{Seed: 1, Population: 30, Stop: Stop{Generations: 150}})
+	res := run(t, p, Config{Seed: 1, Population: 30, Stop: Stop{Generations: 150, Stagnation: 15}})
 	if got := plain(res.Front); got != want {
 		t.Errorf("front\n%swant\n%s", got, want)
 	}

@@ -22,7 +22,6 @@ func (e *engine) state() State {
 		Hypervolume: e.progress.Volume, Reference: e.progress.Reference, Settled: settled,
 		Fresh: slices.Clone(e.fresh), Restarts: e.restarts, Rates: e.shares(), Reason: e.reason,
 	}
-	slices.SortFunc(s.Fresh, compareVariants)
 	for i := range front {
 		if front[i].Score.Complies {
 			s.Lightest = &front[i]
@@ -63,6 +62,7 @@ type snapshot struct {
 	Space       uint64           `json:"space"` // a sum over the genes and the objectives
 	Generation  int              `json:"generation"`
 	Evaluations int              `json:"evaluations"`
+	Trail       uint64           `json:"trail"` // a sum over the keys of what was evaluated, in order
 	Tiers       Tiers            `json:"tiers"`
 	Restarts    int              `json:"restarts"`
 	Idle        int              `json:"idle"`
@@ -82,7 +82,7 @@ type islandSnapshot struct {
 func (e *engine) snapshot() snapshot {
 	s := snapshot{
 		Version: snapshotVersion, Seed: e.cfg.Seed, Islands: e.cfg.Islands, Population: e.cfg.Population,
-		Migrate: e.cfg.Migrate, Space: e.fingerprint(), Generation: e.generation, Evaluations: len(e.seen),
+		Migrate: e.cfg.Migrate, Space: e.fingerprint(), Generation: e.generation, Evaluations: len(e.seen), Trail: e.trail,
 		Tiers: e.tiers, Restarts: e.restarts, Idle: e.idle, Progress: *e.progress, Polish: map[string]int{},
 	}
 	s.Progress.Filled = slices.Clone(s.Progress.Filled)
@@ -128,10 +128,13 @@ func (e *engine) resume(c *Checkpoint) error {
 	}
 	for _, v := range c.Seen {
 		v.Settled = false
-		e.seen[v.Key] = v
+		e.note(v)
 	}
 	if len(e.seen) != s.Evaluations {
 		return fmt.Errorf("optimize: the checkpoint counts %d evaluated variants, %d were given; give every variant up to its generation, and none after", s.Evaluations, len(e.seen))
+	}
+	if e.trail != s.Trail {
+		return errors.New("optimize: the evaluated variants are not those of the checkpoint, or not in the order in which they were listed as fresh; give them in that order")
 	}
 	for _, v := range e.seen { // in any order: the archive does not depend on it
 		e.archive.Add(v)

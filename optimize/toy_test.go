@@ -71,7 +71,8 @@ func weight(o int) float64 { return 5 + 2.1*float64(o) + 0.7*float64(o%2) }
 
 func stiffness(o int) float64 { return math.Pow(weight(o), 2) * (1 - 0.2*float64(o%2)) }
 
-func (t *toy) ratio(p []int) (u, excess float64) {
+// ratios are the groups' loads to their strengths.
+func (t *toy) ratios(p []int) []float64 {
 	sum := 0.0
 	for g := range t.groups {
 		sum += stiffness(p[g])
@@ -83,12 +84,35 @@ func (t *toy) ratio(p []int) (u, excess float64) {
 	if p[t.groups+2] == 2 {
 		load *= 0.96
 	}
-	for g := range t.groups {
-		r := load * (0.7*stiffness(p[g])/sum + 0.3/float64(t.groups)) * (1 + 0.1*float64(g)) / (12 * weight(p[g]) * float64(3) / float64(t.groups))
+	out := make([]float64, t.groups)
+	for g := range out {
+		out[g] = load * (0.7*stiffness(p[g])/sum + 0.3/float64(t.groups)) * (1 + 0.1*float64(g)) / (12 * weight(p[g]) * float64(3) / float64(t.groups))
+	}
+	return out
+}
+
+// Guess makes a score of ratios, as Evaluate does.
+func (t *toy) Guess(p []int, _ string, ratios []float64) Score {
+	if p[t.groups+2] == 0 {
+		return Score{Class: 3, Violation: 1}
+	}
+	u, excess := 0.0, 0.0
+	for _, r := range ratios {
 		u = math.Max(u, r)
 		excess += math.Max(0, r-1)
 	}
-	return u, excess
+	s := Score{Objectives: []float64{t.mass(p), math.Max(u, 0.8)}, Tie: u, Complies: u <= 1, Measures: ratios}
+	if t.third {
+		seen := map[int]bool{}
+		for g := range t.groups {
+			seen[p[g]] = true
+		}
+		s.Objectives = append(s.Objectives, float64(len(seen)))
+	}
+	if u > 1.25 {
+		s.Class, s.Violation = 1, excess
+	}
+	return s
 }
 
 func (t *toy) Bound(p []int, _ string) Bound {
@@ -120,29 +144,13 @@ func (w toyEvaluator) Evaluate(_ context.Context, p []int, key string) (Score, e
 	if t.badOnce != "" && key >= t.badOnce {
 		return Score{}, fmt.Errorf("no evaluation beyond %s", t.badOnce)
 	}
-	if p[t.groups+2] == 0 {
-		return Score{Class: 3, Violation: 1}, nil
-	}
-	u, excess := t.ratio(p)
-	s := Score{Objectives: []float64{t.mass(p), math.Max(u, 0.8)}, Tie: u, Complies: u <= 1}
-	if t.third {
-		seen := map[int]bool{}
-		for g := range t.groups {
-			seen[p[g]] = true
-		}
-		s.Objectives = append(s.Objectives, float64(len(seen)))
-	}
-	if u > 1.25 {
-		s.Class, s.Violation = 1, excess
-	}
-	return s, nil
+	return t.Guess(p, key, t.ratios(p)), nil
 }
 
 func (w toyEvaluator) Hint(_ context.Context, p []int, _ string) ([]float64, error) {
 	h := make([]float64, len(p))
-	u, _ := w.t.ratio(p)
-	for g := range w.t.groups {
-		h[g] = u - 0.95
+	for g, r := range w.t.ratios(p) {
+		h[g] = r - 0.95
 	}
 	return h, nil
 }
@@ -151,6 +159,7 @@ var (
 	_ Problem        = (*toy)(nil)
 	_ Bounder        = (*toy)(nil)
 	_ PartialBounder = (*toy)(nil)
+	_ Guesser        = (*toy)(nil)
 	_ Hinter         = toyEvaluator{}
 )
 

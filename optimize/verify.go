@@ -67,7 +67,7 @@ func verifyKey(p Problem, space *Space, key string, repaired []int) error {
 }
 
 func sameScore(a, b Score) bool {
-	return a.Class == b.Class && a.Violation == b.Violation && a.Tie == b.Tie && a.Complies == b.Complies && slices.Equal(a.Objectives, b.Objectives)
+	return a.Class == b.Class && slices.Equal(a.Measures, b.Measures) && a.Violation == b.Violation && a.Tie == b.Tie && a.Complies == b.Complies && slices.Equal(a.Objectives, b.Objectives)
 }
 
 func verifyBounds(p Problem, repaired []int, key string, s Score) error {

@@ -4,12 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"leanbay/catalog"
 	"leanbay/model/actions"
 	"leanbay/model/actions/asnzs1170"
 	"leanbay/model/brief"
 	"leanbay/model/shed"
+	"leanbay/solver"
 	"leanbay/solver/checks"
 	"leanbay/solver/checks/asnzs4600"
 )
@@ -36,26 +38,25 @@ const (
 	roofShortTerm     = 0.7 // ψs of other roofs, AS/NZS 1170.0 Table 4.1
 )
 
-// localFactor is Kl within the length a of an edge, for purlins and girts (AS/NZS 1170.2 Table 5.6, RA1 and SA1): the
-// next smaller zones take 2.0 on a quarter of the area, which a purlin's strip exceeds.
-const localFactor = 1.5
-
-// envelope is the worst wind on one kind of surface (Pa): at large and within an edge zone of length a.
+// envelope is the worst wind on purlins or girts (Pa): at large, and on a stretch of a local zone.
 type envelope struct {
-	in, out, edgeOut   float64
-	serviceIn, service float64
-	a                  float64
+	in, out, edgeIn, edgeOut float64
+	serviceIn, serviceOut    float64
+	edge                     float64 // m
 }
 
 // chooseSecondaries finds the lightest passing purlin, girt and joist for a pair of spacings; where the proposal draws one
 // and keep is set, that one is checked instead.
 func (p *Problem) chooseSecondaries(b *bench, sp spacings, keep bool) (Secondaries, error) {
-	winds, err := b.pack.Winds(nil, p.Shed.Building, p.Shed.Site)
+	roof, err := p.windOn(b, p.Shed.PurlinSpans(sp.purlin))
+	if err != nil {
+		return Secondaries{}, err
+	}
+	wall, err := p.windOn(b, p.Shed.GirtSpans(sp.girt))
 	if err != nil {
 		return Secondaries{}, err
 	}
 	var out Secondaries
-	roof, wall := p.windOn(b, winds, true), p.windOn(b, winds, false)
 	for _, want := range []struct {
 		group brief.Group
 		need  asnzs4600.Need
@@ -136,59 +137,60 @@ func describeSecondary(g brief.Group, n asnzs4600.Need, r *asnzs4600.RunResult) 
 	return SecondaryResult{Group: string(g), Member: text, Need: n, Result: r.Governing}
 }
 
-// windOn is the worst wind on the roof or on the walls over the four directions.
-func (p *Problem) windOn(b *bench, winds []asnzs1170.Wind, roof bool) envelope {
+// windOn is the worst wind on a set of spans, in the ultimate and the service wind: at large, and on the stretch that a
+// local zone raises, with that stretch's greatest length. Service pressures have no local factors.
+func (p *Problem) windOn(b *bench, spans []shed.SecondarySpan) (envelope, error) {
+	local, err := b.pack.Local(p.Shed.Building, p.Shed.Site)
+	if err != nil {
+		return envelope{}, err
+	}
 	var e envelope
-	for i := range winds {
-		w := &winds[i]
-		a := b.pack.Table().LocalLengths(nil, w.H, w.B, w.D)
-		e.a = math.Max(e.a, map[bool]float64{true: a.Roof, false: a.Wall}[roof])
-		if len(w.Free) > 0 {
-			e.free(w)
+	for _, s := range spans {
+		for _, c := range local.Line(s.Face, s.V, s.U0, s.U1, s.Width) {
+			e.add(c.Stretches)
+		}
+	}
+	for _, c := range b.cases {
+		if c.Kind != solver.KindWindService {
 			continue
 		}
-		for _, cpe := range coefficients(w, roof) {
-			e.add(w, cpe)
-		}
-	}
-	return e
-}
-
-// coefficients are all external coefficients of one wind on the roof, or on the walls.
-func coefficients(w *asnzs1170.Wind, roof bool) []float64 {
-	var out []float64
-	if roof {
-		for _, z := range w.External.Roof {
-			out = append(out, z.Cpe[:]...)
-		}
-		return out
-	}
-	out = append(out, w.External.Windward, w.External.Leeward)
-	for _, z := range w.External.Side {
-		out = append(out, z.Cpe[:]...)
-	}
-	return out
-}
-
-// add takes one external coefficient with both ends of the internal pressure.
-func (e *envelope) add(w *asnzs1170.Wind, cpe float64) {
-	q, s := w.Ultimate.Q, w.Service.Q
-	e.in = math.Max(e.in, q*(cpe-w.InternalU.Lo))
-	e.out = math.Max(e.out, q*(w.InternalU.Hi-cpe))
-	e.edgeOut = math.Max(e.edgeOut, q*(w.InternalU.Hi-math.Min(cpe, localFactor*cpe)))
-	e.serviceIn = math.Max(e.serviceIn, s*(cpe-w.InternalS.Lo))
-	e.service = math.Max(e.service, s*(w.InternalS.Hi-cpe))
-}
-
-// free takes the net coefficients of a roof without walls, positive down.
-func (e *envelope) free(w *asnzs1170.Wind) {
-	for _, set := range w.Free {
-		for _, z := range set.Cpn {
-			for _, c := range z.Cpe {
-				e.in, e.serviceIn = math.Max(e.in, w.Ultimate.Q*c), math.Max(e.serviceIn, w.Service.Q*c)
-				e.out, e.service = math.Max(e.out, -w.Ultimate.Q*c), math.Max(e.service, -w.Service.Q*c)
-				e.edgeOut = math.Max(e.edgeOut, -w.Ultimate.Q*localFactor*c)
+		for _, patch := range c.Patches {
+			if faceOf(spans, patch.Face) {
+				e.serviceIn, e.serviceOut = math.Max(e.serviceIn, patch.Pressure), math.Max(e.serviceOut, -patch.Pressure)
 			}
+		}
+	}
+	return e, nil
+}
+
+func faceOf(spans []shed.SecondarySpan, f actions.Face) bool {
+	return slices.ContainsFunc(spans, func(s shed.SecondarySpan) bool { return s.Face == f })
+}
+
+// add takes one alternative along a span: its peak counts on the peak's length, the rest at large.
+func (e *envelope) add(st []asnzs1170.Stretch) {
+	for _, sign := range []float64{1, -1} {
+		peak, length, rest := 0.0, 0.0, 0.0
+		for _, s := range st {
+			peak = math.Max(peak, sign*s.Pressure)
+		}
+		for _, s := range st {
+			if p := sign * s.Pressure; p == peak {
+				length += s.To - s.From
+			} else {
+				rest = math.Max(rest, p)
+			}
+		}
+		if rest == 0 {
+			rest = peak // one pressure all along
+		}
+		if sign > 0 {
+			e.in, e.edgeIn = math.Max(e.in, rest), math.Max(e.edgeIn, peak)
+		} else {
+			e.out, e.edgeOut = math.Max(e.out, rest), math.Max(e.edgeOut, peak)
+		}
+		if peak > rest {
+			e.edge = math.Max(e.edge, length)
 		}
 	}
 }
@@ -217,9 +219,9 @@ func (p *Problem) purlinNeed(b *bench, wind envelope, spacing float64) asnzs4600
 	n := asnzs4600.Need{
 		Role: "purlin", Span: span, Spans: len(p.Shed.Frames) - 1, Continuous: lines.Lap > 0, Spacing: spacing,
 		Bridging: lines.MaxBridging, SheetHolds: p.Brief.Building.Diaphragm, Slope: pitch,
-		Inward: gravity, Outward: math.Max(0, wind.out-least), EdgeOutward: math.Max(0, wind.edgeOut-least), Edge: wind.a,
+		Inward: gravity, EdgeInward: math.Max(gravity, permanentStrength*dead+wind.edgeIn), Outward: math.Max(0, wind.out-least), EdgeOutward: math.Max(0, wind.edgeOut-least), Edge: wind.edge,
 		Along:     (permanentStrength*(bl.RoofDead+bl.RoofExtra*cos) + imposedStrength*imposed*cos) * sin,
-		ServiceIn: math.Max(dead+roofShortTerm*imposed*cos*cos, dead+wind.serviceIn), ServiceOut: wind.service,
+		ServiceIn: math.Max(dead+roofShortTerm*imposed*cos*cos, dead+wind.serviceIn), ServiceOut: wind.serviceOut,
 		Deflect: float64(p.Brief.Limits.PurlinWind),
 	}
 	if n.Continuous {
@@ -230,20 +232,16 @@ func (p *Problem) purlinNeed(b *bench, wind envelope, spacing float64) asnzs4600
 
 // girtNeed is the governing girt: simple spans, since doors and windows cut the lines.
 func (p *Problem) girtNeed(wind envelope, spacing float64) asnzs4600.Need {
-	span := p.longestBay()
-	for gable := range 2 {
-		ys := append([]float64{0}, p.Shed.Mullions[gable]...)
-		ys = append(ys, p.Shed.Span)
-		for i := 1; i < len(ys) && !p.Shed.OpenGable[gable]; i++ {
-			span = math.Max(span, ys[i]-ys[i-1])
-		}
+	span := 0.0
+	for _, s := range p.Shed.GirtSpans(spacing) {
+		span = math.Max(span, s.Length)
 	}
 	return asnzs4600.Need{
 		Role: "girt", Span: span, Spans: 1, Spacing: spacing, Bridging: p.Brief.Building.Secondary.Girts.MaxBridging,
 		SheetHolds: p.Brief.Building.Diaphragm, Slope: math.Pi / 2,
-		Inward: wind.in, Outward: wind.out, EdgeOutward: wind.edgeOut, Edge: wind.a,
+		Inward: wind.in, Outward: wind.out, EdgeInward: wind.edgeIn, EdgeOutward: wind.edgeOut, Edge: wind.edge,
 		Along:     permanentStrength * p.Shed.Building.WallDead,
-		ServiceIn: wind.serviceIn, ServiceOut: wind.service, Deflect: float64(p.Brief.Limits.GirtWind),
+		ServiceIn: wind.serviceIn, ServiceOut: wind.serviceOut, Deflect: float64(p.Brief.Limits.GirtWind),
 	}
 }
 
