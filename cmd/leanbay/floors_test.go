@@ -36,6 +36,7 @@ var rooms = []string{
 	// floor 5
 	"experiments/briefs",
 	"experiments/store",
+	"experiments/runs",
 	"experiments/suites",
 	// floor 6
 	"plots/charts",

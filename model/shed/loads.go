@@ -295,3 +295,32 @@ func (s *Shed) edgeCrossings(a, b float64) []float64 {
 	}
 	return out
 }
+
+// SecondarySpan is one span of a purlin or girt: where it runs, and the width of the strip that it carries (m; up the
+// slope on roofs).
+type SecondarySpan struct {
+	Face          actions.Face
+	V, U0, U1     float64
+	Width, Length float64
+}
+
+// PurlinSpans lists every span of every purlin line.
+func (s *Shed) PurlinSpans(spacing float64) []SecondarySpan { return s.spans(s.purlinLines(spacing)) }
+
+// GirtSpans lists every span of every girt line of the clad walls and gables.
+func (s *Shed) GirtSpans(spacing float64) []SecondarySpan { return s.spans(s.girtLines(spacing)) }
+
+func (s *Shed) spans(lines []line) []SecondarySpan {
+	var out []SecondarySpan
+	for i := range lines {
+		l := &lines[i]
+		width := (l.v1 - l.v0) * s.stretchOf(l.face)
+		for k := 0; k+1 < len(l.supports); k++ {
+			u0, u1 := l.supports[k].u, l.supports[k+1].u
+			if u1-u0 > 0.05 {
+				out = append(out, SecondarySpan{l.face, l.v, u0, u1, width, u1 - u0})
+			}
+		}
+	}
+	return out
+}

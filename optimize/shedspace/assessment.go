@@ -154,3 +154,31 @@ func combinationName(cs []solver.Combination, i int) string {
 	}
 	return cs[i].ID
 }
+
+// Verdict says in a few words what the assessment comes to.
+func (a *Assessment) Verdict() string {
+	switch {
+	case a.Class == ClassMechanism:
+		return "a mechanism"
+	case a.Class == ClassUnstable:
+		return "not stable under some combinations"
+	case a.Complies:
+		return "complies"
+	case a.missing() > 0:
+		return "a link of the load path is missing"
+	case a.U > 1:
+		return "too weak"
+	}
+	return "beyond a service or building limit"
+}
+
+// missing counts the links that are not there.
+func (a *Assessment) missing() int {
+	n := 0
+	for _, f := range a.Findings {
+		if f.Missing {
+			n++
+		}
+	}
+	return n
+}

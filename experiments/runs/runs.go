@@ -1,0 +1,285 @@
+// Package runs carries out a search on a brief and writes down what it found.
+//
+// In: a brief and settings. Out: the run file, and the front as a document (front.json) that plots and reports read. It
+// draws nothing and prints nothing.
+package runs
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"leanbay/experiments/store"
+	"leanbay/model/brief"
+	"leanbay/optimize"
+	"leanbay/optimize/shedspace"
+	"leanbay/solver"
+)
+
+// Version is the program's version, written into every result.
+const Version = "0.1"
+
+// Settings of a search. Zero values take the defaults of optimize.Config.
+type Settings struct {
+	Seed        uint64   `json:"seed"`
+	Generations int      `json:"generations"`
+	Population  int      `json:"population"`
+	Islands     int      `json:"islands"`
+	Evaluations int      `json:"evaluations"`
+	Stagnation  int      `json:"stagnation"`
+	Objectives  []string `json:"objectives"`
+	Workers     int      `json:"-"` // never part of a result
+}
+
+// Names of the files in the output folder.
+const (
+	RunFile   = "run.db"
+	FrontFile = "front.json"
+)
+
+// ErrExists is wrapped where the output folder already holds a run that these settings do not continue.
+var ErrExists = errors.New("the folder already holds a run")
+
+// Optimise searches b and writes the run file into dir. A folder that holds the same run (brief, seed, settings) is
+// continued. When ctx ends, what was found is kept and returned. look sees every generation.
+func Optimise(ctx context.Context, b *brief.Brief, dir string, s Settings, look func(optimize.State)) (*Front, error) {
+	p, err := shedspace.New(b)
+	if err != nil {
+		return nil, err
+	}
+	cfg := optimize.Config{
+		Seed: s.Seed, Population: s.Population, Islands: s.Islands, Workers: s.Workers, Start: p.Start(), Stones: 1,
+		Stop: optimize.Stop{Generations: s.Generations, Evaluations: s.Evaluations, Stagnation: s.Stagnation},
+	}
+	file, err := openRun(ctx, filepath.Join(dir, RunFile), b, s, &cfg)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	res, err := optimize.Run(ctx, p, cfg, file, lookOnly(look))
+	if err != nil {
+		return nil, err
+	}
+	return NewFront(b, p, s, res)
+}
+
+// lookOnly makes a recorder of a function.
+type lookOnly func(optimize.State)
+
+// Generation implements optimize.Recorder.
+func (l lookOnly) Generation(s optimize.State) error {
+	if l != nil {
+		l(s)
+	}
+	return nil
+}
+
+// openRun makes the run file, or opens it where it holds the same run and sets the checkpoint to go on from.
+func openRun(ctx context.Context, path string, b *brief.Brief, s Settings, cfg *optimize.Config) (*store.Store, error) {
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		return nil, err
+	}
+	text, err := json.Marshal(s)
+	if err != nil {
+		return nil, err
+	}
+	want := store.Run{Brief: b.Name, BriefHash: b.Hash(), Seed: s.Seed, Config: string(text), Program: Version}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return store.Create(ctx, path, want)
+	}
+	file, have, err := store.Open(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	if have != want {
+		return nil, errors.Join(fmt.Errorf("%w with another brief, seed or settings: %s; choose another folder with --out, or move it away", ErrExists, path), file.Close())
+	}
+	cfg.Resume, err = file.Checkpoint(ctx)
+	return file, err
+}
+
+// Front is the answer of a run: the content of front.json. Masses are in kg.
+type Front struct {
+	Brief       string            `json:"brief"`
+	BriefHash   string            `json:"brief_hash"`
+	Seed        uint64            `json:"seed"`
+	Version     string            `json:"version"`
+	Caution     string            `json:"caution"`
+	Actions     string            `json:"actions"`
+	Overrides   string            `json:"overrides,omitempty"` // hash of the certifier's own coefficients
+	Settings    Settings          `json:"settings"`
+	Evaluations int               `json:"evaluations"`
+	Generations int               `json:"generations"`
+	Stopped     optimize.Reason   `json:"stopped_because"`
+	Proposal    Scores            `json:"proposal"`
+	Braced      *Scores           `json:"proposal_braced,omitempty"`
+	BracedBy    []string          `json:"proposal_braced_by,omitempty"`
+	Variants    []Variant         `json:"variants"`
+	Points      map[string]string `json:"points"` // lightest, reserve_5, knee: keys of variants
+	NotCovered  []string          `json:"not_covered"`
+}
+
+// Scores are the figures of one design.
+type Scores struct {
+	Mass        float64            `json:"mass"`
+	MassByGroup map[string]float64 `json:"mass_by_group"`
+	Utilisation float64            `json:"utilisation"`
+	Complies    bool               `json:"complies"`
+	Verdict     string             `json:"verdict"`
+	LambdaC     float64            `json:"lambda_c,omitempty"`
+	Governing   *Governing         `json:"governing,omitempty"`
+	Service     []ServiceScore     `json:"service,omitempty"`
+	Findings    []string           `json:"findings,omitempty"`
+}
+
+// Governing is the check that decides.
+type Governing struct {
+	Member      string  `json:"member"`
+	Clause      string  `json:"clause"`
+	Check       string  `json:"check"`
+	Combination string  `json:"combination"`
+	Utilisation float64 `json:"utilisation"`
+}
+
+// ServiceScore is one deflection limit; lengths in mm.
+type ServiceScore struct {
+	Limit       string  `json:"limit"`
+	Where       string  `json:"where"`
+	Combination string  `json:"combination"`
+	Value       float64 `json:"value_mm"`
+	Allowed     float64 `json:"allowed_mm"`
+	Utilisation float64 `json:"utilisation"`
+}
+
+// Variant is one design of the front.
+type Variant struct {
+	Key     string            `json:"key"`
+	Settled bool              `json:"locally_optimal"`
+	Design  map[string]string `json:"design"`
+	Scores
+}
+
+// NewFront assesses every variant of a result in full and picks the named points.
+func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Result) (*Front, error) {
+	name, overrides := p.Pack()
+	f := &Front{
+		Brief: b.Name, BriefHash: b.Hash(), Seed: s.Seed, Version: Version, Caution: solver.Caution, Actions: name, Overrides: overrides,
+		Settings: s, Evaluations: res.Evaluations, Generations: res.Generation, Stopped: res.Reason, NotCovered: NotCovered(p),
+	}
+	drawn, err := p.AssessProposal()
+	if err != nil {
+		return nil, err
+	}
+	f.Proposal = NewScores(drawn)
+	braced, by, err := p.AssessBraced()
+	if err != nil {
+		return nil, err
+	}
+	if len(by) > 0 {
+		sc := NewScores(braced)
+		f.Braced, f.BracedBy = &sc, by
+	}
+	for i := range res.Front {
+		v := &res.Front[i]
+		d, _ := p.Decode(v.Point)
+		a, err := p.Assess(d)
+		if err != nil {
+			return nil, err
+		}
+		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: NewScores(a)})
+	}
+	f.Points = namedPoints(f.Variants)
+	return f, nil
+}
+
+// NewScores takes the figures out of an assessment.
+func NewScores(a *shedspace.Assessment) Scores {
+	s := Scores{Mass: a.Mass.Total, MassByGroup: map[string]float64{}, Utilisation: a.U, Complies: a.Complies, Verdict: a.Verdict(), LambdaC: a.LambdaC}
+	for g, kg := range a.Mass.Groups {
+		s.MassByGroup[string(g)] = kg
+	}
+	s.MassByGroup["base plates"] = a.Mass.BasePlates
+	s.MassByGroup["connections, allowance"] = a.Mass.Connections
+	if g := a.Governing; g != nil {
+		s.Governing = &Governing{Member: g.Member, Clause: g.Clause, Check: g.Name, Combination: g.Combination, Utilisation: g.Utilisation}
+	}
+	for _, r := range a.Service {
+		s.Service = append(s.Service, ServiceScore{r.Limit, r.Where, r.Combination, r.Value * 1e3, r.Allowed * 1e3, r.Utilisation})
+	}
+	for _, fd := range a.Findings {
+		s.Findings = append(s.Findings, fd.Text)
+	}
+	return s
+}
+
+// namedPoints picks the lightest complying variant, the lightest with U ≤ 0.95, and the knee: the complying variant
+// farthest from the straight line between the ends of the complying front, both axes scaled to it.
+func namedPoints(vs []Variant) map[string]string {
+	out := map[string]string{}
+	var ok []Variant
+	for _, v := range vs {
+		if v.Complies {
+			ok = append(ok, v)
+		}
+	}
+	if len(ok) == 0 {
+		return out
+	}
+	lightest, reserve := -1, -1
+	for i, v := range ok {
+		if lightest < 0 || v.Mass < ok[lightest].Mass {
+			lightest = i
+		}
+		if v.Utilisation <= 0.95 && (reserve < 0 || v.Mass < ok[reserve].Mass) {
+			reserve = i
+		}
+	}
+	out["lightest"] = ok[lightest].Key
+	if reserve >= 0 {
+		out["reserve_5"] = ok[reserve].Key
+	}
+	out["knee"] = ok[knee(ok)].Key
+	return out
+}
+
+// knee is the index of the variant farthest below the line between the lightest and the least utilised one.
+func knee(vs []Variant) int {
+	lo, hi := 0, 0
+	for i, v := range vs {
+		if v.Mass < vs[lo].Mass {
+			lo = i
+		}
+		if v.Utilisation < vs[hi].Utilisation || v.Utilisation == vs[hi].Utilisation && v.Mass < vs[hi].Mass {
+			hi = i
+		}
+	}
+	dm, du := vs[hi].Mass-vs[lo].Mass, vs[lo].Utilisation-vs[hi].Utilisation
+	best, far := lo, 0.0
+	for i, v := range vs {
+		if dm <= 0 || du <= 0 {
+			break
+		}
+		// 1 on the line between the ends, less below it.
+		if d := 1 - (v.Mass-vs[lo].Mass)/dm - (v.Utilisation-vs[hi].Utilisation)/du; d > far {
+			best, far = i, d
+		}
+	}
+	return best
+}
+
+// Write puts the front into dir as front.json, whole or not at all.
+func (f *Front) Write(dir string) error {
+	data, err := json.MarshalIndent(f, "", "  ")
+	if err != nil {
+		return err
+	}
+	tmp := filepath.Join(dir, FrontFile+".part")
+	if err := os.WriteFile(tmp, append(data, '\n'), 0o666); err != nil {
+		return err
+	}
+	return os.Rename(tmp, filepath.Join(dir, FrontFile))
+}

@@ -1,0 +1,147 @@
+package shedspace
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/optimize"
+)
+
+// Objectives implements optimize.Problem. Boxes are steps that matter: half a per cent of a usual frame's steel is given
+// as 10 kg, and 0.005 of utilisation.
+func (p *Problem) Objectives() []optimize.Objective {
+	return []optimize.Objective{
+		{Name: "mass", Unit: "kg", Box: 10},
+		{Name: "compliance", Unit: "-", Box: 0.005, Reference: stoneLimit},
+	}
+}
+
+// NewEvaluator implements optimize.Problem.
+func (p *Problem) NewEvaluator() optimize.Evaluator { return &evaluator{p: p, j: newJudge(p)} }
+
+// evaluator scores points for one worker.
+type evaluator struct {
+	p *Problem
+	j *judge
+}
+
+// Evaluate implements optimize.Evaluator. The mass comes first, utilisation second, clipped below: more reserve than a
+// fifth earns nothing.
+func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimize.Score, error) {
+	d, _ := e.p.Decode(point)
+	a, err := e.j.assess(d, e.p.setupOf(d))
+	if err != nil {
+		return optimize.Score{}, fmt.Errorf("variant %s: %w", key, err)
+	}
+	s := optimize.Score{Class: a.Class, Violation: a.Violation, Tie: a.U, Complies: a.Complies}
+	if a.Class == ClassRanked {
+		s.Objectives = []float64{a.Mass.Total, math.Max(a.U, floorU)}
+	}
+	if a.Class >= ClassUnstable {
+		// Nothing was checked: what is missing ranks it, then its mass, so that the search has a slope to climb.
+		s.Violation = float64(len(a.Findings)) + a.Violation
+		s.Tie = 0
+	}
+	return s, nil
+}
+
+// setupOf is the setup of a design's spacings.
+func (p *Problem) setupOf(d *shed.Design) *setup {
+	return p.bench.loads[spacings{d.PurlinSpacing, d.GirtSpacing}]
+}
+
+// Assess judges a design in full, with the secondaries that the table chooses.
+func (p *Problem) Assess(d *shed.Design) (*Assessment, error) {
+	return newJudge(p).assess(d, p.setupOf(d))
+}
+
+// AssessProposal judges what was drawn, with the secondaries that were drawn.
+func (p *Problem) AssessProposal() (*Assessment, error) {
+	return newJudge(p).assess(p.Drawn, p.bench.drawn)
+}
+
+// Braced is the proposal with the missing links of its load path added, each by the first choice that the architecture
+// allows, and what was added in words. Sections that the proposal does not have are the lightest of their stock.
+func (p *Problem) Braced() (*shed.Design, []string, error) {
+	d := *p.Drawn
+	d.Steel = map[brief.Group]shed.Steel{}
+	for g, s := range p.Drawn.Steel {
+		d.Steel[g] = s
+	}
+	d.RoofNodes = nil
+	var added []string
+	for side, name := range []string{"south", "north"} {
+		if len(d.Walls[side]) > 0 {
+			continue
+		}
+		for _, o := range p.walls[side] {
+			if len(o) == 1 {
+				d.Walls[side] = o
+				added = append(added, fmt.Sprintf("%s wall: %s", name, describe(o)))
+				break
+			}
+		}
+	}
+	if len(d.Roof) == 0 {
+		bays := len(p.Shed.Frames) - 1
+		d.Roof = []int{0}
+		if bays > 1 {
+			d.Roof = []int{0, bays - 1}
+		}
+		added = append(added, fmt.Sprintf("roof: crossed rods in bays %v", oneBased(d.Roof)))
+	}
+	for _, s := range []struct {
+		has  *bool
+		text string
+	}{{&d.Struts.Eaves, "struts at the eaves"}, {&d.Struts.Ridge, "a strut along the ridge"}, {&d.Struts.Nodes, "struts at the mullion heads and other nodes of the roof bracing"}} {
+		if !*s.has {
+			*s.has = true
+			added = append(added, s.text)
+		}
+	}
+	for _, g := range p.Shed.UsedGroups(&d) {
+		if d.Of(g).Section != nil {
+			continue
+		}
+		list, err := stock(p.Brief, g, shed.Steel{})
+		if err != nil {
+			return nil, nil, err
+		}
+		d.Steel[g] = list[0]
+		added = append(added, fmt.Sprintf("%s: %s, the lightest of the stock", g, list[0]))
+	}
+	return &d, added, nil
+}
+
+// AssessBraced judges the proposal with its missing links added and its own secondaries.
+func (p *Problem) AssessBraced() (*Assessment, []string, error) {
+	d, added, err := p.Braced()
+	if err != nil {
+		return nil, nil, err
+	}
+	a, err := newJudge(p).assess(d, p.bench.drawn)
+	return a, added, err
+}
+
+// Start are points that the first population should contain: what was drawn, as it is and with its missing links.
+func (p *Problem) Start() [][]int {
+	var out [][]int
+	drawn, _ := p.Encode(p.Drawn)
+	out = append(out, drawn)
+	if d, _, err := p.Braced(); err == nil {
+		braced, _ := p.Encode(d)
+		out = append(out, braced)
+	}
+	return out
+}
+
+// Pack is the name of the action codes, and what they and the checks leave out.
+func (p *Problem) Pack() (name string, overrides string) {
+	return p.bench.pack.Name(), p.bench.pack.Overrides().Digest()
+}
+
+// NotCovered lists what the action codes' pack leaves out.
+func (p *Problem) NotCovered() []string { return p.bench.pack.NotCovered() }
