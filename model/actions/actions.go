@@ -160,9 +160,7 @@ type Case struct {
 	Direction  r3.Vec  // wind: where it blows to; notional and earthquake: the force's sense
 	SelfWeight bool    // the model's own steel acts
 	Fraction   float64 // notional: share of each vertical load; earthquake: base shear over seismic weight
-	// Weight lists the cases, by index and factor, whose vertical loads Fraction is taken of (notional, earthquake).
-	Weight []solver.Term
-	Offset float64 // earthquake: accidental eccentricity as a share of the plan width square to the force
+	Offset     float64 // earthquake: accidental eccentricity as a share of the plan width square to the force
 	// Shares say of which vertical loads Fraction is taken (notional, robustness and earthquake cases).
 	Shares []Share
 	// HeightPower is k in F_i = V·W_i·h_i^k/ΣW·h^k (AS 1170.4, 6.3), h above the base; 0 spreads V as the weights.

@@ -95,6 +95,7 @@ func Defaults() []Coefficient {
 type Table struct {
 	list  []Coefficient
 	index map[string]int
+	log   *actions.Working // notes every coefficient that is read, for a report; nil otherwise
 }
 
 // NewTable returns the default coefficients with the overrides o laid over them; nil is none.
@@ -129,7 +130,17 @@ func (t *Table) at(w *actions.Working, name string) float64 {
 		panic("asnzs1170: no coefficient " + name)
 	}
 	w.Use(name)
+	t.log.Use(name)
 	return t.list[i].Value
+}
+
+// Value returns a coefficient by name, and whether there is one.
+func (t *Table) Value(name string) (v float64, ok bool) {
+	i, ok := t.index[name]
+	if ok {
+		v = t.list[i].Value
+	}
+	return v, ok
 }
 
 // has reports whether a coefficient of that name exists.
@@ -144,7 +155,7 @@ func (t *Table) series(w *actions.Working, name string, cols ...string) []float6
 	return out
 }
 
-// mark returns the mark and clause of a coefficient, for the working.
+// source returns the clause and mark of a coefficient, for the working.
 func (t *Table) source(name string) (clause string, m Mark) {
 	c := t.list[t.index[name]]
 	return c.Clause, c.Mark

@@ -41,29 +41,6 @@ func (t *Table) wallFactor(w *actions.Working, surface string, a, s, area float6
 	return 1
 }
 
-// roofFactors are Kl's of the roof by zone; edge is the distance to the nearest edge, corner to the second nearest,
-// ridge the distance downwind of a ridge of 10° and more (infinite for none); m.
-func (t *Table) roofFactor(w *actions.Working, a, edge, corner, ridge, area float64, flat bool) float64 {
-	whole, quarter, half := t.at(w, "local.area.whole")*a*a, t.at(w, "local.area.quarter")*a*a, t.at(w, "local.half")*a
-	k := 1.0
-	if edge <= a && area <= whole {
-		k = max(k, t.at(w, "local.RA1"))
-	}
-	if edge <= half && area <= quarter {
-		k = max(k, t.at(w, "local.RA2"))
-	}
-	if flat && edge <= a && corner <= a && area <= quarter {
-		k = max(k, t.at(w, "local.RC1"))
-	}
-	if ridge <= a && area <= whole {
-		k = max(k, t.at(w, "local.RA3"))
-	}
-	if ridge <= half && area <= quarter {
-		k = max(k, t.at(w, "local.RA4"))
-	}
-	return k
-}
-
 // localSuction is Kl·Cp,e with its limit (clause 5.4.4).
 func (t *Table) localSuction(w *actions.Working, kl, cpe float64) float64 {
 	return max(kl*cpe, min(cpe, t.at(w, "local.limit")))

@@ -3,6 +3,7 @@ package asnzs1170
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leanbay/model/actions"
 )
@@ -15,9 +16,11 @@ type Local struct {
 	s     *actions.Site
 	winds []Wind
 	a     LocalLengths
+	free  bool // a roof without walls: Table B.1 instead of 5.6
 }
 
-// Local prepares the local pressures of b on s. A roof without walls is not covered here: use FreeRoof and Table B.1.
+// Local prepares the local pressures of b on s. On a roof without walls the net coefficients of all its sets are laid
+// over each other, and the factors are those of Table B.1.
 func (p *Pack) Local(b *actions.Building, s *actions.Site) (*Local, error) {
 	if err := p.check(b, s); err != nil {
 		return nil, err
@@ -26,7 +29,37 @@ func (p *Pack) Local(b *actions.Building, s *actions.Site) (*Local, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Local{p: p, b: b, s: s, winds: winds, a: p.t.LocalLengths(nil, winds[0].H, winds[0].B, winds[0].D)}, nil
+	l := &Local{p: p, b: b, s: s, winds: winds, a: p.t.LocalLengths(nil, winds[0].H, winds[0].B, winds[0].D)}
+	if l.free = winds[0].Free != nil; l.free {
+		l.a.Roof = p.t.at(nil, "free.local.a") * min(b.Span, b.Length())
+		for i := range winds {
+			winds[i].External.Roof = overlaid(winds[i].Free)
+			winds[i].InternalU = Internal{States: []State{{Name: "no walls"}}}
+		}
+	}
+	return l, nil
+}
+
+// overlaid are the zones of a free roof with the lowest and the highest net coefficient of all sets.
+func overlaid(sets []FreeSet) []Zone {
+	out := slices.Clone(sets[0].Cpn)
+	for _, s := range sets[1:] {
+		for i, z := range s.Cpn {
+			out[i].Cpe = [2]float64{min(out[i].Cpe[0], z.Cpe[0]), max(out[i].Cpe[1], z.Cpe[1])}
+		}
+	}
+	return out
+}
+
+// freeNames are the factors of Table B.1 that stand for those of Table 5.6.
+var freeNames = map[string]string{"RA1": "free.local.edge", "RA2": "free.local.strip", "RC1": "free.local.corner", "RA3": "free.local.edge", "RA4": "free.local.edge"}
+
+// roofKl is the factor of a roof zone by its name.
+func (l *Local) roofKl(name string) float64 {
+	if l.free {
+		return l.p.t.at(nil, freeNames[name])
+	}
+	return l.p.t.at(nil, "local."+name)
 }
 
 // Lengths are the lengths a of the local zones of walls and roof (m).
@@ -159,7 +192,7 @@ func (l *Local) rules(w *Wind, f actions.Face, v float64, outwards bool) []zoneR
 	switch {
 	case s == "windward wall" && !outwards:
 		return []zoneRule{{"WA1", kl("WA1"), quarter, 0, infinite}}
-	case !outwards || s == "windward wall" || s == "leeward wall":
+	case s == "windward wall" || s == "leeward wall" || (!outwards && !l.free):
 		return nil
 	case s == "side wall":
 		near := func(d float64) (float64, float64) {
@@ -179,29 +212,28 @@ func (l *Local) rules(w *Wind, f actions.Face, v float64, outwards bool) []zoneR
 // roofRules are the zones of suction on a roof line that runs along the building at plan position v.
 func (l *Local) roofRules(w *Wind, f actions.Face, v, a float64) (out []zoneRule) {
 	t, length := l.p.t, l.b.Length()
-	kl := func(name string) float64 { return t.at(nil, "local."+name) }
-	whole, quarter, half := kl("area.whole")*a*a, kl("area.quarter")*a*a, kl("half")*a
+	whole, quarter, half := t.at(nil, "local.area.whole")*a*a, t.at(nil, "local.area.quarter")*a*a, t.at(nil, "local.half")*a
 	eaves := min(v, l.b.Span-v)
 	edge := func(name string, area, width float64) {
 		if eaves <= width {
-			out = append(out, zoneRule{name, kl(name), area, 0, length})
+			out = append(out, zoneRule{name, l.roofKl(name), area, 0, length})
 			return
 		}
-		out = append(out, zoneRule{name, kl(name), area, 0, width}, zoneRule{name, kl(name), area, length - width, length})
+		out = append(out, zoneRule{name, l.roofKl(name), area, 0, width}, zoneRule{name, l.roofKl(name), area, length - width, length})
 	}
 	edge("RA1", whole, a)
 	edge("RA2", quarter, half)
 	if l.b.Pitch(f) < 10*rad {
 		if eaves <= a {
-			out = append(out, zoneRule{"RC1", kl("RC1"), quarter, 0, a}, zoneRule{"RC1", kl("RC1"), quarter, length - a, length})
+			out = append(out, zoneRule{"RC1", l.roofKl("RC1"), quarter, 0, a}, zoneRule{"RC1", l.roofKl("RC1"), quarter, length - a, length})
 		}
 		return out
 	}
 	downwind := !w.Along && l.b.Shape == actions.Gable && (f == actions.NorthRoof) == (w.From == actions.SouthWall)
 	if ridge := math.Abs(v - l.b.RidgeY); downwind && ridge <= a {
-		out = append(out, zoneRule{"RA3", kl("RA3"), whole, 0, length})
+		out = append(out, zoneRule{"RA3", l.roofKl("RA3"), whole, 0, length})
 		if ridge <= half {
-			out = append(out, zoneRule{"RA4", kl("RA4"), quarter, 0, length})
+			out = append(out, zoneRule{"RA4", l.roofKl("RA4"), quarter, 0, length})
 		}
 	}
 	return out
@@ -262,7 +294,11 @@ func (l *Local) panelCpe(w *Wind, f actions.Face, u0, u1, v0, v1, area float64) 
 			lo, hi = min(lo, z.Cpe[0]), max(hi, z.Cpe[1])
 		}
 	}
-	return t.localSuction(nil, l.roofPanelFactor(w, f, u0, u1, v0, v1, area), lo), hi
+	kl := l.roofPanelFactor(w, f, u0, u1, v0, v1, area)
+	if l.free { // both signs
+		return kl * lo, kl * hi
+	}
+	return t.localSuction(nil, kl, lo), hi
 }
 
 func (l *Local) roofPanelFactor(w *Wind, f actions.Face, u0, u1, v0, v1, area float64) float64 {
@@ -273,7 +309,30 @@ func (l *Local) roofPanelFactor(w *Wind, f actions.Face, u0, u1, v0, v1, area fl
 	if !flat && !w.Along && l.b.Shape == actions.Gable && (f == actions.NorthRoof) == (w.From == actions.SouthWall) {
 		ridge = max(0, min(math.Abs(v0-l.b.RidgeY), math.Abs(v1-l.b.RidgeY)))
 	}
-	return l.p.t.roofFactor(nil, l.a.Roof, min(gable, eaves), max(gable, eaves), ridge, area, flat)
+	return l.roofFactor(min(gable, eaves), max(gable, eaves), ridge, area, flat)
+}
+
+// roofFactor is Kl of an area (m²) of the roof: edge is its distance to the nearest edge, corner to the second nearest,
+// ridge that downwind of a ridge of 10° and more (infinite for none); m.
+func (l *Local) roofFactor(edge, corner, ridge, area float64, flat bool) float64 {
+	t, a := l.p.t, l.a.Roof
+	whole, quarter, half := t.at(nil, "local.area.whole")*a*a, t.at(nil, "local.area.quarter")*a*a, t.at(nil, "local.half")*a
+	k := 1.0
+	for _, z := range []struct {
+		name string
+		in   bool
+	}{
+		{"RA1", edge <= a && area <= whole},
+		{"RA2", edge <= half && area <= quarter},
+		{"RC1", flat && corner <= a && area <= quarter},
+		{"RA3", ridge <= a && area <= whole},
+		{"RA4", ridge <= half && area <= quarter},
+	} {
+		if z.in {
+			k = max(k, l.roofKl(z.name))
+		}
+	}
+	return k
 }
 
 // Scheduled is one door or window in the schedule: what it must resist when shut, and what the result rests on.
