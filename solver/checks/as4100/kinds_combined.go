@@ -337,7 +337,7 @@ func noteSegment(w *checks.Working, s *Segment) {
 		Numbers: fmt.Sprintf("%.4g x %.4g x %.4g x %.0f", s.Kt, s.Kl, s.Kr, (s.To-s.From)*1e3), Value: s.Le * 1e3, Unit: "mm"})
 }
 
-// least is the least alpha_m that a segment can have.
+// leastFactor is the least alpha_m that a segment can have.
 func (s *Segment) leastFactor() float64 {
 	if s.Free() {
 		return momentFactors[2].alphaM

@@ -114,6 +114,26 @@ func TestSegments(t *testing.T) {
 	near(t, "kt PP", c.Segments(solver.BottomFlange)[3].Kt, 1+2*(d1/3000)*math.Pow(tf/(2*tw), 3), 1e-9, "Table 5.6.3(1) by hand")
 }
 
+// TestTwoRestraintsAtOneSection: two on one flange are no more than the better of them; one on each flange stop twist.
+func TestTwoRestraintsAtOneSection(t *testing.T) {
+	ends := []solver.Restraint{held(0, solver.BothFlanges, 'F'), held(6, solver.BothFlanges, 'F')}
+	for _, c := range []struct {
+		a, b solver.Restraint
+		want byte // class for the top flange
+	}{
+		{held(3, solver.TopFlange, 'L'), held(3, solver.TopFlange, 'P'), 'P'},
+		{held(3, solver.TopFlange, 'P'), held(3, solver.TopFlange, 'L'), 'P'},
+		{held(3, solver.TopFlange, 'L'), held(3.0005, solver.BottomFlange, 'L'), 'F'},
+		{held(3, solver.TopFlange, 'P'), held(3, solver.BottomFlange, 'L'), 'F'},
+		{held(3, solver.BothFlanges, 'L'), held(3, solver.TopFlange, 'L'), 'L'},
+	} {
+		m := member(t, "310UB40.4", "300", 6, append([]solver.Restraint{c.a, c.b}, ends...)...)
+		if got := checker(t, m, as4100.Options{}).Segments(solver.TopFlange)[0].Ends.J; got != c.want {
+			t.Errorf("%v with %v: class %c, by 5.4.2 %c", c.a, c.b, got, c.want)
+		}
+	}
+}
+
 // TestCantilever by hand: 200UB25.4, 2 m, tip load 10 kN down, held F at the root: M* 20, alpha_m 1.25; Iy 3.063e6, J
 // 62.73e3, Iw 29.18e9: pi² E Iy/L² = 1511.6 kN, GJ + pi² E Iw/L² = 5.018e9 + 14.40e9, Mo = 171.3; Ms = 320 x 258.8e3 =
 // 82.8; Ms/Mo 0.4834, alpha_s 0.789; alpha_m alpha_s = 0.986, phi Mb = 73.5, u = 0.272.

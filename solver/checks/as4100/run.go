@@ -233,7 +233,7 @@ func actionsAt(f *solver.Forces) (a Actions, side int) {
 	return Actions{N: -f[solver.N], Mx: math.Abs(f[solver.Mz]), My: math.Abs(f[solver.My])}, side
 }
 
-// preface records the member's data in the working.
+// preface records the section's capacities and the member's restraints in the working.
 func (c *Checker) preface(w *checks.Working) {
 	w.Heading(c.Member.ID + ": " + c.Cap.Section.Name + ", " + c.Cap.Grade.Name)
 	if len(c.Member.Restraints) == 0 {
@@ -242,4 +242,6 @@ func (c *Checker) preface(w *checks.Working) {
 	for i := range c.Member.Restraints {
 		w.Add(restraintStep(&c.Member.Restraints[i]))
 	}
+	// The same section and grade were accepted when the checker was made, so that no error can arise.
+	_, _ = Explain(c.Cap.Section, c.Cap.Grade, w)
 }

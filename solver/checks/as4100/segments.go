@@ -27,10 +27,12 @@ func (s *Segment) Free() bool { return s.Ends.free() }
 // samePlace is how near two stations count as one section: the size of a cleat's tolerance.
 const samePlace = 1e-3 // m
 
-// bracing is one restrained section of a member: the class for each flange in compression.
+// bracing is one restrained section of a member: the class for each flange in compression, and which flanges are
+// themselves held (both by solver.TopFlange, solver.BottomFlange).
 type bracing struct {
 	at    float64
-	class [2]byte // by solver.TopFlange, solver.BottomFlange
+	class [2]byte
+	held  [2]bool
 }
 
 // restraintRank orders the classes from none to full.
@@ -68,10 +70,15 @@ func classFor(r solver.Restraint, f solver.Flange) byte {
 func bracings(dst []bracing, m *solver.Member) []bracing {
 	if len(m.Restraints) == 0 {
 		full := [2]byte{'F', 'F'}
-		return append(dst, bracing{0, full}, bracing{m.Length, full})
+		return append(dst, bracing{at: 0, class: full}, bracing{at: m.Length, class: full})
 	}
 	for _, r := range m.Restraints {
-		dst = append(dst, bracing{r.Station, [2]byte{classFor(r, solver.TopFlange), classFor(r, solver.BottomFlange)}})
+		some := restraintRank(byte(r.Kind)) > 0
+		dst = append(dst, bracing{
+			at:    r.Station,
+			class: [2]byte{classFor(r, solver.TopFlange), classFor(r, solver.BottomFlange)},
+			held:  [2]bool{some && r.Flange != solver.BottomFlange, some && r.Flange != solver.TopFlange},
+		})
 	}
 	slices.SortStableFunc(dst, func(a, b bracing) int { return cmp.Compare(a.at, b.at) })
 	out := dst[:0]
@@ -85,16 +92,18 @@ func bracings(dst []bracing, m *solver.Member) []bracing {
 	return out
 }
 
-// merge takes the better class of each flange, and full restraint where between them both flanges are held.
+// merge takes the better class of each flange. Where one restraint holds the top and another the bottom flange, the
+// section cannot twist: it is F.
 func (b *bracing) merge(o bracing) {
-	gained := false
+	crossed := (b.held[0] && o.held[1]) || (b.held[1] && o.held[0])
+	alone := (b.held[0] && b.held[1]) || (o.held[0] && o.held[1])
 	for f := range b.class {
 		if restraintRank(o.class[f]) > restraintRank(b.class[f]) {
 			b.class[f] = o.class[f]
-			gained = true
 		}
+		b.held[f] = b.held[f] || o.held[f]
 	}
-	if gained && restraintRank(b.class[0]) > 0 && restraintRank(b.class[1]) > 0 {
+	if crossed && !alone {
 		b.class = [2]byte{'F', 'F'}
 	}
 }
@@ -104,6 +113,9 @@ func checkRestraints(m *solver.Member) error {
 	for _, r := range m.Restraints {
 		if !(r.Station >= -samePlace && r.Station <= m.Length+samePlace) {
 			return fmt.Errorf("as4100: %s: restraint %q at %.3f m lies off the member (0 to %.3f m)", m.ID, r.Source, r.Station, m.Length)
+		}
+		if r.Flange < solver.TopFlange || r.Flange > solver.BothFlanges {
+			return fmt.Errorf("as4100: %s: restraint %q at %.3f m holds flange %d; the flanges are top, bottom, both", m.ID, r.Source, r.Station, r.Flange)
 		}
 		switch r.Kind {
 		case solver.RestraintF, solver.RestraintP, solver.RestraintL, solver.RestraintU:
