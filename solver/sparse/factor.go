@@ -94,7 +94,8 @@ func (f *Factor) Refactor(val []float64) error {
 	return nil
 }
 
-// factorPanel factorises the columns of p, to which all updates from below have been applied: left-looking inside.
+// factorPanel factorises the columns of p, to which all updates from below have been applied: left-looking inside. The
+// upper triangle of the panel's head, otherwise unused, receives the transpose of the lower one, for solves by rows.
 func (f *Factor) factorPanel(p *panel) error {
 	h, ld := int(p.height), int(p.stride)
 	lx := f.lx[p.base : int(p.base)+ld*int(p.width)]
@@ -107,6 +108,7 @@ func (f *Factor) factorPanel(p *panel) error {
 			for k := range c {
 				l := lx[k*ld+j]
 				c[k] = l * f.d[int(p.first)+k]
+				col[k] = l
 				g += math.Abs(l * c[k])
 			}
 			f.grow[gj] += g

@@ -5,7 +5,7 @@ package sparse
 const block = 8
 
 // subColumnsGo computes y -= A c where A is len(y) x len(c), by columns of stride ld; each y[i] takes its terms in the
-// order of the columns.
+// order of the columns. The conversions here and below forbid fused operations, so that all processors have the same bits.
 func subColumnsGo(y, a []float64, ld int, c []float64) {
 	n := len(y)
 	k := 0
@@ -16,7 +16,7 @@ func subColumnsGo(y, a []float64, ld int, c []float64) {
 		a2 := a[(k+2)*ld:][:n]
 		a3 := a[(k+3)*ld:][:n]
 		for i := range y {
-			y[i] = y[i] - a0[i]*c0 - a1[i]*c1 - a2[i]*c2 - a3[i]*c3
+			y[i] = y[i] - float64(a0[i]*c0) - float64(a1[i]*c1) - float64(a2[i]*c2) - float64(a3[i]*c3)
 		}
 	}
 	for ; k+2 <= len(c); k += 2 {
@@ -24,14 +24,14 @@ func subColumnsGo(y, a []float64, ld int, c []float64) {
 		a0 := a[k*ld:][:n]
 		a1 := a[(k+1)*ld:][:n]
 		for i := range y {
-			y[i] = y[i] - a0[i]*c0 - a1[i]*c1
+			y[i] = y[i] - float64(a0[i]*c0) - float64(a1[i]*c1)
 		}
 	}
 	for ; k < len(c); k++ {
 		c0 := c[k]
 		a0 := a[k*ld:][:n]
 		for i := range y {
-			y[i] -= a0[i] * c0
+			y[i] -= float64(a0[i] * c0)
 		}
 	}
 }
@@ -47,14 +47,14 @@ type row8 = [block]float64
 
 // subRow computes y -= l x.
 func subRow(y, x *row8, l float64) {
-	y[0] -= l * x[0]
-	y[1] -= l * x[1]
-	y[2] -= l * x[2]
-	y[3] -= l * x[3]
-	y[4] -= l * x[4]
-	y[5] -= l * x[5]
-	y[6] -= l * x[6]
-	y[7] -= l * x[7]
+	y[0] -= float64(l * x[0])
+	y[1] -= float64(l * x[1])
+	y[2] -= float64(l * x[2])
+	y[3] -= float64(l * x[3])
+	y[4] -= float64(l * x[4])
+	y[5] -= float64(l * x[5])
+	y[6] -= float64(l * x[6])
+	y[7] -= float64(l * x[7])
 }
 
 // forwardGo solves with one panel: x (width rows of a block) is solved with the unit lower triangle at the panel's head,
@@ -87,7 +87,7 @@ func backwardGo(y []float64, rows []int32, a, dinv []float64, ld, first, width i
 		for q, r := range rows {
 			subRow(xk, (*row8)(y[int(r)*block:]), col[width+q])
 		}
-		for i := k + 1; i < width; i++ {
+		for i := width - 1; i > k; i-- {
 			subRow(xk, (*row8)(x[i*block:]), col[i])
 		}
 	}

@@ -342,7 +342,7 @@ store1:
 	DECQ R13
 	JMP  cols1
 
-	// The unit triangle, transposed: from the last column but one down, x[k] loses a[k*ld+i] x[i], i > k.
+	// The unit triangle, transposed: from the last column but one down, x[k] loses a[k*ld+i] x[i], the last i first.
 triangle:
 	MOVQ R10, R13
 	SUBQ $2, R13            // k
@@ -359,8 +359,10 @@ tri:
 	JL   done
 	VMOVUPD (R9), Y0
 	VMOVUPD 32(R9), Y1
-	LEAQ 8(SI), R11
-	LEAQ 64(R9), R12
+	LEAQ (SI)(CX*8), R11
+	MOVQ CX, R12
+	SHLQ $6, R12
+	ADDQ R9, R12
 	MOVQ CX, DX
 triI:
 	VBROADCASTSD (R11), Y2
@@ -368,8 +370,8 @@ triI:
 	VMULPD 32(R12), Y2, Y4
 	VSUBPD Y3, Y0, Y0
 	VSUBPD Y4, Y1, Y1
-	ADDQ $8, R11
-	ADDQ $64, R12
+	SUBQ $8, R11
+	SUBQ $64, R12
 	DECQ DX
 	JNZ  triI
 	VMOVUPD Y0, (R9)

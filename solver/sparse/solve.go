@@ -70,62 +70,69 @@ func (f *Factor) solveOne(x []float64) {
 	}
 }
 
+// forwardOne works on the panel's part of y, gathered into one column, four columns of L at a time.
 func (f *Factor) forwardOne(p *panel, y []float64) {
-	w, ld, m := int(p.width), int(p.stride), int(p.height-p.width)
+	w, ld, h := int(p.width), int(p.stride), int(p.height)
 	a := f.lx[p.base : int(p.base)+w*ld]
-	x := y[p.first : int(p.first)+w]
-	for i := 1; i < w; i++ {
-		sum := x[i]
-		for k := range i {
-			sum -= a[k*ld+i] * x[k]
+	rows := f.sym.rows[p.row : int(p.row)+h-w]
+	t := f.t[:h]
+	copy(t, y[p.first:int(p.first)+w])
+	for q, r := range rows {
+		t[w+q] = y[r]
+	}
+	for k := 0; k < w; k += 4 {
+		end := min(k+4, w)
+		for i := k + 1; i < end; i++ {
+			sum := t[i]
+			for j := k; j < i; j++ {
+				sum -= float64(a[j*ld+i] * t[j])
+			}
+			t[i] = sum
 		}
-		x[i] = sum
+		subColumns(t[end:], a[k*ld+end:], ld, t[k:end])
 	}
-	rows := f.sym.rows[p.row : int(p.row)+m]
-	t := f.t[:m]
+	copy(y[p.first:int(p.first)+w], t)
 	for q, r := range rows {
-		t[q] = y[r]
-	}
-	subColumns(t, a[w:], ld, x)
-	for q, r := range rows {
-		y[r] = t[q]
+		y[r] = t[w+q]
 	}
 }
 
 func (f *Factor) backwardOne(p *panel, y []float64) {
-	w, ld, m := int(p.width), int(p.stride), int(p.height-p.width)
+	w, ld, h := int(p.width), int(p.stride), int(p.height)
 	a := f.lx[p.base : int(p.base)+w*ld]
-	x := y[p.first : int(p.first)+w]
-	t := f.t[:m]
-	for q, r := range f.sym.rows[p.row : int(p.row)+m] {
+	x, dinv := y[p.first:int(p.first)+w], f.dinv[p.first:int(p.first)+w]
+	t := f.t[:h-w]
+	for q, r := range f.sym.rows[p.row : int(p.row)+h-w] {
 		t[q] = y[r]
 	}
 	k := 0
-	for ; k+3 <= w; k += 3 {
+	for ; k+4 <= w; k += 4 {
 		a0 := a[k*ld+w:][:len(t)]
 		a1 := a[(k+1)*ld+w:][:len(t)]
 		a2 := a[(k+2)*ld+w:][:len(t)]
-		x0, x1, x2 := x[k]*f.dinv[int(p.first)+k], x[k+1]*f.dinv[int(p.first)+k+1], x[k+2]*f.dinv[int(p.first)+k+2]
+		a3 := a[(k+3)*ld+w:][:len(t)]
+		x0, x1, x2, x3 := x[k]*dinv[k], x[k+1]*dinv[k+1], x[k+2]*dinv[k+2], x[k+3]*dinv[k+3]
 		for q, v := range t {
-			x0 -= a0[q] * v
-			x1 -= a1[q] * v
-			x2 -= a2[q] * v
+			x0 -= float64(a0[q] * v)
+			x1 -= float64(a1[q] * v)
+			x2 -= float64(a2[q] * v)
+			x3 -= float64(a3[q] * v)
 		}
-		x[k], x[k+1], x[k+2] = x0, x1, x2
+		x[k], x[k+1], x[k+2], x[k+3] = x0, x1, x2, x3
 	}
 	for ; k < w; k++ {
 		a0 := a[k*ld+w:][:len(t)]
-		x0 := x[k] * f.dinv[int(p.first)+k]
+		x0 := x[k] * dinv[k]
 		for q, v := range t {
-			x0 -= a0[q] * v
+			x0 -= float64(a0[q] * v)
 		}
 		x[k] = x0
 	}
-	for k := w - 2; k >= 0; k-- {
-		sum := x[k]
-		for i := k + 1; i < w; i++ {
-			sum -= a[k*ld+i] * x[i]
+	for i := w - 1; i > 0; i-- {
+		xi := x[i]
+		row := a[i*ld:][:i] // the transpose of L's row, see factorPanel
+		for k := range row {
+			x[k] -= float64(row[k] * xi)
 		}
-		x[k] = sum
 	}
 }

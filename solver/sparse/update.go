@@ -100,13 +100,14 @@ func (f *Factor) updatePath(j int32, alpha float64) error {
 			col := lx[local*ld : local*ld+h]
 			head := f.w[p.first : p.first+p.width]
 			for i := local + 1; i < int(p.width); i++ {
-				head[i] -= wj * col[i]
-				col[i] += beta * head[i]
+				head[i] -= float64(wj * col[i])
+				col[i] += float64(beta * head[i])
+				lx[i*ld+local] = col[i]
 			}
 			for q, r := range rows {
 				at := int(p.width) + q
-				f.w[r] -= wj * col[at]
-				col[at] += beta * f.w[r]
+				f.w[r] -= float64(wj * col[at])
+				col[at] += float64(beta * f.w[r])
 			}
 		}
 		j = -1
@@ -121,7 +122,7 @@ func (f *Factor) updatePath(j int32, alpha float64) error {
 func (f *Factor) updatePivot(j int, wj float64, alpha *float64) (beta float64, err error) {
 	old := f.d[j]
 	add := *alpha * wj * wj
-	d := old + add
+	d := old + float64(add)
 	f.grow[j] += math.Abs(add)
 	if !(math.Abs(d) > f.Null*f.grow[j]) || math.IsInf(d, 0) {
 		return 0, &PivotError{Column: int(f.sym.perm[j]), Pivot: d, Scale: f.grow[j]}

@@ -44,6 +44,16 @@ func TestUpdateAgainstRefactor(t *testing.T) {
 		want := solved(t, g, val, b, 2)
 		x := append([]float64(nil), b...)
 		f.Solve(x, 2)
+		one := make([]float64, p.N)
+		for i := range one {
+			one[i] = b[2*i]
+		}
+		f.Solve(one, 1)
+		for i, v := range one {
+			if v != x[2*i] {
+				t.Fatalf("unknown %d is %v alone and %v in a block", i, v, x[2*i])
+			}
+		}
 		limit := 1e-11
 		if trial%3 == 0 {
 			limit = 1e-7 // indefinite: pivots of any size may come up on the way
