@@ -1,0 +1,572 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"leanbay/solver"
+)
+
+// Which one-way elements act is a convex problem: the energy ½uᵀKu - fᵀu with K of the elements that act both ways plus
+// ½k·e² of every one-way element that is stretched (e > 0, in its own sense). It is solved in the space of the one-way
+// elements alone: with W = K⁻¹B for unit stretches B of all of them (all acting in K), slackening a set S changes the
+// displacements by W_S (D⁻¹ - G_SS)⁻¹ e_S with G = BᵀW. Newton's step is the plain active set; if a set returns, exact
+// line searches on the energy make every later step lower it, so that none returns again and the search ends.
+
+const (
+	// tokenStiffness is the share of its stiffness that a slack element keeps while the set is searched, so that the search
+	// never meets a mechanism that another set would stop.
+	tokenStiffness = 1e-7
+	// nullShare is the stiffness of a motion relative to that of the slack elements in it, under which they alone stop it.
+	nullShare = 1e-7
+	// nullWork is the share of the load that may work on such a motion and still be round-off.
+	nullWork = 1e-7
+	// maxSets bounds the search; Newton takes a handful of steps.
+	maxSets = 400
+)
+
+// activeSet is the reduced problem of one load of values, and scratch.
+type activeSet struct {
+	ready bool
+	size  float64   // √Σk·e0² under the whole load
+	m     int       // one-way elements
+	k     []float64 // N/m
+	root  []float64 // √k
+	idx   [][12]int32
+	b     [][12]float64 // stretch in its own sense per unknown
+	w     []float64     // n x m
+	g     []float64     // m x m
+
+	e0, e, y, yn, en []float64
+	slack, next      []bool
+	set              []int
+	a, v             []float64 // dense scratch m x m
+	rhs, tmp         []float64
+	seen             []uint64
+	null             []float64 // null motions as combinations of the slack set: rows of m
+	nulls            int
+	spectral         bool      // a holds eigenvalues, v eigenvectors; else a is a Cholesky factor
+	lean             []float64 // stretch of each slack element in each null motion: m x nulls
+}
+
+// grow sizes the scratch for m one-way elements.
+func (s *activeSet) grow(m, n int) {
+	s.m = m
+	s.k, s.root = zeroed(s.k, m), zeroed(s.root, m)
+	s.idx, s.b = zeroed(s.idx, m), zeroed(s.b, m)
+	s.w = zeroed(s.w, n*m)
+	s.g, s.a, s.v = zeroed(s.g, m*m), zeroed(s.a, m*m), zeroed(s.v, m*m)
+	s.null, s.lean = zeroed(s.null, m*m), zeroed(s.lean, m*m)
+	s.e0, s.e, s.y = zeroed(s.e0, m), zeroed(s.e, m), zeroed(s.y, m)
+	s.yn, s.en, s.rhs, s.tmp = zeroed(s.yn, m), zeroed(s.en, m), zeroed(s.rhs, m), zeroed(s.tmp, m)
+	s.slack, s.next = zeroed(s.slack, m), zeroed(s.next, m)
+	s.set = slices.Grow(s.set[:0], m)
+	s.seen = slices.Grow(s.seen[:0], maxSets)
+}
+
+// prepareOneWay computes the influence of all one-way elements with the factor in solve, once per stiffness.
+func (w *Workspace) prepareOneWay(s *activeSet, solve func(x []float64, nrhs int)) {
+	s.grow(len(w.m.oneWay), w.m.n)
+	for r, e := range w.m.oneWay {
+		w.stretchOf(int(e), &s.idx[r], &s.b[r])
+		s.k[r] = w.els[e].EA / w.els[e].L
+		s.root[r] = math.Sqrt(s.k[r])
+		for c, i := range s.idx[r] {
+			if i >= 0 {
+				s.w[int(i)*s.m+r] += s.b[r][c]
+			}
+		}
+	}
+	if s.m == 0 || w.m.n == 0 {
+		return
+	}
+	solve(s.w, s.m)
+	for r := range s.m {
+		for c, i := range s.idx[r] {
+			if i >= 0 {
+				for q := range s.m {
+					s.g[r*s.m+q] += s.b[r][c] * s.w[int(i)*s.m+q]
+				}
+			}
+		}
+	}
+	for r := range s.m {
+		for q := range r {
+			t := 0.5 * (s.g[r*s.m+q] + s.g[q*s.m+r])
+			s.g[r*s.m+q], s.g[q*s.m+r] = t, t
+		}
+	}
+}
+
+// stretchOf writes the stretch of element e, positive in the sense in which it acts, as coefficients of the unknowns.
+func (w *Workspace) stretchOf(e int, idx *[12]int32, b *[12]float64) {
+	el := &w.els[e]
+	*idx = w.m.freedoms(e)
+	sense := 1.0
+	if w.m.elements[e].acts == solver.CompressionOnly {
+		sense = -1
+	}
+	f := [12]float64{0: -sense, 6: sense}
+	*b = [12]float64{}
+	el.scatter(&f, b[:6], b[6:])
+}
+
+// stretches sets e = Bᵀu and returns the greatest sum of magnitudes in it: what its round-off is measured by.
+func (s *activeSet) stretches(e, u []float64) (size float64) {
+	for r := range s.m {
+		t, a := 0.0, 0.0
+		for c, i := range s.idx[r] {
+			if i >= 0 {
+				t += s.b[r][c] * u[i]
+				a += math.Abs(s.b[r][c] * u[i])
+			}
+		}
+		e[r] = t
+		size = max(size, a)
+	}
+	return size
+}
+
+// analyseOneWay answers a linear combination with the active set.
+func (w *Workspace) analyseOneWay(r *Result) {
+	s := &w.active
+	if !s.ready {
+		w.prepareOneWay(s, w.solveLinear)
+		s.ready = true
+	}
+	w.superpose(w.x)
+	sets, cycled, ok := s.search(s.stretches(s.e0, w.x))
+	r.Iterations = sets
+	if cycled {
+		r.Notes = append(r.Notes, "the active set returned to an earlier state; it was finished by line searches on the energy")
+	}
+	if !ok {
+		r.Stable = false
+		r.Notes = append(r.Notes, fmt.Sprintf("the active set of one-way elements did not settle in %d steps; no answer is given", maxSets))
+		return
+	}
+	s.settle()
+	if !w.judgeNulls(r, s) {
+		return
+	}
+	s.move(w.x, s.y, w.m.n)
+	for i, e := range w.m.oneWay {
+		r.Slack[e] = s.slack[i]
+	}
+	w.finish(r)
+	if r.Residual > 1e-11 {
+		w.improve(r, s)
+	}
+}
+
+func (w *Workspace) solveLinear(x []float64, nrhs int) {
+	if w.m.n > 0 {
+		w.fac.Solve(x, nrhs)
+	}
+}
+
+// improve takes one step of iterative refinement with the slack set as it is.
+func (w *Workspace) improve(r *Result, s *activeSet) {
+	for k, d := range w.m.dof {
+		if d >= 0 {
+			out := w.g[k] - w.applied[k]
+			if spring := w.s.Nodes[k/6].Spring[k%6]; spring != 0 {
+				out += spring * r.U[k]
+			}
+			w.b[d] = -out
+		}
+	}
+	w.solveLinear(w.b, 1)
+	s.stretches(s.e0, w.b)
+	s.solveSet()
+	s.move(w.b, s.y, w.m.n)
+	for i := range w.x {
+		w.x[i] += w.b[i]
+	}
+	w.finish(r)
+}
+
+// move adds W·y to u.
+func (s *activeSet) move(u, y []float64, n int) {
+	for i := range n {
+		row := s.w[i*s.m : i*s.m+s.m]
+		t := 0.0
+		for q, v := range y {
+			t += row[q] * v
+		}
+		u[i] += t
+	}
+}
+
+// search finds which elements are slack, with token stiffness in those that are: s.slack, s.y and s.e. scale is
+// the size of the displacements: stretches of 1e-12 of it are round-off, which the token stiffness blows up to 1e-9 at most
+// in motions that only slack elements stop. An element that is not stretched counts as slack.
+func (s *activeSet) search(scale float64) (sets int, cycled, ok bool) {
+	s.size = 0
+	for r, v := range s.e0 {
+		if math.Abs(v) < 1e-13*scale {
+			s.e0[r] = 0
+		}
+		s.size += s.k[r] * v * v
+	}
+	tol := 1e-9 * scale
+	s.size = math.Sqrt(s.size)
+	copy(s.e, s.e0)
+	clear(s.y)
+	s.seen = s.seen[:0]
+	for r := range s.slack {
+		s.slack[r] = s.e[r] <= tol
+	}
+	for sets = 1; sets < maxSets; sets++ {
+		s.target()
+		if cycled {
+			s.lineSearch()
+		} else {
+			copy(s.y, s.yn)
+			copy(s.e, s.en)
+		}
+		same := true
+		for r := range s.slack {
+			s.next[r] = s.slack[r]
+			if s.e[r] > tol {
+				s.next[r] = false
+			} else if s.e[r] < -tol {
+				s.next[r] = true
+			}
+			same = same && s.next[r] == s.slack[r]
+		}
+		if same {
+			return sets, cycled, true
+		}
+		h := hashSet(s.next)
+		if !cycled && slices.Contains(s.seen, h) {
+			cycled = true
+		}
+		s.seen = append(s.seen, h)
+		copy(s.slack, s.next)
+	}
+	return sets, cycled, false
+}
+
+// hashSet is FNV-1a over the states.
+func hashSet(set []bool) uint64 {
+	h := uint64(14695981039346656037)
+	for _, b := range set {
+		if b {
+			h ^= 1
+		}
+		h *= 1099511628211
+	}
+	return h
+}
+
+// target solves the problem with the present slack set, token stiffness left in it: yn and en.
+func (s *activeSet) target() {
+	s.listSet()
+	p := len(s.set)
+	for a, r := range s.set {
+		for b, q := range s.set[:a+1] {
+			s.a[a*p+b] = -s.root[r] * s.g[r*s.m+q] * s.root[q]
+		}
+		s.a[a*p+a] += 1 / (1 - tokenStiffness)
+		s.rhs[a] = s.root[r] * s.e0[r]
+	}
+	cholesky(s.a, p, tokenStiffness/2)
+	cholSolve(s.a, s.rhs, p)
+	clear(s.yn)
+	for a, r := range s.set {
+		s.yn[r] = s.root[r] * s.rhs[a]
+	}
+	s.stretchesAfter(s.en, s.yn)
+}
+
+func (s *activeSet) listSet() {
+	s.set = s.set[:0]
+	for r, slack := range s.slack {
+		if slack {
+			s.set = append(s.set, r)
+		}
+	}
+}
+
+// stretchesAfter sets e = e0 + G·y.
+func (s *activeSet) stretchesAfter(e, y []float64) {
+	for r := range e {
+		t := s.e0[r]
+		row := s.g[r*s.m : r*s.m+s.m]
+		for q, v := range y {
+			t += row[q] * v
+		}
+		e[r] = t
+	}
+}
+
+// lineSearch moves y and e from where they are towards yn and en to the least energy on the way (and beyond).
+func (s *activeSet) lineSearch() {
+	slope := func(t float64) float64 {
+		g := 0.0
+		for r := range s.y {
+			de, dy := s.en[r]-s.e[r], s.yn[r]-s.y[r]
+			e := s.e[r] + t*de
+			g += dy * (e - s.e0[r]) // dyᵀG(y + t·dy)
+			if e < 0 {
+				g -= (1 - tokenStiffness) * s.k[r] * e * de
+			}
+		}
+		return g
+	}
+	lo, hi := 0.0, 1.0
+	for slope(hi) < 0 && hi < 1e6 {
+		lo, hi = hi, 2*hi
+	}
+	for range 80 {
+		mid := 0.5 * (lo + hi)
+		if slope(mid) < 0 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	for r := range s.y {
+		s.y[r] += hi * (s.yn[r] - s.y[r])
+		s.e[r] += hi * (s.en[r] - s.e[r])
+	}
+}
+
+// settle solves with the slack set really gone. Motions that only slack elements would stop get no share; they are left in
+// s.null (combinations of the slack set), with the stretches of the slack elements in s.lean.
+func (s *activeSet) settle() {
+	s.listSet()
+	s.decompose()
+	s.solveSet()
+	if s.nulls > 0 {
+		s.findLean()
+	}
+}
+
+// decompose prepares solveSet for the slack set: by Cholesky where it is plainly definite, else by its spectrum.
+func (s *activeSet) decompose() {
+	p := len(s.set)
+	s.nulls = 0
+	s.relative()
+	s.spectral = !cholesky(s.a, p, 0) || lowestPivot(s.a, p) < 100*nullShare
+	if s.spectral {
+		s.relative()
+		s.spectrum()
+	}
+}
+
+// relative sets a = I - √k G √k of the slack set: the stiffness of the rest relative to the slack elements' own.
+func (s *activeSet) relative() {
+	p := len(s.set)
+	for a, r := range s.set {
+		for b, q := range s.set {
+			s.a[a*p+b] = -s.root[r] * s.g[r*s.m+q] * s.root[q]
+		}
+		s.a[a*p+a] += 1
+	}
+}
+
+// spectrum diagonalises a; an eigenvalue that is null or negative belongs to a motion that nothing but slack elements
+// stops. Rows of s.v are the eigenvectors.
+func (s *activeSet) spectrum() {
+	p := len(s.set)
+	jacobi(s.a, s.v, p)
+	for c := range p {
+		if s.a[c*p+c] < nullShare {
+			copy(s.null[s.nulls*p:(s.nulls+1)*p], s.v[c*p:(c+1)*p])
+			s.nulls++
+		}
+	}
+}
+
+// solveSet sets y for the stretches e0 with the slack set gone, null motions left out.
+func (s *activeSet) solveSet() {
+	p := len(s.set)
+	clear(s.y)
+	if !s.spectral {
+		for a, r := range s.set {
+			s.rhs[a] = s.root[r] * s.e0[r]
+		}
+		cholSolve(s.a, s.rhs, p)
+		for a, r := range s.set {
+			s.y[r] = s.root[r] * s.rhs[a]
+		}
+		return
+	}
+	for c := range p {
+		mu := s.a[c*p+c]
+		if mu < nullShare {
+			continue
+		}
+		t := 0.0
+		for a, r := range s.set {
+			t += s.v[c*p+a] * s.root[r] * s.e0[r]
+		}
+		t /= mu
+		for a, r := range s.set {
+			s.y[r] += s.root[r] * s.v[c*p+a] * t
+		}
+	}
+}
+
+// findLean computes the stretch of each slack element in each null motion.
+func (s *activeSet) findLean() {
+	p := len(s.set)
+	for a, r := range s.set {
+		for c := range s.nulls {
+			t := 0.0
+			for b, q := range s.set {
+				t += s.g[r*s.m+q] * s.root[q] * s.null[c*p+b]
+			}
+			s.lean[a*s.nulls+c] = t
+		}
+	}
+}
+
+// judgeNulls decides whether motions that meet no resistance from what acts are stopped in both directions by slack
+// elements that they would stretch. It notes them in r, or reports the mechanism and returns false.
+func (w *Workspace) judgeNulls(r *Result, s *activeSet) bool {
+	if s.nulls == 0 {
+		return true
+	}
+	p := len(s.set)
+	z := s.tmp[:s.nulls]
+	driven := s.drive(z)
+	stopped := s.stopped(s.rhs[:s.nulls])
+	if !driven && stopped {
+		w.noteTouching(r, s)
+		return true
+	}
+	if !driven {
+		copy(z, s.rhs[:s.nulls])
+	}
+	u := make([]float64, w.m.n)
+	y := make([]float64, s.m)
+	for c := range s.nulls {
+		for a, q := range s.set {
+			y[q] += z[c] * s.root[q] * s.null[c*p+a]
+		}
+	}
+	s.move(u, y, w.m.n)
+	var names []int
+	for _, q := range s.set {
+		names = append(names, int(w.m.oneWay[q]))
+	}
+	for i, e := range w.m.oneWay {
+		r.Slack[e] = s.slack[i]
+	}
+	r.Stable = false
+	r.Mechanisms = append(r.Mechanisms, w.describe(u, names))
+	if driven {
+		r.Notes = append(r.Notes, "the load pushes the structure along a motion that no acting element resists")
+	} else {
+		r.Notes = append(r.Notes, "a motion is not stopped in both directions by elements that it would stretch")
+	}
+	return false
+}
+
+// drive tells whether the load works on the null motions, and puts that direction in z.
+func (s *activeSet) drive(z []float64) bool {
+	p := len(s.set)
+	most := 0.0
+	for c := range s.nulls {
+		z[c] = 0
+		for a, r := range s.set {
+			z[c] += s.null[c*p+a] * s.root[r] * s.e0[r]
+		}
+		most = max(most, math.Abs(z[c]))
+	}
+	return most > nullWork*s.size
+}
+
+// stopped tells whether every combination of null motions, in either direction, stretches some slack element. If not, z is
+// a direction that stretches none. By Stiemke's theorem it is so if and only if positive multiples of the rows of lean sum
+// to nothing; the nearest sum is found by coordinate descent.
+func (s *activeSet) stopped(z []float64) bool {
+	p, d := len(s.set), s.nulls
+	clear(z)
+	y := s.yn[:p]
+	for a := range p {
+		row := s.lean[a*d : a*d+d]
+		n := 0.0
+		for _, v := range row {
+			n += v * v
+		}
+		if n = math.Sqrt(n); n > 1e-9/s.root[s.set[a]] {
+			for c := range row {
+				row[c] /= n
+				z[c] -= row[c]
+			}
+			y[a] = 1
+		} else {
+			clear(row)
+			y[a] = 0
+		}
+	}
+	start := math.Sqrt(dot(z, z))
+	for range 4000 {
+		worst := 0.0
+		for a := range p {
+			row := s.lean[a*d : a*d+d]
+			if y[a] == 0 {
+				continue
+			}
+			step := max(dot(row, z), 1-y[a])
+			y[a] += step
+			for c := range row {
+				z[c] -= step * row[c]
+			}
+			worst = max(worst, math.Abs(step))
+		}
+		if worst < 1e-12 {
+			break
+		}
+	}
+	return math.Sqrt(dot(z, z)) <= 1e-6*max(1, start)
+}
+
+func dot(a, b []float64) float64 {
+	s := 0.0
+	for i, v := range a {
+		s += v * b[i]
+	}
+	return s
+}
+
+// noteTouching marks the slack elements that would stop a lean, and says so.
+func (w *Workspace) noteTouching(r *Result, s *activeSet) {
+	names := 0
+	for a, q := range s.set {
+		moved := false
+		for c := range s.nulls {
+			moved = moved || s.lean[a*s.nulls+c] != 0
+		}
+		if moved {
+			r.Touching[w.m.oneWay[q]] = true
+			names++
+		}
+	}
+	all := ""
+	if len(s.set) == s.m {
+		all = "all rods slack under this load; "
+	}
+	r.Notes = append(r.Notes, fmt.Sprintf("%s%d independent %s of the structure %s held only by slack elements that act as soon as it leans "+
+		"(%d of them stand ready, in both directions); the load does not push it there, and it is shown upright",
+		all, s.nulls, motions(s.nulls), isAre(s.nulls), names))
+}
+
+func motions(n int) string {
+	if n == 1 {
+		return "motion"
+	}
+	return "motions"
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}

@@ -1,0 +1,186 @@
+package frame
+
+import "math"
+
+// Small dense helpers on row-major matrices: x is n rows by p columns, small matrices are p x p.
+
+// orthonormalise makes the columns of x orthonormal by modified Gram-Schmidt, twice.
+func orthonormalise(x []float64, n, p int) {
+	for range 2 {
+		for c := range p {
+			for b := range c {
+				s := 0.0
+				for i := range n {
+					s += x[i*p+b] * x[i*p+c]
+				}
+				for i := range n {
+					x[i*p+c] -= s * x[i*p+b]
+				}
+			}
+			s := 0.0
+			for i := range n {
+				s += x[i*p+c] * x[i*p+c]
+			}
+			s = math.Sqrt(s)
+			if s == 0 {
+				continue
+			}
+			for i := range n {
+				x[i*p+c] /= s
+			}
+		}
+	}
+}
+
+// gram sets g = xᵀ y, symmetrised.
+func gram(g, x, y []float64, n, p int) {
+	clear(g)
+	for i := range n {
+		for a := range p {
+			xa := x[i*p+a]
+			for b := range p {
+				g[a*p+b] += xa * y[i*p+b]
+			}
+		}
+	}
+	for a := range p {
+		for b := range a {
+			s := 0.5 * (g[a*p+b] + g[b*p+a])
+			g[a*p+b], g[b*p+a] = s, s
+		}
+	}
+}
+
+// combine sets x = x v, where the rows of v are the new columns' coefficients.
+func combine(x, v []float64, n, p int) {
+	var room [maxNull]float64
+	row := room[:p]
+	for i := range n {
+		xi := x[i*p : i*p+p]
+		for a := range p {
+			s := 0.0
+			for b := range p {
+				s += v[a*p+b] * xi[b]
+			}
+			row[a] = s
+		}
+		copy(xi, row)
+	}
+}
+
+// sortColumns sorts lambda ascending and the columns of x with it.
+func sortColumns(lambda, x []float64, n, p int) {
+	for a := range p {
+		least := a
+		for b := a + 1; b < p; b++ {
+			if lambda[b] < lambda[least] {
+				least = b
+			}
+		}
+		if least == a {
+			continue
+		}
+		lambda[a], lambda[least] = lambda[least], lambda[a]
+		for i := range n {
+			x[i*p+a], x[i*p+least] = x[i*p+least], x[i*p+a]
+		}
+	}
+}
+
+// jacobi diagonalises the symmetric p x p matrix a in place; the rows of v become its unit eigenvectors.
+func jacobi(a, v []float64, p int) {
+	for i := range v[:p*p] {
+		v[i] = 0
+	}
+	for i := range p {
+		v[i*p+i] = 1
+	}
+	for range 60 {
+		off, on := 0.0, 0.0
+		for i := range p {
+			on += a[i*p+i] * a[i*p+i]
+			for j := range i {
+				off += a[i*p+j] * a[i*p+j]
+			}
+		}
+		if off <= 1e-34*on || off == 0 {
+			return
+		}
+		for q := 1; q < p; q++ {
+			for r := range q {
+				rotate(a, v, p, r, q)
+			}
+		}
+	}
+}
+
+func rotate(a, v []float64, p, r, q int) {
+	if a[r*p+q] == 0 {
+		return
+	}
+	theta := (a[q*p+q] - a[r*p+r]) / (2 * a[r*p+q])
+	t := 1 / (math.Abs(theta) + math.Sqrt(theta*theta+1))
+	if theta < 0 {
+		t = -t
+	}
+	c := 1 / math.Sqrt(t*t+1)
+	s := t * c
+	for k := range p {
+		x, y := a[k*p+r], a[k*p+q]
+		a[k*p+r], a[k*p+q] = c*x-s*y, s*x+c*y
+	}
+	for k := range p {
+		x, y := a[r*p+k], a[q*p+k]
+		a[r*p+k], a[q*p+k] = c*x-s*y, s*x+c*y
+		x, y = v[r*p+k], v[q*p+k]
+		v[r*p+k], v[q*p+k] = c*x-s*y, s*x+c*y
+	}
+}
+
+// cholesky factorises the lower triangle of the symmetric p x p matrix a in place; a pivot under floor is raised to it.
+// It returns false at a pivot that is not positive.
+func cholesky(a []float64, p int, floor float64) bool {
+	for j := range p {
+		for k := range j {
+			l := a[j*p+k]
+			for i := j; i < p; i++ {
+				a[i*p+j] -= a[i*p+k] * l
+			}
+		}
+		d := max(a[j*p+j], floor)
+		if !(d > 0) {
+			return false
+		}
+		d = math.Sqrt(d)
+		a[j*p+j] = d
+		for i := j + 1; i < p; i++ {
+			a[i*p+j] /= d
+		}
+	}
+	return true
+}
+
+// lowestPivot is the least pivot of a Cholesky factor.
+func lowestPivot(a []float64, p int) float64 {
+	low := math.Inf(1)
+	for i := range p {
+		low = min(low, a[i*p+i]*a[i*p+i])
+	}
+	return low
+}
+
+// cholSolve solves with the factor of cholesky.
+func cholSolve(a, x []float64, p int) {
+	for i := range p {
+		for k := range i {
+			x[i] -= a[i*p+k] * x[k]
+		}
+		x[i] /= a[i*p+i]
+	}
+	for i := p - 1; i >= 0; i-- {
+		for k := i + 1; k < p; k++ {
+			x[i] -= a[k*p+i] * x[k]
+		}
+		x[i] /= a[i*p+i]
+	}
+}

@@ -1,0 +1,577 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leanbay/solver"
+	"leanbay/solver/sparse"
+)
+
+const (
+	// nullShift makes the scaled stiffness (unit diagonal) regular for inverse iteration.
+	nullShift = 1e-9
+	// nullMode is the eigenvalue of the scaled stiffness under which a motion meets no resistance. Soft sheds, standing by
+	// twist and weak-axis bending, lie at 1e-7 and above; round-off of a null mode at 1e-15.
+	nullMode = 1e-12
+	// maxNull limits how many independent mechanisms are sought.
+	maxNull = 48
+	// smallAmount is the share of a motion under which a freedom does not count as moving.
+	smallAmount = 1e-6
+	// softCondition is the condition number of the scaled stiffness above which an answer carries a note.
+	softCondition = 1e9
+)
+
+// Mechanisms returns every independent motion that the loaded structure does not resist with all one-way elements acting;
+// none if it stands. Joint rotations that meet nothing at all (nodes where only bars and pins meet) are not among them.
+func (w *Workspace) Mechanisms() ([]Mechanism, error) {
+	if w.s == nil {
+		return nil, errNotLoaded
+	}
+	w.factorise()
+	var out []Mechanism
+	if w.status == singular {
+		out = append(out, w.mechanisms()...)
+	}
+	for _, e := range w.loose {
+		out = append(out, w.looseMember(e))
+	}
+	return out, nil
+}
+
+// mechanisms names the null modes of the first-order stiffness, which is known to be singular.
+func (w *Workspace) mechanisms() []Mechanism {
+	if len(w.mechs) > 0 {
+		return w.mechs
+	}
+	modes := w.nullModes(w.val)
+	w.separate(modes)
+	for _, u := range modes {
+		w.mechs = append(w.mechs, w.describe(u, nil))
+	}
+	if len(w.mechs) == 0 { // singular by its pivots, yet no mode within the limit: say where the elimination stopped
+		w.mechs = append(w.mechs, w.describePivot())
+	}
+	return w.mechs
+}
+
+// nullModes returns a basis of the motions that the stiffness val does not resist, as unknowns, by subspace iteration with
+// the inverse of the scaled and slightly shifted matrix.
+func (w *Workspace) nullModes(val []float64) [][]float64 {
+	n := w.m.n
+	scale := make([]float64, n)
+	for i := range scale {
+		scale[i] = 1
+		if d := val[w.m.pattern.Ptr[i]]; d > 0 {
+			scale[i] = 1 / math.Sqrt(d)
+		}
+	}
+	scaled := scaledCopy(w.m.pattern, val, scale)
+	shifted := slices.Clone(scaled)
+	for i := range n {
+		shifted[w.m.pattern.Ptr[i]] += nullShift
+	}
+	f := sparse.NewFactor(w.m.sym)
+	if err := f.Refactor(shifted); err != nil {
+		return nil
+	}
+	for p := min(4, n); ; p = min(2*p, n, maxNull) {
+		x := make([]float64, n*p)
+		seed(x)
+		lambda := subspace(w.m.pattern, scaled, f, x, n, p)
+		found := 0
+		for found < p && lambda[found] < nullMode {
+			found++
+		}
+		if found < p || p == n || p == maxNull {
+			return unscaled(x, scale, n, p, found)
+		}
+	}
+}
+
+func scaledCopy(p *sparse.Pattern, val, scale []float64) []float64 {
+	out := make([]float64, len(val))
+	for j := range p.N {
+		for k := p.Ptr[j]; k < p.Ptr[j+1]; k++ {
+			out[k] = val[k] * scale[j] * scale[p.Row[k]]
+		}
+	}
+	return out
+}
+
+// seed fills x with numbers that look random and are always the same (a Weyl sequence).
+func seed(x []float64) {
+	t := 0.5
+	for i := range x {
+		t += math.Phi
+		t -= math.Floor(t)
+		x[i] = t - 0.5
+	}
+}
+
+// subspace improves the p columns of x (row-major) towards the lowest eigenvectors of a by inverse iteration with f, a
+// factor of a plus a shift, and returns their eigenvalues ascending.
+func subspace(pat *sparse.Pattern, a []float64, f *sparse.Factor, x []float64, n, p int) []float64 {
+	ax := make([]float64, n*p)
+	small := make([]float64, p*p)
+	vec := make([]float64, p*p)
+	lambda := make([]float64, p)
+	for range 12 {
+		f.Solve(x, p)
+		orthonormalise(x, n, p)
+		pat.Mul(ax, a, x, p)
+		gram(small, x, ax, n, p)
+		jacobi(small, vec, p)
+		for i := range lambda {
+			lambda[i] = small[i*p+i]
+		}
+		combine(x, vec, n, p)
+	}
+	sortColumns(lambda, x, n, p)
+	return lambda
+}
+
+// unscaled takes the first found columns of x back to unknowns, one slice each.
+func unscaled(x, scale []float64, n, p, found int) [][]float64 {
+	out := make([][]float64, found)
+	for c := range out {
+		out[c] = make([]float64, n)
+		for i := range n {
+			out[c][i] = x[i*p+c] * scale[i]
+		}
+	}
+	return out
+}
+
+// separate turns a basis of null motions into one whose members move as few freedoms as can be: reduced echelon form with
+// the greatest translation (then rotation) as pivot.
+func (w *Workspace) separate(modes [][]float64) {
+	length := w.size()
+	kind := w.kindOfUnknown()
+	done := 0
+	for pass := range 2 { // translations first
+		for done < len(modes) {
+			best, row, col := 0.0, -1, -1
+			for r := done; r < len(modes); r++ {
+				rot := 0.0
+				for k, v := range modes[r] {
+					if kind[k] >= 3 {
+						rot = max(rot, math.Abs(v)*length)
+					}
+				}
+				for k, v := range modes[r] {
+					a := math.Abs(v)
+					if (kind[k] >= 3) != (pass == 1) || pass == 0 && a < 1e-7*rot {
+						continue
+					}
+					if a > best*(1+1e-9) {
+						best, row, col = a, r, k
+					}
+				}
+			}
+			if row < 0 {
+				break
+			}
+			modes[done], modes[row] = modes[row], modes[done]
+			pivot(modes, done, col)
+			done++
+		}
+	}
+}
+
+// pivot scales row r to one at col and clears col in the other rows.
+func pivot(modes [][]float64, r, col int) {
+	p := modes[r][col]
+	for k := range modes[r] {
+		modes[r][k] /= p
+	}
+	for i := range modes {
+		if i == r {
+			continue
+		}
+		f := modes[i][col]
+		for k := range modes[i] {
+			modes[i][k] -= f * modes[r][k]
+		}
+	}
+}
+
+// kindOfUnknown returns the freedom (0..5) of each unknown.
+func (w *Workspace) kindOfUnknown() []int8 {
+	kind := make([]int8, w.m.n)
+	for k, d := range w.m.dof {
+		if d >= 0 {
+			kind[d] = int8(k % 6)
+		}
+	}
+	return kind
+}
+
+// size is the greatest extent of the structure (m).
+func (w *Workspace) size() float64 {
+	l := 0.0
+	for e := range w.els {
+		l = max(l, w.els[e].L)
+	}
+	return max(l, 1e-9)
+}
+
+// describe puts a null motion (unknowns) into movements and words. slack lists the one-way elements that do not
+// stop it.
+func (w *Workspace) describe(u []float64, slack []int) Mechanism {
+	full := make([]float64, 6*len(w.m.nodes))
+	shift, turn := 0.0, 0.0
+	for k, d := range w.m.dof {
+		if d < 0 {
+			continue
+		}
+		full[k] = u[d]
+		if k%6 < 3 {
+			shift = max(shift, math.Abs(u[d]))
+		} else {
+			turn = max(turn, math.Abs(u[d]))
+		}
+	}
+	m := Mechanism{Kind: Sway, Member: -1}
+	unit := shift
+	if shift < smallAmount*turn*w.size() {
+		m.Kind, unit = JointRotation, turn
+		for k := range full {
+			if k%6 < 3 {
+				full[k] = 0
+			}
+		}
+	}
+	unit = signOfLargest(full, unit)
+	for k, v := range full {
+		if a := v / unit; math.Abs(a) >= smallAmount {
+			m.Moving = append(m.Moving, Movement{Node: k / 6, DOF: solver.DOF(k % 6), Amount: a})
+		}
+		full[k] = v / unit
+	}
+	if m.Kind == Sway {
+		m.Text = w.swayText(full, slack)
+	} else {
+		m.Kind, m.Text = w.turnText(full)
+	}
+	return m
+}
+
+// signOfLargest gives unit the sign of the first component that has its size, so that the motion reads as positive.
+func signOfLargest(v []float64, unit float64) float64 {
+	for _, a := range v {
+		if math.Abs(a) > unit*(1-1e-6) && math.Abs(a) < unit*(1+1e-6) {
+			return math.Copysign(unit, a)
+		}
+	}
+	return unit
+}
+
+var axisName = [3]string{"X", "Y", "Z"}
+
+// nodeName is how a message calls a node.
+func (w *Workspace) nodeName(i int) string {
+	n := &w.s.Nodes[i]
+	if n.Name != "" {
+		return fmt.Sprintf("%s (node %d)", n.Name, n.ID)
+	}
+	return fmt.Sprint(n.ID)
+}
+
+// listNodes writes "node 4" or "nodes 4, 5, 6 and 12 more".
+func (w *Workspace) listNodes(nodes []int) string {
+	names := make([]string, 0, len(nodes))
+	for _, i := range nodes {
+		names = append(names, w.nodeName(i))
+	}
+	return plural("node", names)
+}
+
+func plural(what string, names []string) string {
+	const most = 10
+	if len(names) == 1 {
+		return what + " " + names[0]
+	}
+	tail := ""
+	if len(names) > most {
+		tail = fmt.Sprintf(" and %d more", len(names)-most)
+		names = names[:most]
+	}
+	return what + "s " + strings.Join(names, ", ") + tail
+}
+
+// swayText says which nodes move in which direction, which members lean, and what would stop it.
+func (w *Workspace) swayText(u []float64, slack []int) string {
+	var parts []string
+	axes := ""
+	for d := range 3 {
+		var with, against []int
+		for i := range w.m.nodes {
+			switch a := u[6*i+d]; {
+			case a > 0.02:
+				with = append(with, i)
+			case a < -0.02:
+				against = append(against, i)
+			}
+		}
+		if with == nil && against == nil {
+			continue
+		}
+		axes = joinAxes(axes, axisName[d])
+		if with != nil {
+			parts = append(parts, fmt.Sprintf("%s %s along %s", w.listNodes(with), verb(len(with)), axisName[d]))
+		}
+		if against != nil {
+			parts = append(parts, fmt.Sprintf("%s %s along -%s", w.listNodes(against), verb(len(against)), axisName[d]))
+		}
+	}
+	text := "mechanism: " + strings.Join(parts, "; ")
+	if names := w.leaning(u); len(names) > 0 {
+		text += "; " + plural("member", names) + " " + leanVerb(len(names))
+	}
+	text += fmt.Sprintf("; no load path resists motion along %s: a support, a brace or a rigid joint that acts along %s at one of these nodes would",
+		axes, axes)
+	if len(slack) > 0 {
+		var names []string
+		for _, e := range slack {
+			names = append(names, w.s.Elements[e].ID)
+		}
+		text += "; slack and of no help: " + plural("element", names)
+	}
+	return text
+}
+
+func joinAxes(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + "/" + b
+}
+
+func verb(n int) string {
+	if n == 1 {
+		return "sways"
+	}
+	return "sway"
+}
+
+func leanVerb(n int) string {
+	if n == 1 {
+		return "leans with them"
+	}
+	return "lean with them"
+}
+
+// leaning lists the elements (by member where they have one) whose ends move relative to each other across their axis.
+func (w *Workspace) leaning(u []float64) []string {
+	var names []string
+	for e := range w.els {
+		t := &w.m.elements[e]
+		d := w.els[e].local(u[6*t.i:6*t.i+6], u[6*t.j:6*t.j+6])
+		if math.Hypot(d[7]-d[1], d[8]-d[2]) < 0.02 {
+			continue
+		}
+		name := w.s.Elements[e].ID
+		if m := w.s.Elements[e].Member; m >= 0 && m < len(w.s.Members) && w.s.Members[m].ID != "" {
+			name = w.s.Members[m].ID
+		}
+		if len(names) == 0 || names[len(names)-1] != name {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// turnText tells the spin of members about their own axis from joints that turn.
+func (w *Workspace) turnText(u []float64) (MotionKind, string) {
+	var nodes []int
+	for i := range w.m.nodes {
+		if u[6*i+3] != 0 || u[6*i+4] != 0 || u[6*i+5] != 0 {
+			if math.Abs(u[6*i+3])+math.Abs(u[6*i+4])+math.Abs(u[6*i+5]) > 0.02 {
+				nodes = append(nodes, i)
+			}
+		}
+	}
+	var spinning []string
+	for e := range w.els {
+		t := &w.m.elements[e]
+		d := w.els[e].local(u[6*t.i:6*t.i+6], u[6*t.j:6*t.j+6])
+		if math.Abs(d[3]) > 0.02 && math.Abs(d[9]-d[3]) < 1e-6 && math.Abs(d[4])+math.Abs(d[5])+math.Abs(d[10])+math.Abs(d[11]) < 1e-3 {
+			spinning = append(spinning, w.s.Elements[e].ID)
+		}
+	}
+	if len(spinning) > 0 {
+		return Spin, fmt.Sprintf("mechanism: %s can spin about its own axis (%s turn with it); hold its twist at one end",
+			plural("element", spinning), w.listNodes(nodes))
+	}
+	return JointRotation, fmt.Sprintf("mechanism: %s can turn without resistance; fix its rotation or make one connection there rigid", w.listNodes(nodes))
+}
+
+// looseMember describes an element whose releases leave it without support in itself.
+func (w *Workspace) looseMember(e int) Mechanism {
+	el := &w.s.Elements[e]
+	st := &w.els[e].linear
+	var what []string
+	if st.axialC.dead[0] || st.axialC.dead[1] {
+		what = append(what, "slides along its axis")
+	}
+	for p, name := range [2]string{"y", "z"} {
+		if st.planeC[p].dead != [4]bool{} {
+			what = append(what, "moves or turns in its local x-"+name+" plane")
+		}
+	}
+	if st.twistC.dead != [4]bool{} {
+		what = append(what, "spins about its axis")
+	}
+	return Mechanism{Kind: LooseMember, Member: e, Text: fmt.Sprintf(
+		"mechanism: element %s, between nodes %d and %d, is loose in itself: the releases at its two ends together let it go (it %s); take one release away",
+		el.ID, w.s.Nodes[el.I].ID, w.s.Nodes[el.J].ID, strings.Join(what, " and "))}
+}
+
+// describePivot falls back on the unknown at which the elimination broke down.
+func (w *Workspace) describePivot() Mechanism {
+	m := Mechanism{Kind: Sway, Member: -1}
+	pe, ok := w.failed.(*sparse.PivotError)
+	if !ok {
+		m.Text = "mechanism: the stiffness is not positive definite; check stiffnesses of very different size"
+		return m
+	}
+	for k, d := range w.m.dof {
+		if d >= 0 && int(d) == pe.Column {
+			m.Moving = []Movement{{Node: k / 6, DOF: solver.DOF(k % 6), Amount: 1}}
+			m.Text = fmt.Sprintf("mechanism: node %s is not held in its freedom %s: the stiffness there is only %.1g of what adds up to it; "+
+				"check for members of very different stiffness", w.nodeName(k/6), solver.DOF(k%6), pe.Pivot/pe.Scale)
+		}
+	}
+	return m
+}
+
+// noteIdle tells what was left out or held quietly.
+func (w *Workspace) noteIdle(r *Result) {
+	if len(w.m.idle) > 0 {
+		r.Notes = append(r.Notes, w.listNodes(w.m.idle)+": joined to nothing, left out")
+	}
+	if len(w.turns) > 0 {
+		var nodes []int
+		for i := range w.turns {
+			if n := w.turns[i].node; len(nodes) == 0 || nodes[len(nodes)-1] != n {
+				nodes = append(nodes, n)
+			}
+		}
+		r.Notes = append(r.Notes, w.listNodes(nodes)+": only bars and pins meet there; rotations that nothing takes part in were held")
+	}
+	if len(w.spun) > 0 {
+		var names []string
+		for _, e := range w.spun {
+			names = append(names, w.s.Elements[e].ID)
+		}
+		r.Notes = append(r.Notes, plural("element", names)+": torsion is released at both ends, so nothing holds the spin about its own axis; no torque acts on it")
+	}
+}
+
+// findLostLoads looks for loads on what nothing holds: joints that turn freely, elements that spin, nodes joined to nothing.
+func (w *Workspace) findLostLoads(r *Result) {
+	for _, i := range w.m.idle {
+		for d := range 6 {
+			if w.applied[6*i+d] != 0 && !w.m.nodes[i].held[d] {
+				r.lost(Mechanism{Kind: Sway, Member: -1, Moving: []Movement{{i, solver.DOF(d), 1}},
+					Text: fmt.Sprintf("mechanism: node %s carries a load along %s but is joined to nothing", w.nodeName(i), solver.DOF(d))})
+				break
+			}
+		}
+	}
+	for _, e := range w.spun {
+		f := w.fe[e]
+		if w.els[e].condenseLoads(&w.els[e].linear, &f) {
+			r.lost(Mechanism{Kind: Spin, Member: e, Text: fmt.Sprintf(
+				"mechanism: a torque acts on element %s, whose torsion is released at both ends; take one release away", w.s.Elements[e].ID)})
+		}
+	}
+	if len(w.turns) == 0 {
+		return
+	}
+	copy(w.g, w.applied)
+	size := 0.0
+	for _, v := range w.applied {
+		size = max(size, math.Abs(v))
+	}
+	for e := range w.els {
+		f := w.fe[e]
+		w.els[e].condenseLoads(&w.els[e].linear, &f)
+		for k := range f {
+			size = max(size, math.Abs(f[k]))
+			f[k] = -f[k]
+		}
+		t := &w.m.elements[e]
+		w.els[e].scatter(&f, w.g[6*t.i:6*t.i+6], w.g[6*t.j:6*t.j+6])
+	}
+	for i := range w.turns {
+		t := &w.turns[i]
+		g := w.g[6*t.node+3:]
+		if m := g[0]*t.dir[0] + g[1]*t.dir[1] + g[2]*t.dir[2]; math.Abs(m) > 1e-9*size {
+			mech := Mechanism{Kind: JointRotation, Member: -1, Text: fmt.Sprintf(
+				"mechanism: a moment acts at node %s, where only bars and pins meet and nothing resists it", w.nodeName(t.node))}
+			for d, v := range t.dir {
+				if math.Abs(v) >= smallAmount {
+					mech.Moving = append(mech.Moving, Movement{t.node, solver.RX + solver.DOF(d), v})
+				}
+			}
+			r.lost(mech)
+		}
+	}
+}
+
+func (r *Result) lost(m Mechanism) {
+	r.Stable = false
+	r.Mechanisms = append(r.Mechanisms, m)
+}
+
+// condition estimates the spectral condition number of the scaled first-order stiffness by power iteration both ways.
+func (w *Workspace) condition() float64 {
+	n := w.m.n
+	if w.cond != 0 || n == 0 {
+		return w.cond
+	}
+	x, y := make([]float64, n), make([]float64, n)
+	root := make([]float64, n)
+	for i := range root {
+		root[i] = math.Sqrt(w.diag[i])
+	}
+	iterate := func(step func()) (lambda float64) {
+		seed(x)
+		for range 12 {
+			step()
+			s := 0.0
+			for i := range y {
+				s += y[i] * y[i]
+			}
+			lambda = math.Sqrt(s)
+			for i := range y {
+				x[i] = y[i] / lambda
+			}
+		}
+		return lambda
+	}
+	high := iterate(func() {
+		for i := range x {
+			x[i] /= root[i]
+		}
+		w.m.pattern.MulVec(y, w.val, x)
+		for i := range y {
+			y[i] /= root[i]
+		}
+	})
+	low := iterate(func() {
+		for i := range x {
+			y[i] = x[i] * root[i]
+		}
+		w.fac.Solve(y, 1)
+		for i := range y {
+			y[i] *= root[i]
+		}
+	})
+	w.cond = high * low
+	return w.cond
+}

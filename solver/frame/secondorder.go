@@ -1,0 +1,319 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"leanbay/solver/sparse"
+)
+
+const (
+	// balance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
+	balance = 1e-10
+	// maxRounds bounds the iteration on axial forces.
+	maxRounds = 60
+	// lower is the share by which compression is taken greater than in first order when the stiffness is factorised. If the
+	// answer's axial forces are nowhere lower than those, its stiffness is at least as stiff, and the factor proves it definite.
+	lower = 0.02
+	// slowFall is the fall of the residual in one round under which a new factor is made.
+	slowFall = 0.2
+)
+
+// secondOrder is the storage of second-order analysis.
+type secondOrder struct {
+	strips stripSet
+	inner  []inner
+	at     [][2]float64
+	arena  []strip // spans of all elements under the combination in hand
+	first  []int32 // CSR by element
+	tails  [][2][3]float64
+	val    []float64
+	fac    *sparse.Factor
+	axial  []float64 // axial force per element at which fac was made
+	act    activeSet
+	search setSearch
+	size   float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
+	state  state
+}
+
+// gatherAll cuts all elements at the jumps of the combination's loads.
+func (w *Workspace) gatherAll() {
+	so := &w.so
+	so.arena, so.first, so.tails = so.arena[:0], append(so.first[:0], 0), so.tails[:0]
+	for e := range w.els {
+		so.strips.gather(w.loads.on(e), w.factors, w.els[e].L)
+		so.arena = append(so.arena, so.strips.spans...)
+		so.first = append(so.first, int32(len(so.arena)))
+		so.tails = append(so.tails, [2][3]float64{so.strips.tailF, so.strips.tailM})
+	}
+}
+
+// stateUnder computes the stiffness of element e when the node at end i pulls with n (tension), and its fixed-end forces
+// with joints condensed.
+func (w *Workspace) stateUnder(e int, n float64, st *state, f *[12]float64) {
+	el := &w.els[e]
+	so := &w.so
+	*st = el.linear
+	*f = w.fe[e]
+	b := stripSet{spans: so.arena[so.first[e]:so.first[e+1]], fine: so.strips.fine, tailF: so.tails[e][0], tailM: so.tails[e][1]}
+	b.setAxial(n)
+	b.refine(el, 0)
+	so.strips.fine = b.fine
+	for p := range 2 {
+		if el.slender[p] {
+			k := b.meanAxial(el.L) / el.L
+			st.plane[p] = block{0: {0: k, 2: -k}, 2: {0: -k, 2: k}}
+			continue
+		}
+		k, neg := b.chain(el, p, 0, nil)
+		var v [4]float64
+		st.plane[p], v = k.asBlock()
+		st.negJ += neg + st.planeC[p].condense(&st.plane[p], 4, &el.plane[p])
+		putPlane(f, p, &v)
+	}
+	el.condenseLoads(st, f)
+	if el.arms {
+		last := &b.spans[len(b.spans)-1]
+		ends := [2]float64{n, last.n[0] + last.n[1] + last.n[2] - b.tailF[0]}
+		for end, sign := range [2]float64{1, -1} {
+			a := &el.arm[end]
+			st.arm[end] = sign * ends[end] * (a[0]*el.R[0][0] + a[1]*el.R[0][1] + a[2]*el.R[0][2])
+		}
+	}
+}
+
+// pull returns the axial force that the node at end i puts into element e (tension positive) when its ends move by d.
+func (w *Workspace) pull(e int, d *[12]float64) float64 {
+	el := &w.els[e]
+	f := w.fe[e]
+	v := [4]float64{f[0], f[6]}
+	el.linear.axialC.loads(&v, math.Inf(1))
+	return -(v[0] - el.linear.kA*(d[6]-d[0]))
+}
+
+// evaluate computes end forces, sums at nodes and the residual of the displacements w.x in second order, with slack
+// elements gone. It leaves the states in w.states and the axial forces in r.axial, and returns the count of hidden negative
+// eigenvalues.
+func (w *Workspace) evaluate(r *Result) (hidden int) {
+	w.states = slices.Grow(w.states[:0], len(w.els))[:len(w.els)]
+	w.spread(r)
+	clear(w.g)
+	for e := range w.els {
+		el, t := &w.els[e], &w.m.elements[e]
+		ui, uj := r.U[6*t.i:6*t.i+6], r.U[6*t.j:6*t.j+6]
+		gi, gj := w.g[6*t.i:6*t.i+6], w.g[6*t.j:6*t.j+6]
+		st := &w.states[e]
+		if r.Slack[e] {
+			f := w.fe[e]
+			r.Ends[e], r.axial[e] = f, 0
+			*st = state{}
+			el.scatter(&f, gi, gj)
+			continue
+		}
+		d := el.local(ui, uj)
+		r.axial[e] = w.pull(e, &d)
+		var f [12]float64
+		w.stateUnder(e, r.axial[e], st, &f)
+		hidden += st.negJ
+		r.Ends[e] = el.endForces(st, &d, &f)
+		el.scatter(&r.Ends[e], gi, gj)
+		if el.arms {
+			el.scatterArms(st, ui, uj, gi, gj)
+		}
+	}
+	w.react(r)
+	return hidden
+}
+
+// scatterArms adds the moments that rigid arms exert when they turn under axial force.
+func (e *element) scatterArms(st *state, ui, uj, gi, gj []float64) {
+	for end, u := range [2][]float64{ui, uj} {
+		g := [2][]float64{gi, gj}[end]
+		for axis := 1; axis < 3; axis++ {
+			a := &e.R[axis]
+			m := st.arm[end] * (a[0]*u[3] + a[1]*u[4] + a[2]*u[5])
+			for k := range 3 {
+				g[3+k] += m * a[k]
+			}
+		}
+	}
+}
+
+// factorUnder factorises the stiffness under the axial forces of r, each lowered by drop(n); slack elements keep their
+// stretching stiffness, so that the set can change without a new factor. It returns the number of negative eigenvalues of
+// the whole, hidden ones included, and whether there is a factor.
+func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64) (neg int, ok bool) {
+	so := &w.so
+	if so.fac == nil && w.m.n > 0 {
+		so.fac = sparse.NewFactor(w.m.sym)
+	}
+	so.val = zeroed(so.val, len(w.val))
+	so.axial = zeroed(so.axial, len(w.els))
+	st := &so.state
+	for e := range w.els {
+		n := r.axial[e]
+		var f [12]float64
+		if r.Slack[e] {
+			*st = w.els[e].linear
+		} else {
+			n = drop(n)
+			w.stateUnder(e, n, st, &f)
+		}
+		so.axial[e] = n
+		neg += st.negJ
+		w.els[e].global(st, &w.kk)
+		addAt(so.val, w.m.place[e][:], w.kk[:])
+	}
+	w.addNodeSprings(so.val)
+	w.addTurns(so.val)
+	so.act.ready = false
+	if w.m.n == 0 {
+		return neg, true
+	}
+	if so.fac.Refactor(so.val) != nil {
+		return neg, false
+	}
+	n, _, _ := so.fac.Inertia()
+	return neg + n, true
+}
+
+func (w *Workspace) solveSecond(x []float64, nrhs int) {
+	if w.m.n > 0 {
+		w.so.fac.Solve(x, nrhs)
+	}
+}
+
+// analyseSecond answers a combination in second order. It starts from the first-order answer, iterates on the axial forces
+// to the residual balance with one factor as long as that converges fast, and proves the end state definite.
+func (w *Workspace) analyseSecond(r *Result) {
+	if r.Analysis.oneWay() && len(w.m.oneWay) > 0 {
+		w.analyseOneWay(r)
+		if !r.Stable {
+			return
+		}
+		if w.active.nulls > 0 { // second order judges the motions held by slack elements anew
+			r.Notes = r.Notes[:len(r.Notes)-1]
+			clear(r.Touching)
+		}
+		w.so.size = w.active.size
+	} else {
+		w.superpose(w.x)
+		w.finish(r)
+	}
+	for e := range r.Ends {
+		r.axial[e] = -r.Ends[e][0]
+		if r.Slack[e] {
+			r.axial[e] = 0
+		}
+	}
+	w.gatherAll()
+	w.iterate(r)
+}
+
+// iterate runs the rounds of second order from the axial forces and slack set in r.
+func (w *Workspace) iterate(r *Result) {
+	largest := 0.0
+	for _, n := range r.axial {
+		largest = max(largest, math.Abs(n))
+	}
+	lowered := func(n float64) float64 { return n - lower*math.Abs(n) - 1e-3*lower*largest }
+	asIs := func(n float64) float64 { return n }
+	neg, ok := w.factorUnder(r, lowered)
+	exact := false
+	if neg > 0 || !ok {
+		if neg, ok = w.factorUnder(r, asIs); neg > 0 || !ok {
+			w.beyond(r, neg)
+			return
+		}
+		exact = true
+	}
+	w.so.search.reset()
+	last := math.Inf(1)
+	for round := 1; round <= maxRounds; round++ {
+		hidden := w.evaluate(r)
+		r.Iterations++
+		if hidden > 0 && round > 1 {
+			w.beyond(r, hidden)
+			return
+		}
+		if r.Residual <= balance {
+			if w.settled(r) {
+				w.prove(r)
+				return
+			}
+			if !r.Stable {
+				return
+			}
+			last = math.Inf(1)
+			continue
+		}
+		if r.Residual > slowFall*last || !finite(r.Residual) {
+			if !finite(r.Residual) {
+				break
+			}
+			if neg, ok := w.factorUnder(r, asIs); (neg > 0 || !ok) && exact {
+				w.beyond(r, neg)
+				return
+			}
+			exact = true
+		}
+		last = r.Residual
+		if !w.correct(r) {
+			return
+		}
+	}
+	r.Stable = false
+	r.Notes = append(r.Notes, fmt.Sprintf("second order did not converge in %d rounds (out-of-balance %.1g of the greatest force); the load is near or beyond the critical one",
+		maxRounds, r.Residual))
+}
+
+// outOfBalance puts what is missing at the free freedoms into b.
+func (w *Workspace) outOfBalance(r *Result, b []float64) {
+	for k, d := range w.m.dof {
+		if d < 0 {
+			continue
+		}
+		out := w.g[k] - w.applied[k]
+		if spring := w.s.Nodes[k/6].Spring[k%6]; spring != 0 {
+			out += spring * r.U[k]
+		}
+		b[d] = -out
+	}
+}
+
+// prove makes sure that the stiffness at the answer is positive definite: either the factor in hand was made under nowhere
+// higher axial forces (exact member stiffness grows with axial force), or a new one is made. Motions that only slack
+// elements would stop are judged as in first order.
+func (w *Workspace) prove(r *Result) {
+	if !w.ranksBelow(r) || w.slackHold(r) {
+		if neg, ok := w.factorUnder(r, func(n float64) float64 { return n }); neg > 0 || !ok {
+			w.beyond(r, neg)
+			return
+		}
+		if w.slackHold(r) {
+			clear(w.so.act.e0) // at rest: no load is left to work on them
+			w.judgeNulls(r, &w.so.act)
+		}
+	}
+}
+
+// ranksBelow tells whether the factor was made under axial forces nowhere above those of the answer.
+func (w *Workspace) ranksBelow(r *Result) bool {
+	for e, n := range r.axial {
+		if n < w.so.axial[e] && !r.Slack[e] {
+			return false
+		}
+	}
+	return true
+}
+
+// slackHold tells whether some motion under the factor in hand is held by slack elements only.
+func (w *Workspace) slackHold(r *Result) bool { return w.prepareSlack(r) && w.so.act.nulls > 0 }
+
+// beyond reports loads above the critical ones.
+func (w *Workspace) beyond(r *Result, neg int) {
+	r.Stable = false
+	r.Notes = append(r.Notes, fmt.Sprintf("the loads are beyond the critical ones: under its axial forces the stiffness is not positive definite "+
+		"(%d buckling modes are passed); stiffen the structure or lower the load", max(neg, 1)))
+}

@@ -1,0 +1,129 @@
+package frame
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"leanbay/solver"
+)
+
+// straight is the greatest sine between neighbouring elements of a member, and the greatest turn of their local axes,
+// that still counts as one straight piece: files with coordinates in whole millimetres bend a member that much.
+const straight = 1e-3
+
+// minLength is the shortest element, in metres: shorter ones are slips of input and make the stiffness useless.
+const minLength = 1e-6
+
+// alongAxis is the least sine between an element and its YAxis for the direction to mean anything.
+const alongAxis = 1e-6
+
+// checkValues checks the numbers of s: what may differ between structures of one topology.
+func checkValues(s *solver.Structure) error {
+	var errs []error
+	complain := func(err error) {
+		if len(errs) < maxComplaints {
+			errs = append(errs, err)
+		}
+	}
+	for i := range s.Nodes {
+		n := &s.Nodes[i]
+		if !finite3(vec(n.Pos)) {
+			complain(fmt.Errorf("node %d: its position is not a number", n.ID))
+		}
+		for d, k := range n.Spring {
+			if !(k >= 0) || math.IsInf(k, 1) {
+				complain(fmt.Errorf("node %d: spring %s is %g; give a stiffness of 0 or more", n.ID, solver.DOF(d), k))
+			}
+		}
+	}
+	for i := range s.Elements {
+		if err := checkElement(s, &s.Elements[i]); err != nil {
+			complain(err)
+		}
+	}
+	if errs != nil {
+		return errors.Join(errs...)
+	}
+	for i := range s.Members {
+		if err := checkStraight(s, &s.Members[i]); err != nil {
+			complain(err)
+		}
+	}
+	for c := range s.Cases {
+		for i := range s.Cases[c].Nodal {
+			l := &s.Cases[c].Nodal[i]
+			if l.Node < 0 || l.Node >= len(s.Nodes) {
+				complain(fmt.Errorf("case %s, nodal load %d: names node index %d of %d", s.Cases[c].ID, i+1, l.Node, len(s.Nodes)))
+			} else if !finite3(vec(l.F)) || !finite3(vec(l.M)) {
+				complain(fmt.Errorf("case %s, nodal load %d at node %d: it is not a number", s.Cases[c].ID, i+1, s.Nodes[l.Node].ID))
+			}
+		}
+	}
+	return errors.Join(errs...)
+}
+
+func checkElement(s *solver.Structure, el *solver.Element) error {
+	for _, q := range [...]struct {
+		name     string
+		v        float64
+		positive bool
+	}{
+		{"E", el.E, true}, {"A", el.A, true}, {"G", el.G, false}, {"density", el.Density, false}, {"Iy", el.Iy, false},
+		{"Iz", el.Iz, false}, {"J", el.It, false}, {"Asy", el.Asy, false}, {"Asz", el.Asz, false},
+	} {
+		if !(q.v >= 0) || math.IsInf(q.v, 1) || q.positive && q.v == 0 {
+			return fmt.Errorf("element %s: %s is %g; it must be a positive number", el.ID, q.name, q.v)
+		}
+	}
+	for c := range 6 {
+		if k, l := el.SpringI[c], el.SpringJ[c]; !(k >= 0) || !(l >= 0) || math.IsInf(k, 1) || math.IsInf(l, 1) {
+			return fmt.Errorf("element %s: end spring %s is %g and %g; give a stiffness of 0 (rigid) or more", el.ID, solver.Component(c), k, l)
+		}
+	}
+	if (el.Asy > 0 || el.Asz > 0) && el.G == 0 && !isBar(el) {
+		return fmt.Errorf("element %s: has a shear area but G is 0", el.ID)
+	}
+	d := r3.Sub(r3.Add(s.Nodes[el.J].Pos, el.OffsetJ), r3.Add(s.Nodes[el.I].Pos, el.OffsetI))
+	l := r3.Norm(d)
+	if !(l > minLength) || math.IsInf(l, 1) {
+		return fmt.Errorf("element %s: from node %d to node %d its length is %g m; move a node or an offset",
+			el.ID, s.Nodes[el.I].ID, s.Nodes[el.J].ID, l)
+	}
+	if isBar(el) {
+		return nil
+	}
+	n := r3.Norm(el.YAxis)
+	if !(n > 0) || math.IsInf(n, 1) || r3.Norm(r3.Cross(el.YAxis, d)) < alongAxis*n*l {
+		return fmt.Errorf("element %s: its local y direction (%g, %g, %g) is zero or runs along the element; give one across it",
+			el.ID, el.YAxis.X, el.YAxis.Y, el.YAxis.Z)
+	}
+	return nil
+}
+
+// checkStraight holds a member to be one straight piece with one set of local axes.
+func checkStraight(s *solver.Structure, m *solver.Member) error {
+	var a, b element
+	for k := 1; k < len(m.Elements); k++ {
+		ea, eb := &s.Elements[m.Elements[k-1]], &s.Elements[m.Elements[k]]
+		a.setAxes(s, ea)
+		b.setAxes(s, eb)
+		gap := r3.Norm(r3.Sub(ea.OffsetJ, eb.OffsetI))
+		if gap > straight*min(a.L, b.L) {
+			return fmt.Errorf("member %s: elements %s and %s do not meet: their offsets differ by %g m", m.ID, ea.ID, eb.ID, gap)
+		}
+		for i := range 3 {
+			if isBar(ea) && i > 0 {
+				break
+			}
+			dot := a.R[i][0]*b.R[i][0] + a.R[i][1]*b.R[i][1] + a.R[i][2]*b.R[i][2]
+			if dot < 1-straight*straight/2*1.01 {
+				return fmt.Errorf("member %s: elements %s and %s are not one straight piece with one local y direction; split the member there",
+					m.ID, ea.ID, eb.ID)
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,343 @@
+package frame
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"leanbay/solver"
+	"leanbay/solver/sparse"
+)
+
+// Workspace holds all storage of one worker for one topology. It is not safe for use by two goroutines at once.
+type Workspace struct {
+	// WantCondition asks for Result.Condition, at the cost of a few solves a load.
+	WantCondition bool
+
+	m      *Model
+	s      *solver.Structure // kept from Load to the next; it must not change meanwhile
+	loadNo uint64
+
+	els   []element
+	loads loadSet
+	turns []freeTurn // joint rotations that nothing holds
+	loose []int      // elements that their releases leave loose in themselves
+	spun  []int      // elements whose torsion is released at both ends
+
+	val    []float64 // first-order stiffness, all elements acting
+	diag   []float64
+	fac    *sparse.Factor
+	status factorStatus
+	failed error
+	mechs  []Mechanism // of the first-order stiffness, if it is singular
+	cond   float64
+
+	casesDone bool
+	cu        []float64 // unknowns of all cases, n x cases, row-major
+
+	x, b    []float64 // unknowns, loads
+	applied []float64 // 6 per node
+	g       []float64 // 6 per node: element forces
+	fe      [][12]float64
+	factors []float64
+	states  []state
+	active  activeSet
+	so      secondOrder
+	kk      [78]float64
+}
+
+// factorStatus says what is known of the factor of the first-order stiffness.
+type factorStatus int
+
+const (
+	unknown factorStatus = iota
+	definite
+	singular
+)
+
+// freeTurn is a direction about which nothing holds a node: no stiffness, hence no effect on anything else. It is held by
+// a token spring so that the matrix can be factorised; a moment about it is not carried.
+type freeTurn struct {
+	node int
+	dir  [3]float64
+	k    float64
+}
+
+var errNotLoaded = errors.New("frame: nothing is loaded in this workspace; call Load first")
+
+// NewWorkspace returns a workspace for structures of m's topology.
+func (m *Model) NewWorkspace() *Workspace {
+	w := &Workspace{
+		m:       m,
+		els:     make([]element, len(m.elements)),
+		val:     make([]float64, m.pattern.NNZ()),
+		diag:    make([]float64, m.n),
+		x:       make([]float64, m.n),
+		b:       make([]float64, m.n),
+		applied: make([]float64, 6*len(m.nodes)),
+		g:       make([]float64, 6*len(m.nodes)),
+		fe:      make([][12]float64, len(m.elements)),
+	}
+	w.loads.slot = make([]int32, len(m.elements))
+	w.loads.stamped = make([]int32, len(m.elements))
+	if m.n > 0 {
+		w.fac = sparse.NewFactor(m.sym)
+	}
+	return w
+}
+
+// Load takes the values of s: stiffness of all elements, and loads of all cases. s must have the model's topology and must
+// not change until the next Load. It allocates only while its storage grows to the loads of s.
+func (w *Workspace) Load(s *solver.Structure) error {
+	w.s = nil
+	if !w.m.SameTopology(s) {
+		return errors.New("frame: the structure has another topology than the model; compile it first")
+	}
+	if err := checkValues(s); err != nil {
+		return err
+	}
+	w.loose, w.spun = w.loose[:0], w.spun[:0]
+	for e := range w.els {
+		w.els[e].fill(s, &s.Elements[e])
+		w.noteLoose(e)
+	}
+	if err := w.loads.resolve(s, w.els); err != nil {
+		return err
+	}
+	w.s = s
+	w.loadNo++
+	w.status, w.failed, w.cond, w.casesDone = unknown, nil, 0, false
+	w.mechs = w.mechs[:0]
+	w.active.ready = false
+	w.assembleLinear()
+	return nil
+}
+
+// noteLoose lists elements that are loose in themselves.
+func (w *Workspace) noteLoose(e int) {
+	st := &w.els[e].linear
+	if !st.deadAny {
+		return
+	}
+	none := [4]bool{}
+	if st.axialC.dead != none || st.planeC[0].dead != none || st.planeC[1].dead != none {
+		w.loose = append(w.loose, e)
+		return
+	}
+	w.spun = append(w.spun, e)
+}
+
+// assembleLinear sums the first-order stiffness and finds joint rotations that nothing holds.
+func (w *Workspace) assembleLinear() {
+	clear(w.val)
+	for e := range w.els {
+		w.els[e].global(&w.els[e].linear, &w.kk)
+		addAt(w.val, w.m.place[e][:], w.kk[:])
+	}
+	w.addNodeSprings(w.val)
+	w.findFreeTurns()
+	w.addTurns(w.val)
+	for i := range w.diag {
+		w.diag[i] = w.val[w.m.pattern.Ptr[i]]
+	}
+}
+
+func addAt(val []float64, place []int32, k []float64) {
+	for n, p := range place {
+		if p >= 0 {
+			val[p] += k[n]
+		}
+	}
+}
+
+func (w *Workspace) addNodeSprings(val []float64) {
+	for i := range w.s.Nodes {
+		for d, k := range w.s.Nodes[i].Spring {
+			if p := w.m.own[i][triangle(d, d)]; k != 0 && p >= 0 {
+				val[p] += k
+			}
+		}
+	}
+}
+
+// triangle is the place of (i, j), i >= j, in a lower triangle stored by rows.
+func triangle(i, j int) int { return i*(i+1)/2 + j }
+
+// nullTurn is the stiffness of a joint's rotation, relative to its stiffest, under which only round-off holds it. Torsion
+// of open sections beside bending of heavy ones stays above 1e-6.
+const nullTurn = 1e-11
+
+// findFreeTurns looks for directions about which the rotation of a node meets no stiffness at all.
+func (w *Workspace) findFreeTurns() {
+	w.turns = w.turns[:0]
+	for i := range w.m.nodes {
+		var k [3][3]float64
+		largest := 0.0
+		free := [3]bool{}
+		for a := range 3 {
+			for b := range a + 1 {
+				if p := w.m.own[i][triangle(3+a, 3+b)]; p >= 0 {
+					k[a][b], k[b][a] = w.val[p], w.val[p]
+					free[a] = free[a] || a == b
+				}
+			}
+			largest = max(largest, k[a][a])
+		}
+		if free == [3]bool{} {
+			continue
+		}
+		if det := det3(&k, &free); det > 1e-3*largest*largest*largest { // plainly regular: no need to look closer
+			continue
+		}
+		w.addNullTurns(i, &k, &free, largest)
+	}
+}
+
+// det3 is the determinant with held directions given the weight of the largest entry.
+func det3(k *[3][3]float64, free *[3]bool) float64 {
+	m := *k
+	big := max(m[0][0], m[1][1], m[2][2])
+	for a := range 3 {
+		if !free[a] {
+			m[a][a] = big
+		}
+	}
+	return m[0][0]*(m[1][1]*m[2][2]-m[1][2]*m[2][1]) - m[0][1]*(m[1][0]*m[2][2]-m[1][2]*m[2][0]) +
+		m[0][2]*(m[1][0]*m[2][1]-m[1][1]*m[2][0])
+}
+
+func (w *Workspace) addNullTurns(node int, k *[3][3]float64, free *[3]bool, largest float64) {
+	token := largest
+	if token == 0 {
+		token = 1 // N·m/rad: nothing moves it, any size will do
+	}
+	a := *k
+	for d := range 3 {
+		if !free[d] {
+			a[d][d] = 2 * token
+		}
+	}
+	val, dir := eigen3(a)
+	for c, l := range val {
+		if l <= nullTurn*largest {
+			w.turns = append(w.turns, freeTurn{node: node, dir: dir[c], k: token})
+		}
+	}
+}
+
+func (w *Workspace) addTurns(val []float64) {
+	for i := range w.turns {
+		t := &w.turns[i]
+		for a := range 3 {
+			for b := range a + 1 {
+				if p := w.m.own[t.node][triangle(3+a, 3+b)]; p >= 0 {
+					val[p] += t.k * t.dir[a] * t.dir[b]
+				}
+			}
+		}
+	}
+}
+
+// eigen3 returns the eigenvalues and unit eigenvectors (rows) of a symmetric 3x3 matrix by Jacobi rotations.
+func eigen3(a [3][3]float64) (val [3]float64, vec [3][3]float64) {
+	v := [3][3]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
+	for range 30 {
+		off := math.Abs(a[0][1]) + math.Abs(a[0][2]) + math.Abs(a[1][2])
+		if off <= 1e-17*(math.Abs(a[0][0])+math.Abs(a[1][1])+math.Abs(a[2][2])) {
+			break
+		}
+		for p := range 2 {
+			for q := p + 1; q < 3; q++ {
+				if a[p][q] == 0 {
+					continue
+				}
+				theta := (a[q][q] - a[p][p]) / (2 * a[p][q])
+				t := 1 / (math.Abs(theta) + math.Sqrt(theta*theta+1))
+				if theta < 0 {
+					t = -t
+				}
+				c := 1 / math.Sqrt(t*t+1)
+				s := t * c
+				for k := range 3 {
+					akp, akq := a[k][p], a[k][q]
+					a[k][p], a[k][q] = c*akp-s*akq, s*akp+c*akq
+				}
+				for k := range 3 {
+					apk, aqk := a[p][k], a[q][k]
+					a[p][k], a[q][k] = c*apk-s*aqk, s*apk+c*aqk
+					v[p][k], v[q][k] = c*v[p][k]-s*v[q][k], s*v[p][k]+c*v[q][k]
+				}
+			}
+		}
+	}
+	return [3]float64{a[0][0], a[1][1], a[2][2]}, v
+}
+
+// factorise makes the first-order factor, once per Load.
+func (w *Workspace) factorise() {
+	if w.status != unknown {
+		return
+	}
+	w.status = definite
+	if w.m.n == 0 {
+		return
+	}
+	err := w.fac.Refactor(w.val)
+	if err == nil {
+		if neg, zero, _ := w.fac.Inertia(); neg+zero > 0 {
+			err = fmt.Errorf("frame: the stiffness has %d negative pivots", neg+zero)
+		}
+	}
+	if err != nil {
+		w.status, w.failed = singular, err
+	}
+}
+
+// solveCases solves the first-order displacements of all cases as one block, once per Load.
+func (w *Workspace) solveCases() {
+	if w.casesDone || w.status != definite {
+		return
+	}
+	nc := len(w.s.Cases)
+	w.cu = slices.Grow(w.cu[:0], w.m.n*nc)[:w.m.n*nc]
+	clear(w.cu)
+	for c := range w.s.Cases {
+		w.applyNodal(w.g, c, 1, true)
+		for _, fx := range w.loads.fixed[w.loads.caseAt[c]:w.loads.caseAt[c+1]] {
+			e := &w.els[fx.element]
+			f := fx.f
+			e.condenseLoads(&e.linear, &f)
+			for k := range f {
+				f[k] = -f[k]
+			}
+			t := &w.m.elements[fx.element]
+			e.scatter(&f, w.g[6*t.i:6*t.i+6], w.g[6*t.j:6*t.j+6])
+		}
+		for k, d := range w.m.dof {
+			if d >= 0 {
+				w.cu[int(d)*nc+c] = w.g[k]
+			}
+		}
+	}
+	if w.m.n > 0 && nc > 0 {
+		w.fac.Solve(w.cu, nc)
+	}
+	w.casesDone = true
+}
+
+// applyNodal adds factor times the nodal loads of case c to f; first clears it before.
+func (w *Workspace) applyNodal(f []float64, c int, factor float64, first bool) {
+	if first {
+		clear(f)
+	}
+	for i := range w.s.Cases[c].Nodal {
+		l := &w.s.Cases[c].Nodal[i]
+		at := f[6*l.Node : 6*l.Node+6]
+		F, M := vec(l.F), vec(l.M)
+		for k := range 3 {
+			at[k] += factor * F[k]
+			at[3+k] += factor * M[k]
+		}
+	}
+}
