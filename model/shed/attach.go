@@ -14,6 +14,9 @@ func (m *Model) Load(l *Loads, joistMass float64) {
 	st.Cases = append(st.Cases[:0], l.Cases...)
 	for i := range st.Cases {
 		m.floorLoads(&st.Cases[i], l, i, joistMass)
+		if l.Source[i].SelfWeight {
+			m.hangRods(&st.Cases[i])
+		}
 	}
 	for i := range st.Cases {
 		if src := &l.Source[i]; src.Fraction != 0 {
@@ -38,6 +41,19 @@ func (m *Model) floorLoads(c *solver.Case, l *Loads, i int, joistMass float64) {
 				m.beamLoad(c, &b, b.x0, b.x1, b.y0, b.y1, joistMass*brief.Gravity)
 			}
 		}
+	}
+}
+
+// hangRods puts half of each rod's weight on its two nodes.
+func (m *Model) hangRods(c *solver.Case) {
+	for i := range m.Structure.Members {
+		mem := &m.Structure.Members[i]
+		e := &m.Structure.Elements[mem.Elements[0]]
+		if !e.Bar || mem.Section == nil {
+			continue
+		}
+		half := r3.Vec{Z: -mem.Section.Props.Mass * mem.Length * brief.Gravity / 2}
+		c.Nodal = append(c.Nodal, solver.NodalLoad{Node: e.I, F: half}, solver.NodalLoad{Node: e.J, F: half})
 	}
 }
 

@@ -287,6 +287,9 @@ func (b *builder) member(id string, group brief.Group, role solver.Role, steel S
 		el := element(steel.Section, y)
 		el.ID = fmt.Sprintf("%s#%d", id, i+1)
 		el.I, el.J, el.Member, el.Bar = nodes[i], nodes[i+1], len(st.Members), e.bar
+		if e.bar {
+			el.Density = 0 // a rod's weight hangs on its ends (Load); its sag is not modelled
+		}
 		if e.tension {
 			el.Acts = solver.TensionOnly
 		}

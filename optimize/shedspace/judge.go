@@ -99,25 +99,30 @@ func (j *judge) analyse(c *compiled, all []solver.Combination, list []int, kind 
 	for len(j.res) < len(list) {
 		j.res = append(j.res, frame.Result{})
 	}
-	if err := c.work.AnalyseAll(j.combos, kind, j.res[:len(list)]); err != nil {
-		return err
-	}
 	for i := range j.combos {
 		r := &j.res[i]
+		if err := c.work.Analyse(&j.combos[i], kind, r); err != nil {
+			return err
+		}
 		a.Iterations += r.Iterations
 		if r.Stable {
 			continue
 		}
 		a.Stable = false
-		switch {
-		case len(r.Mechanisms) > 0 && a.Mechanism == "":
+		if len(r.Mechanisms) > 0 {
 			a.Mechanism = r.Mechanisms[0].Text
-		case len(r.Mechanisms) == 0:
-			a.Trouble = append(a.Trouble, j.combos[i].ID+": "+firstOr(r.Notes, "no stable answer"))
+			return nil // the rest would say the same
+		}
+		a.Trouble = append(a.Trouble, j.combos[i].ID+": "+firstOr(r.Notes, "no stable answer"))
+		if len(a.Trouble) == enoughTrouble {
+			return nil
 		}
 	}
 	return nil
 }
+
+// enoughTrouble is the number of combinations without a stable answer after which the others are not looked at.
+const enoughTrouble = 3
 
 func firstOr(list []string, other string) string {
 	if len(list) > 0 {

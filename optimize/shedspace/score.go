@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"leanbay/catalog"
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/optimize"
@@ -42,7 +43,7 @@ func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimi
 	}
 	if a.Class >= ClassUnstable {
 		// Nothing was checked: what is missing ranks it, then its mass, so that the search has a slope to climb.
-		s.Violation = float64(len(a.Findings)) + a.Violation
+		s.Violation = float64(len(a.Findings)) + a.Violation + float64(len(a.Trouble))
 		s.Tie = 0
 	}
 	return s, nil
@@ -64,7 +65,8 @@ func (p *Problem) AssessProposal() (*Assessment, error) {
 }
 
 // Braced is the proposal with the missing links of its load path added, each by the first choice that the architecture
-// allows, and what was added in words. Sections that the proposal does not have are the lightest of their stock.
+// allows, and what was added in words. Sections that the proposal does not have are the lightest of their stock that is
+// not too slender.
 func (p *Problem) Braced() (*shed.Design, []string, error) {
 	d := *p.Drawn
 	d.Steel = map[brief.Group]shed.Steel{}
@@ -111,9 +113,35 @@ func (p *Problem) Braced() (*shed.Design, []string, error) {
 			return nil, nil, err
 		}
 		d.Steel[g] = list[0]
-		added = append(added, fmt.Sprintf("%s: %s, the lightest of the stock", g, list[0]))
+		d.Steel[g] = notSlender(list, p.longestOf(&d, g))
+		added = append(added, fmt.Sprintf("%s: %s, the lightest of the stock with a slenderness up to %d", g, d.Steel[g], slendernessLimit))
 	}
 	return &d, added, nil
+}
+
+// slendernessLimit is the greatest length over radius of gyration for a brace that is added to a proposal: site practice
+// for struts; the checks decide afterwards.
+const slendernessLimit = 200
+
+// notSlender is the lightest section of a list, ordered by mass, that is not too slender over a length; rods always pass.
+func notSlender(list []shed.Steel, length float64) shed.Steel {
+	for _, s := range list {
+		if s.Section.Family == catalog.Rod || s.Section.Props.Rmin*slendernessLimit >= length {
+			return s
+		}
+	}
+	return list[len(list)-1]
+}
+
+// longestOf is the length of the longest member of a group.
+func (p *Problem) longestOf(d *shed.Design, g brief.Group) float64 {
+	longest := 0.0
+	for _, m := range p.Shed.Build(d).Structure.Members {
+		if m.Group == string(g) {
+			longest = math.Max(longest, m.Length)
+		}
+	}
+	return longest
 }
 
 // AssessBraced judges the proposal with its missing links added and its own secondaries.
