@@ -88,7 +88,7 @@ func (r *run) turningStations(p *solver.Piece, s sectionWeights) {
 // powerParts is into how many parts a piece is cut to find the humps of the power form: its curves are cubics at most in
 // first order and bend at most a few times in second order. A hump rises above its samples by far less than humpReserve.
 const (
-	powerParts  = 24
+	powerParts  = 16
 	humpReserve = 1.1
 )
 
@@ -109,15 +109,18 @@ func (r *run) searchPower(p *solver.Piece) {
 	}
 }
 
-// sample tries a station unless its linear sum, an upper bound, shows that it cannot count; it returns the utilisation
-// or that bound.
+// sample tries a station unless its linear sum, an upper bound, or the power form at the level of interest shows that it
+// cannot count, nor a hump beside it; it returns the utilisation, or minus infinity where that is far below.
 func (r *run) sample(p *solver.Piece, xi float64) float64 {
-	f := p.Forces(xi)
-	a, side := actionsAt(&f)
-	k := r.k
-	k.Msy = r.c.msy(side)
-	if sum := k.sectionShares(a).sum(); sum <= math.Max(r.floor, r.found.ratio.Radial) {
-		return sum
+	level := math.Max(r.floor, r.found.ratio.Radial) / humpReserve
+	if level > 0 {
+		f := p.Forces(xi)
+		a, side := actionsAt(&f)
+		k := r.k
+		k.Msy = r.c.msy(side)
+		if k.sectionShares(a).sum() <= level || k.sectionPower(a.scaled(level), nil) <= 1 {
+			return math.Inf(-1)
+		}
 	}
 	return r.sectionAt(p, xi)
 }
@@ -408,6 +411,9 @@ func findBiaxial(r *run) {
 			a := Actions{N: n, Mx: mx, My: my[side]}
 			k := r.lateralCase(s, mx, nil)
 			k.Msy = r.c.msy(side)
+			if level := math.Max(r.floor, r.found.ratio.Radial); level > 0 && k.biaxialSum(a.scaled(level), nil) <= 1 {
+				continue
+			}
 			r.take(found{ratio: k.Biaxial(a, nil), station: x, a: a, flange: flange, segment: i, side: side})
 		}
 	}

@@ -8,31 +8,34 @@ const radialTolerance = 1e-12
 
 // root finds u in [lo, hi] with raw(u) = 1, where raw is the code's sum for the design actions divided by u: it falls
 // as u grows, may be infinite near lo, and is at most 1 at hi. If raw is below 1 at lo as well, lo is returned.
+//
+// It works on 1 - raw^(-1/1.4), which is a straight line in u where all capacities fall by one factor 1 - N*/(u phi Nc),
+// so that the secant needs few steps; false position keeps the bracket, with halving against slow ends.
 func root(raw func(u float64) float64, lo, hi float64) float64 {
-	f := func(u float64) float64 { return math.Min(raw(u), 1e3) - 1 }
 	if !(hi > 0) || lo >= hi {
 		return hi
 	}
+	f := func(u float64) float64 { return 1 - math.Pow(raw(u), -1/biaxialPower) }
 	a, b := lo, hi
-	fa, fb := 1e3-1, f(b)
+	fa, fb := 1.0, f(b)
 	if a > 0 {
 		fa = f(a)
 	}
-	if fa <= 0 {
+	switch {
+	case fa <= 0:
 		return a
-	}
-	if fb >= 0 { // at the bound, up to rounding
+	case fb >= 0: // at the bound, up to rounding
 		return b
 	}
 	side := 0
 	for i := 0; i < 200 && b-a > radialTolerance*b; i++ {
 		u := (a*fb - b*fa) / (fb - fa)
-		if i%4 == 3 || !(u > a && u < b) { // never slower than halving
+		if i%6 == 5 || !(u > a && u < b) {
 			u = 0.5 * (a + b)
 		}
 		fu := f(u)
 		switch {
-		case fu == 0:
+		case math.Abs(fu) < 0.1*radialTolerance:
 			return u
 		case fu > 0:
 			a, fa = u, fu

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leanbay/catalog"
 	"leanbay/solver/checks"
 )
 
@@ -46,7 +47,14 @@ func (k *Interaction) Section(a Actions, w *checks.Working) Ratio {
 	if !k.powerForm() {
 		return r
 	}
-	power := root(func(u float64) float64 { return k.sectionPower(a.scaled(u), nil) }, s.greatest(), s.sum())
+	power := k.reducedRadial(a) // with one moment the power form is M* <= phi Mr
+	switch {
+	case a.My == 0:
+	case a.Mx == 0 && k.C.Section.Family != catalog.UB:
+		power = math.Max(s.y, s.y/1.18+s.n)
+	default:
+		power = root(func(u float64) float64 { return k.sectionPower(a.scaled(u), nil) }, s.greatest(), s.sum())
+	}
 	if power < r.Radial {
 		r.Radial = power
 		if raw := k.sectionPower(a, w); !math.IsInf(raw, 1) { // beyond the axial capacity only the first form has a sum
@@ -196,7 +204,9 @@ func (k *Interaction) memberBounds(a Actions) (lo, hi float64) {
 	v := k.ratio(a.N)
 	if a.N > 0 {
 		v = a.N / (Phi * math.Min(k.Ncx, k.Ncy))
-		return math.Max(v, math.Max(quotient(a.Mx, Phi*k.Mbx), y)), v + x + y
+		// All capacities are at least those reduced by 1 - v, for which the sum is a norm of the moments.
+		norm := math.Pow(math.Pow(x, biaxialPower)+math.Pow(y, biaxialPower), 1/biaxialPower)
+		return math.Max(v, math.Max(x, y)), (v + norm) * (1 + radialTolerance)
 	}
 	// In tension the out-of-plane capacity grows, so that only the section's own shares bound from below.
 	xs := quotient(a.Mx, Phi*k.C.Msx)
