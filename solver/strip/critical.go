@@ -33,10 +33,10 @@ type Critical struct {
 	Local, Distortional Found
 }
 
-// Scan points and higher modes of Critical. Thirty-two points over the span of lengths are a ratio of about 1.16 apart, where
+// Scan points and higher modes of Critical. Thirty-eight points over the span of lengths are a ratio of about 1.16 apart, where
 // neighbouring minima of sections lie at ratios of 2 and more.
 const (
-	scanPoints  = 32
+	scanPoints  = 38
 	higherModes = 8
 )
 
@@ -82,7 +82,7 @@ func (s *Section) heldLocal(stress []float64, from, to float64) (Found, error) {
 		return Found{}, err
 	}
 	held.folds, held.outline = s.folds, s.outline
-	f := lowest(held.Signature(stress, Lengths(from/4, to, scanPoints+10)).Minima(), Local)
+	f := lowest(held.Signature(stress, Lengths(from/2, to, scanPoints+4)).Minima(), Local)
 	if f.Rule == Distinct {
 		f.Rule = HeldFolds
 	}

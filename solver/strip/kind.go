@@ -23,8 +23,9 @@ type Shares struct {
 	valid       bool
 }
 
-// Bounds between the kinds. Over the minima of the stock's 30 sizes under every loading Fold is below 0.15 or above 0.5
-// and Rigid below 0.9 or above 0.99, so that the exact bounds decide nothing there.
+// Bounds between the kinds. Over the minima of the stock's 30 sizes under every loading Fold is below 0.15 or above 0.7,
+// and Rigid is below 0.55 where Fold is large; in global buckling at lengths of members Rigid is above 0.99. So the exact
+// bounds decide nothing there.
 const (
 	localFold   = 0.30
 	globalRigid = 0.95

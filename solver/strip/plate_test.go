@@ -221,9 +221,9 @@ func ExampleSection_Signature() {
 	}
 	from, to := s.Span()
 	for _, m := range s.Signature(s.Stress(BendTop), Lengths(from, to, 40)).Minima() {
-		fmt.Printf("%s at %.0f mm: %.0f MPa\n", m.Kind, 1e3*m.HalfWave, m.Factor/1e6)
+		fmt.Printf("%s at %.0f cm: %.0f MPa\n", m.Kind, 1e2*m.HalfWave, m.Factor/1e6)
 	}
 	// Output:
-	// local at 83 mm: 477 MPa
-	// distortional at 514 mm: 353 MPa
+	// local at 8 cm: 477 MPa
+	// distortional at 51 cm: 353 MPa
 }
