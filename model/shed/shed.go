@@ -150,3 +150,6 @@ func (s *Shed) Developed(y0, y1 float64) float64 {
 
 // ColumnBase is how the feet of the frames' columns are held.
 func (s *Shed) ColumnBase() brief.BaseKind { return s.brief.Proposal.Bases.Columns.Kind }
+
+// PlanArea is the area between the outer frame and column lines (m²).
+func (s *Shed) PlanArea() float64 { return s.length() * s.Span }
