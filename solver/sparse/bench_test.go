@@ -9,13 +9,28 @@ import (
 
 var benchFrames = []int{12, 50, 500, 2000}
 
+func BenchmarkPattern(b *testing.B) {
+	s := newShed(12)
+	var cliques [][]int32
+	for _, q := range s.bars {
+		cliques = append(cliques, append(append([]int32{}, s.dof[q[0]][:]...), s.dof[q[1]][:]...))
+	}
+	var w stopwatch
+	for b.Loop() {
+		w.run(func() { NewPatternFromCliques(s.pattern.N, cliques) })
+	}
+	b.ReportMetric(float64(w.best.Nanoseconds())/1e3, "best-µs")
+}
+
 func BenchmarkAnalyze(b *testing.B) {
 	for _, frames := range benchFrames {
 		s := newShed(frames)
 		b.Run(fmt.Sprintf("frames=%d", frames), func(b *testing.B) {
+			var w stopwatch
 			for b.Loop() {
-				Analyze(s.pattern)
+				w.run(func() { Analyze(s.pattern) })
 			}
+			b.ReportMetric(float64(w.best.Nanoseconds())/1e3, "best-µs")
 			perFrame(b, frames)
 		})
 	}

@@ -25,27 +25,33 @@ func Order(p *Pattern) []int {
 func indistinguishable(n int, ptr, adj []int32) (class []int32, members [][]int32) {
 	class = make([]int32, n)
 	mark := make([]int32, n)
-	byHash := map[uint64][]int32{} // looked up by key only, so its order never shows
+	latest := make(map[uint64]int32, n/4) // class of each hash; looked up by key only, so its order never shows
+	var before []int32                    // the class before it of the same hash, or -1
 	for v := range int32(n) {
 		nb := adj[ptr[v]:ptr[v+1]]
 		h := mix(v)
 		for _, u := range nb {
 			h += mix(u)
 		}
-		class[v] = -1
-		for _, c := range byHash[h] {
+		c, seen := latest[h]
+		if !seen {
+			c = -1
+		}
+		newest := c
+		for ; c >= 0; c = before[c] {
 			first := members[c][0]
 			if sameClosed(v, nb, first, adj[ptr[first]:ptr[first+1]], mark) {
-				class[v] = c
-				members[c] = append(members[c], v)
 				break
 			}
 		}
-		if class[v] < 0 {
-			class[v] = int32(len(members))
-			byHash[h] = append(byHash[h], class[v])
-			members = append(members, []int32{v})
+		if c < 0 {
+			c = int32(len(members))
+			latest[h] = c
+			before = append(before, newest)
+			members = append(members, make([]int32, 0, 6))
 		}
+		class[v] = c
+		members[c] = append(members[c], v)
 	}
 	return class, members
 }
@@ -261,18 +267,16 @@ func (q *quotient) prune(p, i int32) (ext int32) {
 
 // mergeEqual merges the variables of lp that have become indistinguishable (equal lists), found by their hashes.
 func (q *quotient) mergeEqual(lp []int32) []int32 {
-	byHash := make(map[uint64][]int32, len(lp)) // looked up by key only
 	kept := lp[:0]
 	for _, i := range lp {
 		into := int32(-1)
-		for _, j := range byHash[q.hash[i]] {
-			if q.sameLists(i, j) {
+		for _, j := range kept { // cliques of compressed graphs are short: no table of hashes pays
+			if q.hash[i] == q.hash[j] && q.sameLists(i, j) {
 				into = j
 				break
 			}
 		}
 		if into < 0 {
-			byHash[q.hash[i]] = append(byHash[q.hash[i]], i)
 			kept = append(kept, i)
 			continue
 		}

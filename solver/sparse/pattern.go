@@ -41,17 +41,27 @@ func NewPattern(n int, pairs iter.Seq2[int, int]) *Pattern {
 // are all coupled with each other. Negative entries stand for restrained freedoms and are passed over. It panics if an
 // index is n or more.
 func NewPatternFromCliques(n int, cliques [][]int32) *Pattern {
-	return NewPattern(n, func(yield func(i, j int) bool) {
-		for _, c := range cliques {
-			for a, i := range c {
-				for _, j := range c[:a] {
-					if i >= 0 && j >= 0 && !yield(int(i), int(j)) {
-						return
-					}
+	pairs := n // the diagonal's room
+	for _, c := range cliques {
+		pairs += len(c) * (len(c) - 1) / 2
+	}
+	low, high := make([]int32, 0, pairs), make([]int32, 0, pairs)
+	for _, c := range cliques {
+		for a, i := range c {
+			if int(i) >= n {
+				panic(fmt.Sprintf("sparse: NewPatternFromCliques: unknown %d is outside a matrix of order %d", i, n))
+			}
+			if i < 0 {
+				continue
+			}
+			for _, j := range c[:a] {
+				if j >= 0 {
+					low, high = append(low, min(i, j)), append(high, max(i, j))
 				}
 			}
 		}
-	})
+	}
+	return compress(n, low, high)
 }
 
 // compress sorts pairs into columns by two counting passes (by row, then by column), and drops repeats.
@@ -65,7 +75,7 @@ func compress(n int, low, high []int32) *Pattern {
 	for k, e := range byRow {
 		col[k], row[k] = low[e], high[e]
 	}
-	p := &Pattern{N: n, Ptr: make([]int32, n+1)}
+	p := &Pattern{N: n, Ptr: make([]int32, n+1), Row: make([]int32, 0, len(low))}
 	last := int32(-1)
 	at := int32(-1)
 	for _, e := range countingSort(n, col) {

@@ -40,7 +40,7 @@ func newSimplicial(s *Symbolic) *simplicial {
 		g.uptr[k+1]++
 	})
 	g.parent = etree(g.uptr[:s.n+1], g.uidx)
-	for k, c := range s.counts(g.parent) {
+	for k, c := range counts(g.uptr[:s.n+1], g.uidx, g.parent) {
 		g.lptr[k+1] = g.lptr[k] + c - 1
 	}
 	g.fill, g.li, g.lx = make([]int32, s.n), make([]int32, g.lptr[s.n]), make([]float64, g.lptr[s.n])

@@ -57,11 +57,12 @@ func Analyze(p *Pattern) *Symbolic { return AnalyzeWith(p, Order(p)) }
 func AnalyzeWith(p *Pattern, perm []int) *Symbolic {
 	s := &Symbolic{pattern: p, n: p.N}
 	s.setOrder(perm)
-	parent := etree(s.upper())
-	post := postorder(parent, s.counts(parent))
+	ptr, idx := s.upper()
+	parent := etree(ptr, idx)
+	count := counts(ptr, idx, parent)
+	post := postorder(parent, count)
 	s.relabel(post)
-	parent = relabelTree(parent, post)
-	count := s.counts(parent)
+	parent, count = relabelTree(parent, post), picked(count, post)
 	for _, c := range count {
 		s.nnz += int(c)
 		s.flops += int64(c) * int64(c)
@@ -115,13 +116,19 @@ func (s *Symbolic) setOrder(perm []int) {
 
 // relabel composes the order with a postorder: new column k is old column post[k].
 func (s *Symbolic) relabel(post []int32) {
-	perm := make([]int32, s.n)
-	for k, j := range post {
-		perm[k] = s.perm[j]
+	s.perm = picked(s.perm, post)
+	for k, v := range s.perm {
+		s.inv[v] = int32(k)
 	}
-	for k, v := range perm {
-		s.perm[k], s.inv[v] = v, int32(k)
+}
+
+// picked returns x[at[0]], x[at[1]] and so on.
+func picked(x, at []int32) []int32 {
+	out := make([]int32, len(at))
+	for k, j := range at {
+		out[k] = x[j]
 	}
+	return out
 }
 
 // upper lists, for each column k of the ordered matrix, its rows above the diagonal.
@@ -170,10 +177,10 @@ func etree(ptr, idx []int32) []int32 {
 }
 
 // counts returns the number of entries of each column of L with the diagonal, by walking every row's subtree.
-func (s *Symbolic) counts(parent []int32) []int32 {
-	ptr, idx := s.upper()
-	count, mark := make([]int32, s.n), make([]int32, s.n)
-	for k := range int32(s.n) {
+func counts(ptr, idx, parent []int32) []int32 {
+	n := len(parent)
+	count, mark := make([]int32, n), make([]int32, n)
+	for k := range int32(n) {
 		mark[k] = k + 1
 		count[k]++
 		for _, j := range idx[ptr[k]:ptr[k+1]] {
@@ -323,6 +330,11 @@ func (s *Symbolic) findRows(parent []int32) {
 	ptr, idx := s.lower()
 	children := make([][]int32, len(s.super))
 	mark := make([]int32, s.n)
+	var total int
+	for _, p := range s.super {
+		total += int(p.height - p.width)
+	}
+	s.rows = make([]int32, 0, total)
 	for k := range s.super {
 		p := &s.super[k]
 		end := p.first + p.width
@@ -356,21 +368,24 @@ func (s *Symbolic) below(k int32) []int32 {
 	return s.rows[p.row : p.row+p.height-p.width]
 }
 
-// lower lists, for each column of the ordered matrix, its rows below the diagonal.
+// lower lists, for each column of the ordered matrix, its rows below the diagonal, in no order.
 func (s *Symbolic) lower() (ptr, idx []int32) {
-	uptr, uidx := s.upper()
+	p := s.pattern
 	ptr = make([]int32, s.n+2)
-	for _, j := range uidx {
-		ptr[j+2]++
+	for j := range s.n {
+		for _, i := range p.Row[p.Ptr[j]+1 : p.Ptr[j+1]] {
+			ptr[min(s.inv[i], s.inv[j])+2]++
+		}
 	}
 	for k := range s.n {
 		ptr[k+2] += ptr[k+1]
 	}
-	idx = make([]int32, len(uidx))
-	for k := range int32(s.n) {
-		for _, j := range uidx[uptr[k]:uptr[k+1]] {
-			idx[ptr[j+1]] = k
-			ptr[j+1]++
+	idx = make([]int32, ptr[s.n+1])
+	for j := range s.n {
+		for _, i := range p.Row[p.Ptr[j]+1 : p.Ptr[j+1]] {
+			k := min(s.inv[i], s.inv[j])
+			idx[ptr[k+1]] = max(s.inv[i], s.inv[j])
+			ptr[k+1]++
 		}
 	}
 	return ptr[:s.n+1], idx
@@ -389,6 +404,7 @@ func (s *Symbolic) layOut() {
 		panic(fmt.Sprintf("sparse: a factor of %d entries is beyond this package's 32-bit indices", s.storage))
 	}
 	local := make([]int32, s.n)
+	s.rel = make([]int32, 0, 2*len(s.rows))
 	for k := range s.super {
 		p := &s.super[k]
 		p.seg = int32(len(s.segs))
@@ -425,27 +441,22 @@ func (s *Symbolic) localRows(k int32, local []int32) {
 func (s *Symbolic) mapValues() {
 	p := s.pattern
 	s.pos = make([]int32, len(p.Row))
-	// By column of L, so that each panel's local rows are found once.
-	byCol := make([][]int32, len(s.super))
 	for j := range s.n {
 		for e := p.Ptr[j]; e < p.Ptr[j+1]; e++ {
-			k := s.superOf[min(s.inv[j], s.inv[p.Row[e]])]
-			byCol[k] = append(byCol[k], e)
+			a, b := s.inv[p.Row[e]], s.inv[j]
+			s.pos[e] = s.place(max(a, b), min(a, b))
 		}
 	}
-	colOf := make([]int32, len(p.Row))
-	for j := range s.n {
-		for e := p.Ptr[j]; e < p.Ptr[j+1]; e++ {
-			colOf[e] = int32(j)
-		}
+}
+
+// place returns where row i, column j of L is stored; the entry must exist.
+func (s *Symbolic) place(i, j int32) int32 {
+	k := s.superOf[j]
+	p := &s.super[k]
+	local := i - p.first
+	if local >= p.width {
+		q, _ := slices.BinarySearch(s.below(k), i)
+		local = p.width + int32(q)
 	}
-	local := make([]int32, s.n)
-	for k := range s.super {
-		sn := &s.super[k]
-		s.localRows(int32(k), local)
-		for _, e := range byCol[k] {
-			a, b := s.inv[p.Row[e]], s.inv[colOf[e]]
-			s.pos[e] = sn.base + (min(a, b)-sn.first)*sn.stride + local[max(a, b)]
-		}
-	}
+	return p.base + (j-p.first)*p.stride + local
 }
