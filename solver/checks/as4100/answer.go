@@ -131,9 +131,9 @@ func positive(v float64) *float64 {
 	return present(v)
 }
 
-// sixFigures rounds to six significant figures.
+// sixFigures rounds to six significant figures; below 1e-12 of any unit there is nothing.
 func sixFigures(v float64) float64 {
-	if v == 0 {
+	if math.Abs(v) < 1e-12 {
 		return 0
 	}
 	p := math.Pow10(5 - int(math.Floor(math.Log10(math.Abs(v)))))

@@ -130,7 +130,7 @@ func (c *Checker) bending() error {
 		c.incident = incidentMoment(k)
 		return nil
 	}
-	if !checks.Defined(k.Msx) || !checks.Defined(k.Msy()) {
+	if !checks.Defined(k.Msx) || !checks.Defined(k.Msy()) || !checks.Defined(k.Vvx) {
 		return fmt.Errorf("as4100: %s: %s in %s: %s; choose another size", c.Member.ID, k.Section.Name, k.Grade.Name, k.Outside[0])
 	}
 	var err error

@@ -60,6 +60,7 @@ func NotCovered() []string {
 		"holes that reduce the bending or compression section (5.2.6, 6.2.1)",
 		"plastic design (4.5), fatigue (11), fire (12), brittle fracture (10), earthquake detailing (13)",
 		"restraints' own strength and stiffness beyond the forces of 5.4.3 and 6.6.2",
+		"eccentric ends of single angles in compression by 8.4.6: the eccentricity is to be in the analysed moments",
 		"lateral buckling by elastic analysis (5.6.4) and tapered or built-up members",
 		"the second form of 8.4.4.1 for compact I-sections without load between restraints (the first, safe form is used)",
 		"bolts, welds, end plates and base plates beyond what the connection functions compute",

@@ -24,6 +24,10 @@ func (c *Capacity) shear(w *checks.Working) {
 	switch c.Section.Family {
 	case catalog.RHS, catalog.SHS:
 		w.Heading("Shear, 5.11")
+		if !c.WebLimit() {
+			c.outside("an unstiffened web deeper than 180 tw/sqrt(fy/250) (AS 4100 5.10.1)")
+			return
+		}
 		c.Vvx = hollowShear(m.D, m.B, m.T, c.Fy).capacity("x", w)
 		c.Vvy = hollowShear(m.B, m.D, m.T, c.Fy).capacity("y", w)
 	case catalog.CHS:
@@ -36,6 +40,10 @@ func (c *Capacity) shear(w *checks.Working) {
 		}
 	case catalog.UB, catalog.PFC:
 		w.Heading("Shear, 5.11")
+		if !c.WebLimit() {
+			c.outside("an unstiffened web deeper than 180 tw/sqrt(fy/250) (AS 4100 5.10.1)")
+			return
+		}
 		c.Vvx = webShear{area: m.D * m.Tw, dp: m.D - 2*m.Tf, t: m.Tw, fy: c.FyW, formula: "d tw"}.capacity("x", w)
 		// Two rectangles in shear: the greatest stress is 1.5 times the mean.
 		c.VFlanges = webShear{area: 2 * m.B * m.Tf, fy: c.Fy, ratio: 1.5}.capacity("", nil)
