@@ -18,6 +18,9 @@ type sectionOptions struct {
 	grade string // empty: all grades of the section
 	json  bool
 	add   []string // CSV files of the user's own sections
+
+	buckling bool   // elastic buckling by finite strips, of lipped channels and zeds
+	picture  string // file for its picture
 }
 
 func newSection(s streams) *cobra.Command {
@@ -37,6 +40,8 @@ func newSection(s streams) *cobra.Command {
 	c.Flags().BoolVar(&o.json, "json", false, "print JSON")
 	c.Flags().StringVar(&o.grade, "grade", "", "show this `grade` only")
 	c.Flags().StringArrayVar(&o.add, "add", nil, "CSV `file` of your own sections, in addition to the stock (may be repeated)")
+	c.Flags().BoolVar(&o.buckling, "buckling", false, "elastic local and distortional buckling of a lipped channel or zed, and its signature curves")
+	c.Flags().StringVar(&o.picture, "svg", "", "with --buckling: draw the signature curves to this `file` (.svg or .png)")
 	return c
 }
 
@@ -58,8 +63,14 @@ func showSection(o sectionOptions) error {
 		}
 		grades = []catalog.Grade{g}
 	}
+	buckling, err := o.analyse(s, grades)
+	if err != nil {
+		return err
+	}
 	if o.json {
-		return writeJSON(o.out, sectionAnswer(s, grades))
+		a := sectionAnswer(s, grades)
+		a.Buckling = buckling
+		return writeJSON(o.out, a)
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s (%s)\n", s.Name, s.Family.Title())
@@ -67,9 +78,28 @@ func showSection(o sectionOptions) error {
 		b.WriteByte('\n')
 		part(&b, s, grades)
 	}
+	if buckling != nil {
+		b.WriteByte('\n')
+		bucklingText(&b, buckling)
+	}
 	fmt.Fprintf(&b, "\n%s\n", solver.Caution)
 	_, err = io.WriteString(o.out, b.String())
 	return err
+}
+
+// analyse does the buckling analysis and its picture where they are asked for; else it returns nil.
+func (o sectionOptions) analyse(s *catalog.Section, grades []catalog.Grade) (*bucklingJSON, error) {
+	if !o.buckling {
+		if o.picture != "" {
+			return nil, badInput(fmt.Errorf("--svg draws the curves of --buckling: give both"))
+		}
+		return nil, nil
+	}
+	a, err := bucklingAnswer(s, grades[0])
+	if err == nil && o.picture != "" {
+		err = drawBuckling(s, a, o.picture)
+	}
+	return a, err
 }
 
 // sectionParts are the parts of the page in their order; what a flag asks for in addition is printed after them.
@@ -123,6 +153,7 @@ type sectionJSON struct {
 	Mark       catalog.Mark       `json:"mark"`
 	Source     string             `json:"source"`
 	Axes       string             `json:"axes,omitempty"`
+	Buckling   *bucklingJSON      `json:"buckling,omitempty"`
 	Caution    string             `json:"caution"`
 }
 
