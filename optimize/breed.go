@@ -19,12 +19,19 @@ const (
 	shakes      = 4    // mutations that shake one
 )
 
-// Breeding on guesses: rounds of it, children a round as a multiple of the population, and the share of a generation's
-// places that they fill; the others are bred plainly, so that a wrong model cannot stop the search.
+// Breeding on guesses: rounds of it, and children a round as a multiple of the population. Which share of a generation's
+// places they fill is learnt like an operator's rate; the others are bred plainly, so that a wrong model cannot stop the
+// search.
 const (
 	dreamRounds   = 6
 	dreamChildren = 3
-	dreamShare    = 0.7
+)
+
+// The two ways in which a child comes about, by index in island.origin.
+const (
+	bredPlainly = iota
+	bredOnGuesses
+	origins
 )
 
 // breed returns the children of an island: new to the run, distinct, none proven to be dominated. The archive and the
@@ -103,7 +110,7 @@ func (b *breeder) dream(parents []Variant) []candidate {
 		pool = survivors(distinct(pool), 2*n, e.directions, rng)
 	}
 	clear(b.taken)
-	return b.awake(pool, dreamt, int(dreamShare*float64(n)))
+	return b.awake(pool, dreamt, int(b.here.origin.share(bredOnGuesses)*float64(n)))
 }
 
 // awake picks the n best of the pool that are not evaluated yet.
@@ -114,7 +121,9 @@ func (b *breeder) awake(pool []Variant, dreamt map[string]candidate, n int) []ca
 	var out []candidate
 	for _, v := range survivors(pool, n, b.e.directions, rng) {
 		b.taken[v.Key] = true
-		out = append(out, dreamt[v.Key])
+		c := dreamt[v.Key]
+		c.origin = bredOnGuesses
+		out = append(out, c)
 	}
 	return out
 }

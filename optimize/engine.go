@@ -54,6 +54,7 @@ type island struct {
 	index  int
 	cross  rates
 	mutate rates
+	origin rates
 	inject []Variant // join the next selection: from other islands and from local improvement
 	renew  bool      // start afresh in the next generation
 
@@ -67,6 +68,7 @@ type candidate struct {
 	key           string
 	point         []int
 	cross, mutate int // operators that made it; -1 for none
+	origin        int
 }
 
 // Run searches until a stop or until ctx ends, and returns the state after the last complete generation. It returns an
@@ -84,8 +86,7 @@ func Run(ctx context.Context, p Problem, cfg Config, recorders ...Recorder) (*Re
 	if err := e.begin(); err != nil {
 		return nil, err
 	}
-	ga, err := e.drive()
-	if err != nil {
+	if err := e.drive(); err != nil {
 		return nil, err
 	}
 	if e.err != nil && !(errors.Is(e.err, ctx.Err()) && e.last.snapshot != nil) {
@@ -94,12 +95,8 @@ func Run(ctx context.Context, p Problem, cfg Config, recorders ...Recorder) (*Re
 	if e.err != nil {
 		e.reason = Cancelled
 		e.last.Reason = Cancelled
-		return &Result{State: e.last, Populations: e.members}, nil
 	}
-	for i := range ga.Populations {
-		e.members[i] = variantsOf(&ga.Populations[i])
-	}
-	return &Result{State: e.last, Populations: e.members}, nil
+	return &Result{e.last}, nil
 }
 
 func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder) (*engine, error) {
@@ -131,7 +128,7 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 		e.directions = referenceDirections(len(objectives), cfg.Population)
 	}
 	for i := range cfg.Islands {
-		e.islands = append(e.islands, &island{index: i, cross: newRates(len(e.vary.cross)), mutate: newRates(len(e.vary.mutate))})
+		e.islands = append(e.islands, &island{index: i, cross: newRates(len(e.vary.cross)), mutate: newRates(len(e.vary.mutate)), origin: newRates(origins)})
 	}
 	return e, nil
 }
@@ -267,7 +264,7 @@ func (e *engine) spent(more int) bool {
 }
 
 // drive lets eaopt run the generations. Its random numbers decide nothing here; a fixed source keeps it from the clock.
-func (e *engine) drive() (*eaopt.GA, error) {
+func (e *engine) drive() error {
 	conf := eaopt.GAConfig{
 		NPops: uint(e.cfg.Islands), PopSize: uint(e.cfg.Population), NGenerations: 1 << 62, HofSize: 1,
 		Model: model{e}, RNG: rand.New(rand.NewSource(1)),
@@ -279,12 +276,12 @@ func (e *engine) drive() (*eaopt.GA, error) {
 	}
 	ga, err := conf.NewGA()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if err := ga.Minimize(e.newGenome()); err != nil && e.err == nil {
 		e.err = err
 	}
-	return ga, nil
+	return nil
 }
 
 // newGenome hands out the first members, island by island, as eaopt asks for them. Where an island has fewer distinct
@@ -343,6 +340,7 @@ func (e *engine) named(ga *eaopt.GA) bool {
 	}
 	ga.Generations = uint(e.generation)
 	e.reason = e.stop()
+	e.last.Reason = e.reason
 	return true
 }
 

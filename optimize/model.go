@@ -103,12 +103,15 @@ func (here *island) credit(children []candidate, chosen []Variant) {
 	}
 	here.cross.begin()
 	here.mutate.begin()
+	here.origin.begin()
 	for _, c := range children {
 		here.cross.count(c.cross, alive[c.key])
 		here.mutate.count(c.mutate, alive[c.key])
+		here.origin.count(c.origin, alive[c.key])
 	}
 	here.cross.learn()
 	here.mutate.learn()
+	here.origin.learn()
 }
 
 // evaluateTogether evaluates the children of all islands, island by island.

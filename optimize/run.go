@@ -77,17 +77,14 @@ type State struct {
 	Fresh       []Variant // evaluated since the state before, in the order in which they were asked for, whatever the workers
 	Restarts    int
 	Rates       map[string]float64 // share of each operator, mean over the islands
+	Populations [][]Variant        // the variants alive, by island
 	Reason      Reason
 
 	snapshot func() ([]byte, error)
 }
 
 // Result is the last state of a run.
-type Result struct {
-	State
-	// Populations are the variants alive at the end, by island.
-	Populations [][]Variant
-}
+type Result struct{ State }
 
 // Recorder looks at each generation as it ends. It must not change what it sees; an error ends the run.
 type Recorder interface {

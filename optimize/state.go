@@ -21,6 +21,7 @@ func (e *engine) state() State {
 		Front: front, Stones: slices.Clone(e.archive.Stones()), Closest: e.archive.Closest(),
 		Hypervolume: e.progress.Volume, Reference: e.progress.Reference, Settled: settled,
 		Fresh: slices.Clone(e.fresh), Restarts: e.restarts, Rates: e.shares(), Reason: e.reason,
+		Populations: slices.Clone(e.members),
 	}
 	for i := range front {
 		if front[i].Score.Complies {
@@ -43,6 +44,9 @@ func (e *engine) shares() map[string]float64 {
 		}
 		for i, o := range e.vary.mutate {
 			out["mutate "+o.name] += here.mutate.share(i) / n
+		}
+		if e.guesses != nil {
+			out["bred on guesses"] += here.origin.share(bredOnGuesses) / n
 		}
 	}
 	return out
@@ -77,6 +81,7 @@ type islandSnapshot struct {
 	Renew   bool     `json:"renew,omitempty"`
 	Cross   rates    `json:"cross"`
 	Mutate  rates    `json:"mutate"`
+	Origin  rates    `json:"origin"`
 }
 
 func (e *engine) snapshot() snapshot {
@@ -92,6 +97,7 @@ func (e *engine) snapshot() snapshot {
 	for i, here := range e.islands {
 		p := islandSnapshot{Members: keys(e.members[i]), Inject: keys(here.inject), Renew: here.renew}
 		p.Cross.Worth, p.Mutate.Worth = slices.Clone(here.cross.Worth), slices.Clone(here.mutate.Worth)
+		p.Origin.Worth = slices.Clone(here.origin.Worth)
 		s.Parts = append(s.Parts, p)
 	}
 	return s
@@ -173,10 +179,10 @@ func (e *engine) fits(s *snapshot) error {
 
 func (e *engine) resumeIsland(i int, p islandSnapshot) error {
 	here := e.islands[i]
-	if len(p.Cross.Worth) != len(here.cross.Worth) || len(p.Mutate.Worth) != len(here.mutate.Worth) || len(p.Members) == 0 {
+	if len(p.Cross.Worth) != len(here.cross.Worth) || len(p.Mutate.Worth) != len(here.mutate.Worth) || len(p.Origin.Worth) != origins || len(p.Members) == 0 {
 		return fmt.Errorf("optimize: island %d of the checkpoint is damaged; start afresh", i)
 	}
-	here.cross.Worth, here.mutate.Worth, here.renew = p.Cross.Worth, p.Mutate.Worth, p.Renew
+	here.cross.Worth, here.mutate.Worth, here.origin.Worth, here.renew = p.Cross.Worth, p.Mutate.Worth, p.Origin.Worth, p.Renew
 	for _, list := range []struct {
 		keys []string
 		to   *[]Variant

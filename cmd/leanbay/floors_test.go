@@ -37,6 +37,7 @@ var rooms = []string{
 	"experiments/briefs",
 	"experiments/store",
 	"experiments/runs",
+	"experiments/sizing",
 	"experiments/suites",
 	// floor 6
 	"plots/charts",
