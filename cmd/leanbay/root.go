@@ -73,6 +73,7 @@ func commands(s streams) []*cobra.Command {
 		newSection(s),
 		newCapacity(s),
 		newSchema(s),
+		newActions(s),
 	}
 }
 

@@ -137,6 +137,9 @@ func (b *Building) PatchArea(p Patch) float64 {
 	return polygonArea(b.clip(p.Face, p.U0, p.U1, p.V0, p.V1)) * b.Stretch(p.Face)
 }
 
+// PatchOutline is the patch's outline in (u, v), cut off at its face.
+func (b *Building) PatchOutline(p Patch) []r2.Vec { return b.clip(p.Face, p.U0, p.U1, p.V0, p.V1) }
+
 // OpeningArea is the area of o (m²).
 func (o Opening) OpeningArea() float64 { return (o.U1 - o.U0) * (o.V1 - o.V0) }
 

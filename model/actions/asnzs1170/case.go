@@ -224,3 +224,16 @@ const (
 )
 
 var rad = math.Pi / 180
+
+// Lines writes an answer for reading: one field a line, in alphabetical order.
+func Lines(a Answer) []string {
+	var out []string
+	for _, k := range sortedKeys(a) {
+		text, err := json.Marshal(a[k])
+		if err != nil {
+			text = fmt.Append(nil, a[k])
+		}
+		out = append(out, fmt.Sprintf("%-28s %s", k, text))
+	}
+	return out
+}

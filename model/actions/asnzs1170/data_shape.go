@@ -2,7 +2,7 @@ package asnzs1170
 
 // internalRows: Tables 5.1(A), 5.1(B) and clause 5.3. lo and hi are the two tabulated values.
 var internalRows = []row{
-	{"internal.one_permeable", "on", []float64{0.7}, std2 + "Table 5.1(A), wind on the permeable wall", V40},
+	one("internal.one_permeable.on", 0.7, std2+"Table 5.1(A), wind on the permeable wall", V40),
 	one("internal.one_permeable.off", -0.3, std2+"Table 5.1(A), wind on an impermeable wall", V40),
 	{"internal.some_permeable.on", "lo hi", []float64{-0.1, 0.2}, std2 + "Table 5.1(A), two or three walls, on a permeable wall", V40},
 	one("internal.some_permeable.off", -0.3, std2+"Table 5.1(A), two or three walls, on an impermeable wall", V40),

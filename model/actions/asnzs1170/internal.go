@@ -12,6 +12,28 @@ type State struct {
 	Name   string
 	Open   []int // indices of the openings that stand open
 	Lo, Hi float64
+	o      Opened // what Table 5.1(B) was entered with; zero area for Table 5.1(A)
+	row    string // the coefficient whose clause and mark the working shows
+}
+
+// numbers are what the coefficients rest on, for the working.
+func (s State) numbers(t *Table) string {
+	if s.o.Area == 0 && s.o.LeastRatio == 0 {
+		return "walls as the brief has them"
+	}
+	kv, x := t.VolumeFactor(nil, s.o)
+	return fmt.Sprintf("%s, A = %.2f m², ratio %.3g, Cp,e %.3f (with Kl), Ka %.3f, Kv %.3f (100·A^1.5/Vol = %.3g)",
+		s.o.Surface, s.o.Area, s.o.Ratio(), s.o.Cpe*s.o.Kl, s.o.Ka, kv, x)
+}
+
+// dominated enters Table 5.1(B).
+func (in *internalFinder) dominated(name string, open []int, o Opened) State {
+	st := State{Name: name, Open: open, o: o, row: "internal.other_share.ratio6"}
+	if o.Surface == "windward wall" {
+		st.row = "internal.windward_share.ratio6"
+	}
+	st.Lo, st.Hi = in.t.Dominant(in.w, o)
+	return st
 }
 
 // Internal is the internal pressure of one volume for one wind direction: the states that can occur, and which of them
@@ -77,15 +99,15 @@ func (in *internalFinder) allShut() State {
 			n++
 		}
 	}
-	p := AllPermeable // also where nothing is said of the walls
+	p, row := AllPermeable, "internal.all_permeable.lo" // also where nothing is said of the walls
 	switch n {
 	case 1:
-		p = OnePermeable
+		p, row = OnePermeable, "internal.one_permeable.on"
 	case 2, 3:
-		p = SomePermeable
+		p, row = SomePermeable, "internal.some_permeable.on.lo"
 	}
 	lo, hi := in.t.Permeable(in.w, p, in.b.Permeable[in.g.From])
-	return State{Name: "all shut", Lo: lo, Hi: hi}
+	return State{Name: "all shut", Lo: lo, Hi: hi, row: row}
 }
 
 // cpe is the external coefficient at u on wall f.
@@ -125,8 +147,7 @@ func (in *internalFinder) openWall(f actions.Face) State {
 		o.Cpe = in.cpe(f, 0)
 	}
 	o.Ka, _ = in.t.AreaReduction(in.w, s, o.Area)
-	lo, hi := in.t.Dominant(in.w, o)
-	return State{Name: fmt.Sprintf("%v open", f), Lo: lo, Hi: hi}
+	return in.dominated(fmt.Sprintf("%v open", f), nil, o)
 }
 
 // debris is a hole of unknown place in wall f.
@@ -137,8 +158,7 @@ func (in *internalFinder) debris(f actions.Face) State {
 	if s != "side wall" {
 		o.Cpe = in.cpe(f, 0)
 	}
-	lo, hi := in.t.Dominant(in.w, o)
-	return State{Name: fmt.Sprintf("hole by debris in the %v", f), Lo: lo, Hi: hi}
+	return in.dominated(fmt.Sprintf("hole by debris in the %v", f), nil, o)
 }
 
 // doors are the states of the openings of wall f.
@@ -196,8 +216,7 @@ func (in *internalFinder) standOpen(f actions.Face, open []int) State {
 		o.Cpe = zoneAt(in.e.Side, at).Cpe[0] * in.localAt(f, p, o.Area)
 	}
 	o.Ka, _ = in.t.AreaReduction(in.w, s, o.Area)
-	lo, hi := in.t.Dominant(in.w, o)
-	return State{Name: in.openName(f, open), Open: open, Lo: lo, Hi: hi}
+	return in.dominated(in.openName(f, open), open, o)
 }
 
 func (in *internalFinder) openName(f actions.Face, open []int) string {

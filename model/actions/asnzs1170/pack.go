@@ -167,8 +167,9 @@ func (p *Pack) record(w *actions.Working, b *actions.Building, wd *Wind) {
 	}
 	for k, in := range []Internal{wd.InternalU, wd.InternalS} {
 		event := [...]string{"ultimate", "service"}[k]
-		t.step(w, "internal.ratio0.5.lo", "Cp,i", "highest, "+event+": "+in.States[in.HiState].Name, in.Hi, "-", nil)
-		t.step(w, "internal.ratio0.5.lo", "Cp,i", "lowest, "+event+": "+in.States[in.LoState].Name, in.Lo, "-", nil)
+		hi, lo := in.States[in.HiState], in.States[in.LoState]
+		t.step(w, hi.row, "Cp,i", "highest, "+event+": "+hi.Name, in.Hi, "-", func() string { return hi.numbers(t) })
+		t.step(w, lo.row, "Cp,i", "lowest, "+event+": "+lo.Name, in.Lo, "-", func() string { return lo.numbers(t) })
 	}
 }
 
