@@ -4,6 +4,7 @@ import (
 	"image/color"
 	"math"
 
+	"gonum.org/v1/gonum/stat/combin"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -53,36 +54,108 @@ func (s *labelSet) Plot(c draw.Canvas, p *plot.Plot) {
 			Max: vg.Point{X: max(tx(b[0]), tx(b[2])), Y: max(ty(b[1]), ty(b[3]))},
 		}, 2))
 	}
-	var placed []vg.Rectangle
+	var all [][]candidate
 	for _, l := range s.labels {
-		style := textStyle(labelSize, l.color)
 		at := vg.Point{X: tx(l.x), Y: ty(l.y)}
-		box, far := place(at, style.Rectangle(l.text).Size(), c.Rectangle, marks, placed)
-		placed = append(placed, grown(box, 2))
-		if far {
-			c.StrokeLine2(draw.LineStyle{Color: l.color, Width: vg.Points(0.5)}, at.X, at.Y, clampTo(at.X, box.Min.X, box.Max.X), clampTo(at.Y, box.Min.Y, box.Max.Y))
+		all = append(all, candidates(at, textStyle(labelSize, l.color).Rectangle(l.text).Size(), c.Rectangle, marks))
+	}
+	for i, b := range placeAll(all) {
+		l := s.labels[i]
+		style := textStyle(labelSize, l.color)
+		if b.far {
+			c.StrokeLine2(draw.LineStyle{Color: l.color, Width: vg.Points(0.5)}, b.at.X, b.at.Y, clampTo(b.at.X, b.box.Min.X, b.box.Max.X), clampTo(b.at.Y, b.box.Min.Y, b.box.Max.Y))
 		}
 		style.YAlign = draw.YCenter
-		c.FillText(style, vg.Point{X: box.Min.X, Y: (box.Min.Y + box.Max.Y) / 2}, l.text)
+		c.FillText(style, vg.Point{X: b.box.Min.X, Y: (b.box.Min.Y + b.box.Max.Y) / 2}, l.text)
 	}
 }
 
-// place finds the box for a text of the given size: the nearest of rings of positions around the point that covers least.
-func place(at, size vg.Point, inside vg.Rectangle, marks, placed []vg.Rectangle) (box vg.Rectangle, far bool) {
-	best := math.Inf(1)
+// candidate is a place for a label, and what it costs before other labels are placed.
+type candidate struct {
+	at   vg.Point // the label's point
+	box  vg.Rectangle
+	far  bool
+	cost float64
+}
+
+// candidates lists places for a text of the given size in rings around its point.
+func candidates(at, size vg.Point, inside vg.Rectangle, marks []vg.Rectangle) []candidate {
+	var out []candidate
 	for ring := range labelSteps {
 		reach := markReach + 3 + vg.Length(ring)*labelStep
 		for k := range labelAround {
 			// Start at the upper right and go round alternately, so that the usual place comes first.
 			angle := math.Pi/4 + math.Pi*2/labelAround*float64((k+1)/2)*float64(1-2*(k%2))
 			b := boxAt(at, size, reach, angle)
-			cost := float64(ring)*0.8 + float64(k)*0.02 + 100*outside(b, inside) + overlap(b, placed)*20 + overlap(b, marks)*4
-			if cost < best {
-				best, box, far = cost, b, ring > 0
+			out = append(out, candidate{at, b, ring > 0, float64(ring)*0.8 + float64(k)*0.02 + 100*outside(b, inside) + 15*overlap(b, marks)})
+		}
+	}
+	return out
+}
+
+// placeAll chooses a place for every label: one after the other in every order of the labels (up to orderedLabels of
+// them; beyond, in the order given), and of these the choice that costs least.
+func placeAll(all [][]candidate) []candidate {
+	orders := [][]int{identity(len(all))}
+	if len(all) <= orderedLabels {
+		orders = combin.Permutations(len(all), len(all))
+	}
+	best, least := []candidate(nil), math.Inf(1)
+	for _, order := range orders {
+		chosen, total := make([]candidate, len(all)), 0.0
+		var placed []vg.Rectangle
+		for _, i := range order {
+			c, cost := cheapest(all[i], placed)
+			chosen[i], total = c, total+cost
+			placed = append(placed, grown(c.box, 2))
+		}
+		if total < least {
+			best, least = chosen, total
+		}
+	}
+	return best
+}
+
+// orderedLabels is how many labels are tried in every order: 120 orders.
+const orderedLabels = 5
+
+// identity is 0 … n-1.
+func identity(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// cheapest is the candidate that costs least beside the labels that are placed.
+func cheapest(list []candidate, placed []vg.Rectangle) (best candidate, least float64) {
+	least = math.Inf(1)
+	for _, c := range list {
+		cost := c.cost + 60*overlap(c.box, placed)
+		if c.far && crosses(c.at, c.box, placed) {
+			cost += 30
+		}
+		if cost < least {
+			best, least = c, cost
+		}
+	}
+	return best, least
+}
+
+// crosses says whether the leader from a point to its box runs through another box, by a point every tenth.
+func crosses(at vg.Point, b vg.Rectangle, boxes []vg.Rectangle) bool {
+	end := vg.Point{X: clampTo(at.X, b.Min.X, b.Max.X), Y: clampTo(at.Y, b.Min.Y, b.Max.Y)}
+	for k := range 11 {
+		f := vg.Length(k) / 10
+		p := vg.Point{X: at.X + f*(end.X-at.X), Y: at.Y + f*(end.Y-at.Y)}
+		for _, o := range boxes {
+			if p.X > o.Min.X && p.X < o.Max.X && p.Y > o.Min.Y && p.Y < o.Max.Y {
+				return true
 			}
 		}
 	}
-	return box, far
+	return false
 }
 
 // boxAt is a box of the given size whose near edge or corner lies at a reach and an angle from a point.

@@ -1,6 +1,7 @@
 package charts
 
 import (
+	"bytes"
 	"fmt"
 	"image/color"
 	"io"
@@ -110,11 +111,22 @@ func (pg *page) write(w io.Writer, format string) error {
 	top := pg.heading(inner)
 	bottom := pg.smallPrint(inner)
 	pg.plot.Draw(draw.Crop(inner, 0, 0, bottom-inner.Min.Y, top-inner.Max.Y))
-	if _, err := canvas.WriteTo(w); err != nil {
+	var b bytes.Buffer
+	if _, err := canvas.WriteTo(&b); err != nil {
+		return fmt.Errorf("drawing the picture: %w", err)
+	}
+	data := b.Bytes()
+	if format == "svg" {
+		data = bytes.ReplaceAll(data, []byte("font-family:Liberation Sans;"), []byte("font-family:"+families+";"))
+	}
+	if _, err := w.Write(data); err != nil {
 		return fmt.Errorf("writing the picture: %w", err)
 	}
 	return nil
 }
+
+// families lists faces of the same widths as the one that texts were measured in, for readers that lack it.
+const families = "Liberation Sans,Arimo,Arial,Helvetica,sans-serif"
 
 // heading draws title, subtitle and key, and returns the height that is left below them.
 func (pg *page) heading(c draw.Canvas) vg.Length {
@@ -137,7 +149,7 @@ func (pg *page) heading(c draw.Canvas) vg.Length {
 		}
 		k.draw(c, vg.Point{X: x, Y: y + vg.Points(4)})
 		c.FillText(style, vg.Point{X: x + vg.Points(16), Y: y}, k.text)
-		x += width + vg.Points(16)
+		x += width + vg.Points(20)
 	}
 	return y - vg.Points(10)
 }
