@@ -63,6 +63,7 @@ func NotCovered() []string {
 		"eccentric ends of single angles in compression by 8.4.6: the eccentricity is to be in the analysed moments",
 		"lateral buckling by elastic analysis (5.6.4) and tapered or built-up members",
 		"the second form of 8.4.4.1 for compact I-sections without load between restraints (the first, safe form is used)",
+		"buckling in compression about an axis that restraints on one flange enforce: a restraint of either flange counts for bending about y",
 		"bolts, welds, end plates and base plates beyond what the connection functions compute",
 	}
 }

@@ -220,6 +220,34 @@ func TestAngleCompression(t *testing.T) {
 	}
 }
 
+// TestFlexuralTorsional: long enough to buckle elastically, the stress must solve Timoshenko's determinant for a section
+// with one axis of symmetry, (f - fox)(f - foz) = f² x0²/ro1², as its lower root.
+func TestFlexuralTorsional(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		lx, lz   float64
+		symmetry float64 // distance of shear centre and centroid, mm, from the section lists (thin-walled for the channel)
+	}{{"250PFC35.5", 12, 6, 59.2}, {"150PFC17.7", 8, 8, 51.8}} {
+		k := find(t, c.name, "300")
+		p := k.Section.Props
+		f := k.NcTorsional(c.lx, c.lz, nil) / (0.85 * k.Kf * p.A * 0.877) // fn = 0.877 foc beyond lambda_c 1.5
+		if f > k.Fy/2.25 {
+			t.Fatalf("%s: not elastic; choose longer lengths", c.name)
+		}
+		x0 := math.Hypot(p.X0, p.Y0)
+		near(t, c.name+" shear centre", x0*1e3, c.symmetry, 0.02, "section list")
+		ro2 := p.Rx*p.Rx + p.Ry*p.Ry + x0*x0
+		fox := math.Pi * math.Pi * 200e9 * p.Rx * p.Rx / (c.lx * c.lx)
+		foz := (80e9*p.J + math.Pi*math.Pi*200e9*p.Iw/(c.lz*c.lz)) / (p.A * ro2)
+		if res := (f-fox)*(f-foz) - f*f*x0*x0/ro2; math.Abs(res) > 1e-9*fox*foz {
+			t.Errorf("%s: %.4g MPa leaves %.3g of the determinant", c.name, f/1e6, res/(fox*foz))
+		}
+		if f >= math.Min(fox, foz) {
+			t.Errorf("%s: %.4g MPa is not the lower root (fox %.4g, foz %.4g)", c.name, f/1e6, fox/1e6, foz/1e6)
+		}
+	}
+}
+
 // TestRod is by hand: R20 of grade 300, As 245 mm², fu 440: 0.9 x 0.85 x 245 x 440 = 82.5 kN (below the bolt's 86.2).
 func TestRod(t *testing.T) {
 	c := find(t, "R20", "300")

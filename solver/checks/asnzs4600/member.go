@@ -42,6 +42,20 @@ func (c *Code) Resist(b *Buckling, g catalog.Grade, w *checks.Working) *Resistan
 	return r
 }
 
+// eitherWay is the resistance of a member that may lie with either flange outside, as every second zed of a lapped run
+// does: the lesser of its two flanges in compression for both.
+func (r *Resistance) eitherWay() *Resistance {
+	if r.Section.Family != catalog.Z {
+		return r
+	}
+	out, b := *r, *r.Buckling
+	for _, m := range []*[numBends]float64{&out.Ms, &out.Msl, &b.Mol, &b.Mod} {
+		m[Top], m[Bottom] = weaker(*m, Top, Bottom), weaker(*m, Top, Bottom)
+	}
+	out.Buckling = &b
+	return &out
+}
+
 // Member holds the nominal member capacities for one segment.
 type Member struct {
 	Nc  float64
@@ -108,8 +122,8 @@ func (c *Code) Combined(a Actions, r *Resistance, m Member, l Lengths, cm float6
 	utilisation = radial(sum)
 	if w != nil {
 		kn, km := checks.KN, checks.KNm
-		w.Add(c.step(smallAxial, "u", "N*/(phi Nc) + Cm Mx*/(phi Mbx alpha_nx) + Cm My*/(phi Mby alpha_ny); alpha_n left out up to N*/(phi Nc) = 0.15; section form",
-			fmt.Sprintf("%s/%s + %g x %s/(%s (1 - %s/%s)) + %g x %s/%s", figure(kn(n)), figure(kn(nc)), cm, figure(km(mx)), figure(km(mbx)), figure(kn(n)), figure(kn(nex)), cm, figure(km(my)), figure(km(mby))), raw, "-"))
+		w.Add(c.step(smallAxial, "sum", "N*/(phi Nc) + Cm Mx*/(phi Mbx alpha_nx) + Cm My*/(phi Mby alpha_ny); alpha_n left out up to N*/(phi Nc) = 0.15; section form",
+			fmt.Sprintf("%s/%s + %g x %s/(%s (1 - %s/%s)) + %g x %s/(%s (1 - %s/%s))", figure(kn(n)), figure(kn(nc)), cm, figure(km(mx)), figure(km(mbx)), figure(kn(n)), figure(kn(nex)), cm, figure(km(my)), figure(km(mby)), figure(kn(n)), figure(kn(ney))), raw, "-"))
 	}
 	return utilisation, raw
 }
@@ -124,7 +138,9 @@ func (c *Code) withTension(a Actions, r *Resistance, mbx, mby float64, w *checks
 	section := mx/(pb*r.My[Top]) + my/(pb*r.My[Right]) + a.N/nt
 	raw = max(member, section)
 	if w != nil {
-		w.Add(checks.Step{Clause: "AS/NZS 4600 3.5.2", Symbol: "u", Formula: "max(Mx*/(phi Mbx) + My*/(phi Mby) - N*/(phi Nt), Mx*/(phi Zft fy) + My*/(phi Zft fy) + N*/(phi Nt))", Value: raw, Unit: "-", Mark: checks.MarkMemory})
+		numbers := fmt.Sprintf("max(%s/%s + %s/%s - %s/%s, %s/%s + %s/%s + %s/%s)", figure(checks.KNm(mx)), figure(checks.KNm(mbx)), figure(checks.KNm(my)), figure(checks.KNm(mby)), figure(checks.KN(a.N)), figure(checks.KN(nt)),
+			figure(checks.KNm(mx)), figure(checks.KNm(pb*r.My[Top])), figure(checks.KNm(my)), figure(checks.KNm(pb*r.My[Right])), figure(checks.KN(a.N)), figure(checks.KN(nt)))
+		w.Add(checks.Step{Clause: "AS/NZS 4600 3.5.2", Symbol: "sum", Numbers: numbers, Formula: "max(Mx*/(phi Mbx) + My*/(phi Mby) - N*/(phi Nt), Mx*/(phi Zft fy) + My*/(phi Zft fy) + N*/(phi Nt))", Value: raw, Unit: "-", Mark: checks.MarkMemory})
 	}
 	return raw, raw // both forms are proportional to load
 }

@@ -74,7 +74,8 @@ type runner struct {
 	r     *Resistance
 	w     *checks.Working
 	worst [numChecks]checks.Result
-	c     int // case
+	why   [numChecks]func() // writes the working of the worst; set only where there is a recorder
+	c     int               // case
 }
 
 // CheckRun checks a run with the section and grade of r. An error means that the run cannot be solved, or that a rule it
@@ -83,7 +84,7 @@ func (c *Code) CheckRun(run *Run, r *Resistance, w *checks.Working) (*RunResult,
 	if len(run.Cases) == 0 || len(run.Spans) == 0 {
 		return nil, fmt.Errorf("%s: a run needs spans and cases; it has %d and %d", run.Role, len(run.Spans), len(run.Cases))
 	}
-	k := &runner{Code: c, run: run, r: r, w: w}
+	k := &runner{Code: c, run: run, r: r.eitherWay(), w: w}
 	out := &RunResult{Section: r.Section, Mark: FiniteStrip}
 	for i := range run.Cases {
 		k.c = i
@@ -92,6 +93,11 @@ func (c *Code) CheckRun(run *Run, r *Resistance, w *checks.Working) (*RunResult,
 			return nil, fmt.Errorf("%s %s, %s: %w", run.Role, r.Section.Name, run.Cases[i].Name, err)
 		}
 		out.Reactions = append(out.Reactions, reactions)
+	}
+	for _, work := range k.why {
+		if work != nil {
+			work()
+		}
 	}
 	steel := total(run.Spans)
 	if !run.Simple {
@@ -118,11 +124,25 @@ func total(spans []float64) (l float64) {
 	return l
 }
 
-// note keeps the worst result of a kind.
-func (k *runner) note(kind int, u, raw, x, demand, capacity float64) {
-	if q := &k.worst[kind]; q.Name == "" || u > q.Utilisation {
-		*q = checks.Result{Name: checkNames[kind][0], Clause: checkNames[kind][1], Utilisation: u, Raw: raw, Station: x,
-			Combination: k.c, Demand: demand, Capacity: capacity}
+// note keeps the worst result of a kind, and reports whether its working is to be kept with it.
+func (k *runner) note(kind int, u, raw, x, demand, capacity float64) (explain bool) {
+	q := &k.worst[kind]
+	if q.Name != "" && u <= q.Utilisation {
+		return false
+	}
+	*q = checks.Result{Name: checkNames[kind][0], Clause: checkNames[kind][1], Utilisation: u, Raw: raw, Station: x,
+		Combination: k.c, Demand: demand, Capacity: capacity}
+	return k.w != nil
+}
+
+// explain keeps the working of the worst of a kind, under a heading that names case and station.
+func (k *runner) explain(kind int, x float64, what string, work func(w *checks.Working)) {
+	name := k.run.Cases[k.c].Name
+	k.why[kind] = func() {
+		k.w.Heading(fmt.Sprintf("%s %s, %s: %s, at %.3f m: %s", k.run.Role, k.r.Section.Name, checkNames[kind][0], name, x, what))
+		work(k.w)
+		q := &k.worst[kind]
+		k.w.Add(checks.Step{Clause: q.Clause, Symbol: "utilisation", Formula: "actions divided by it meet the limit", Value: q.Utilisation, Unit: "-"})
 	}
 }
 
@@ -130,9 +150,6 @@ func (k *runner) note(kind int, u, raw, x, demand, capacity float64) {
 func (k *runner) one(cs *RunCase) ([]float64, error) {
 	own := k.r.Section.Props.Mass * Gravity
 	loads := append(append([]LineLoad(nil), cs.Loads...), LineLoad{0, total(k.run.Spans), cs.OwnIn * own})
-	if k.w != nil {
-		k.w.Heading(fmt.Sprintf("%s %s: %s", k.run.Role, k.r.Section.Name, cs.Name))
-	}
 	ei := k.at(ModulusE) * k.r.Section.Props.Ix
 	if !k.run.Simple {
 		b := &Beam{Spans: k.run.Spans, Lap: k.run.Lap, EI: ei}
@@ -173,7 +190,11 @@ func (k *runner) check(cs *RunCase, b *Beam, r *Response, start, own float64) er
 				d, x := r.Most(xs[i], xs[i+1])
 				limit := l / cs.Deflect
 				u := checks.Deflection(limit, d)
-				k.note(checkDeflection, u, u, start+x, d, limit)
+				if k.note(checkDeflection, u, u, start+x, d, limit) {
+					k.explain(checkDeflection, start+x, fmt.Sprintf("span %g m", l), func(w *checks.Working) {
+						w.Add(checks.Step{Clause: checkNames[checkDeflection][1], Symbol: "delta", Formula: "beam with EIx, doubled over laps", Numbers: fmt.Sprintf("limit span/%g = %s mm", cs.Deflect, figure(checks.MM(limit))), Value: checks.MM(d), Unit: "mm"})
+					})
+				}
 			}
 			continue
 		}
@@ -207,28 +228,12 @@ func (k *runner) span(cs *RunCase, b *Beam, r *Response, x0, l, start, own float
 		if err := k.sheeting(&m, cs); err != nil {
 			return err
 		}
-		if k.r.Section.Family == catalog.Z { // either flange may be outside: see the package comment
-			m.Mbx = k.turned(m.Mbx, lateral, cb)
-		}
 		hogging, sagging, xh, xs := extremes(r, from, to)
 		for _, e := range [2]struct{ m, x float64 }{{sagging, xs}, {hogging, xh}} {
 			k.bending(cs, m, lengths, e.m, minor, start+e.x, [2]Lengths{lateral[0], lateral[1]}, cb)
 		}
 	}
 	return nil
-}
-
-// turned is the member moment by flange position for a zed that may lie either way up: the lesser of its two flanges in
-// each position.
-func (k *runner) turned(m [2]float64, lateral [2]Lengths, cb float64) [2]float64 {
-	for i := range 2 {
-		if !k.run.SheetHolds || i == int(Bottom) {
-			m[i] = min(m[i], k.MemberMoment(k.r, Bend(1-i), lateral[i], cb, nil))
-			continue
-		}
-		m[i] = min(m[i], k.r.Ms[1-i])
-	}
-	return m
 }
 
 // sheeting replaces the member moments by R·Ms where the R-factor is asked for, the load is outward and there is no axial
@@ -269,12 +274,15 @@ func (k *runner) bending(cs *RunCase, m Member, l Lengths, mx, my, x float64, la
 	for _, s := range senses {
 		a := Actions{N: cs.Axial, Mx: mx, My: s}
 		u, raw := k.Combined(a, k.r, m, l, 1, nil)
-		worse := k.worst[checkBending].Name == "" || u > k.worst[checkBending].Utilisation
-		k.note(checkBending, u, raw, x, math.Abs(mx), k.at(PhiBending)*m.Mbx[f])
-		if k.w != nil && worse {
-			k.w.Heading(fmt.Sprintf("%s in compression at %.3f m: Mx* %s kN·m, My* %s kN·m, N* %s kN", f, x, figure(checks.KNm(mx)), figure(checks.KNm(s)), figure(checks.KN(cs.Axial))))
-			k.Segment(k.r, l, lateral, [2]float64{cb, cb}, k.w)
-			k.Combined(a, k.r, m, l, 1, k.w)
+		if k.note(checkBending, u, raw, x, math.Abs(mx), k.at(PhiBending)*m.Mbx[f]) {
+			what := fmt.Sprintf("Mx* %s kN·m (%s in compression), My* %s kN·m, N* %s kN", figure(checks.KNm(mx)), f, figure(checks.KNm(s)), figure(checks.KN(cs.Axial)))
+			k.explain(checkBending, x, what, func(w *checks.Working) {
+				if a.N < 0 {
+					k.Column(k.r.Ny, k.r.Nol, k.r.Nod, k.GlobalColumn(k.r.Section, l, w), w)
+				}
+				k.MemberMoment(k.r, f, lateral[f], cb, w)
+				k.Combined(a, k.r, m, l, 1, w)
+			})
 		}
 		if my == 0 {
 			break
@@ -330,7 +338,7 @@ func extremes(r *Response, from, to float64) (hog, sag, xh, xs float64) {
 // shear notes bending with shear at both ends of every piece (supports, lap ends, changes of load) and where the moment
 // peaks; within a lap each section has half of both.
 func (k *runner) shear(b *Beam, r *Response, start float64) {
-	msl := weaker(k.r.Msl, Top, Bottom)
+	msl := k.r.Msl[Top] // as for Bottom: see eitherWay
 	for i := range r.pieces {
 		p := &r.pieces[i]
 		peak := p.l / 2
@@ -343,9 +351,24 @@ func (k *runner) shear(b *Beam, r *Response, start float64) {
 				m, v = m/2, v/2
 			}
 			u := k.BendingWithShear(m, msl, v, k.r.Vv)
-			k.note(checkShear, u, u*u, start+p.x+s, v, k.at(PhiShear)*k.r.Vv)
+			if k.note(checkShear, u, u*u, start+p.x+s, v, k.at(PhiShear)*k.r.Vv) {
+				what := fmt.Sprintf("M* %s kN·m, V* %s kN%s", figure(checks.KNm(m)), figure(checks.KN(v)), inLap(p))
+				k.explain(checkShear, start+p.x+s, what, func(w *checks.Working) {
+					k.Shear(flatWeb(k.r.Section), k.r.Section.Dims.T, k.r.Grade.FyW, w)
+					w.Add(k.step(PhiShear, "sum", "(M*/(phi Msl))^2 + (V*/(phi Vv))^2", fmt.Sprintf("(%s/%s)^2 + (%s/%s)^2", figure(checks.KNm(m)),
+						figure(checks.KNm(k.at(PhiBending)*msl)), figure(checks.KN(v)), figure(checks.KN(k.at(PhiShear)*k.r.Vv))), u*u, "-"))
+				})
+			}
 		}
 	}
+}
+
+// inLap says that the figures are those of one of two sections.
+func inLap(p *piece) string {
+	if p.lapped {
+		return " (each of the two lapped sections)"
+	}
+	return ""
 }
 
 // crippling notes bending with web crippling at the supports of members that sit on their flanges.
@@ -353,7 +376,7 @@ func (k *runner) crippling(b *Beam, r *Response, start float64) error {
 	if k.run.Bearing <= 0 {
 		return nil
 	}
-	ms := weaker(k.r.Ms, Top, Bottom)
+	ms := k.r.Ms[Top]
 	for i, x := range b.supports() {
 		force := r.Reactions[i]
 		if force <= 0 { // the support pulls: bolts, not bearing
@@ -370,7 +393,15 @@ func (k *runner) crippling(b *Beam, r *Response, start float64) error {
 			force, m = force/2, m/2
 		}
 		u := k.BendingWithCrippling(m, ms, force, rb, phi)
-		k.note(checkCrippling, u, u, start+x, force, phi*rb)
+		if k.note(checkCrippling, u, u, start+x, force, phi*rb) {
+			what := fmt.Sprintf("R* %s kN, M* %s kN·m%s", figure(checks.KN(force)), figure(checks.KNm(m)), inLap(p))
+			k.explain(checkCrippling, start+x, what, func(w *checks.Working) {
+				k.Crippling(k.r.Section, k.r.Grade.FyW, Support{Length: k.run.Bearing, Interior: interior}, w) // its limits were passed above
+				w.Add(k.step(cripplingOldSum, "first form", "(1.07 R*/(phi_w Rb) + M*/(phi Ms))/1.42", fmt.Sprintf("phi_w %g, Ms %s kN·m", phi, figure(checks.KNm(ms))),
+					(k.at(cripplingOldR)*force/(phi*rb)+m/(k.at(PhiBending)*ms))/k.at(cripplingOldSum), "-"))
+				w.Add(k.step(cripplingNewSum, "second form", "(0.91 R*/Rb + M*/Ms)/(1.33 phi)", "", (k.at(cripplingNewR)*force/rb+m/ms)/(k.at(cripplingNewSum)*k.at(PhiBending)), "-"))
+			})
+		}
 	}
 	return nil
 }

@@ -127,6 +127,18 @@ func TestRunDirections(t *testing.T) {
 	m := c.at(PhiBending) * 0.85 * resist(t, "C20019").Ms[Bottom]
 	q := 1.2*1200 - 0.9*Gravity*find(t, "C20019").Props.Mass
 	near1(t, "R 0.85 of the section's moment", with, q*49/8/m, 1e-6)
+	zed := resist(t, "Z20019")
+	turned := *r
+	turned.Spans = 1
+	x, _ := uplift.Run()
+	x.Sheeting = &turned
+	out, err := c.CheckRun(x, zed, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m = c.at(PhiBending) * 0.85 * min(zed.Ms[Top], zed.Ms[Bottom])
+	q = 1.2*1200 - 0.9*Gravity*zed.Section.Props.Mass
+	near1(t, "R 0.85 of a zed's weaker flange", out.Utilisation, q*49/8/m, 1e-6)
 }
 
 // TestStrutKeepsItsOwnRule: with axial force the R-factor changes nothing, and a refused R is an error.
