@@ -95,12 +95,13 @@ type page struct {
 	title, subtitle string
 	key             []keyEntry
 	plot            *plot.Plot
-	small           []string // one line each; the caution follows
+	small           []string  // one line each; the caution follows
+	extra           vg.Length // height beyond the usual page's
 }
 
 // write draws the page on w as "svg" or "png".
 func (pg *page) write(w io.Writer, format string) error {
-	canvas, err := draw.NewFormattedCanvas(pageWidth, pageHeight, format)
+	canvas, err := draw.NewFormattedCanvas(pageWidth, pageHeight+pg.extra, format)
 	if err != nil {
 		return fmt.Errorf("picture format %q: %w; use svg or png", format, err)
 	}
