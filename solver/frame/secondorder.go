@@ -10,7 +10,9 @@ import (
 
 const (
 	// balance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
-	balance = 1e-10
+	balance = 1e-12
+	// roundOff is the residual that is accepted where it falls no further: structures with members of very different stiffness.
+	roundOff = 1e-7
 	// maxRounds bounds the iteration on axial forces.
 	maxRounds = 60
 	// lower is the share by which compression is taken greater than in first order when the stiffness is factorised. If the
@@ -33,6 +35,7 @@ type secondOrder struct {
 	axial  []float64 // axial force per element at which fac was made
 	act    activeSet
 	search setSearch
+	hidden []int   // negative eigenvalues hidden in each element at the last exact stiffness
 	size   float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
 	state  state
 }
@@ -146,7 +149,7 @@ func (e *element) scatterArms(st *state, ui, uj, gi, gj []float64) {
 func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64) (neg int, ok bool) {
 	so := &w.so
 	if so.fac == nil && w.m.n > 0 {
-		so.fac = sparse.NewFactor(w.m.sym)
+		w.newSecondFactor()
 	}
 	so.val = zeroed(so.val, len(w.val))
 	so.axial = zeroed(so.axial, len(w.els))
@@ -176,6 +179,13 @@ func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64) (neg in
 	}
 	n, _, _ := so.fac.Inertia()
 	return neg + n, true
+}
+
+// newSecondFactor makes the factor for stiffness under axial force. Its signs are wanted up to the critical state itself, so
+// only pivots of the size of round-off count as null.
+func (w *Workspace) newSecondFactor() {
+	w.so.fac = sparse.NewFactor(w.m.sym)
+	w.so.fac.Null = 1e-15
 }
 
 func (w *Workspace) solveSecond(x []float64, nrhs int) {
@@ -237,7 +247,7 @@ func (w *Workspace) iterate(r *Result) {
 			w.beyond(r, hidden)
 			return
 		}
-		if r.Residual <= balance {
+		if r.Residual <= balance || r.Residual <= roundOff && r.Residual > slowFall*last {
 			if w.settled(r) {
 				w.prove(r)
 				return

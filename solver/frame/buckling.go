@@ -1,0 +1,435 @@
+package frame
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Buckling is solved without linearising the members: the exact stiffness under λ times the axial forces of the state is
+// K(λ), and by Wittrick and Williams (Quarterly Journal of Mechanics and Applied Mathematics 24, 1971) the number of load
+// factors below λ is the number of negative eigenvalues of K(λ) plus those hidden inside elements. Every factor is
+// bracketed by these counts, so none is missed; between, it is improved by inverse iteration.
+
+const (
+	// factorTol is the relative accuracy of load factors (and of squared frequencies).
+	factorTol = 1e-9
+	// proofGap is the relative distance at which the counts below and above a root are taken.
+	proofGap = 1e-6
+)
+
+// BucklingMode is one elastic buckling mode.
+type BucklingMode struct {
+	Factor float64   // on the loads of the state; ascending, positive
+	Shape  []float64 // 6 per node, greatest translation 1 (or rotation, if no node is translated)
+	Local  []int     // elements that buckle between their nodes, which stand still; Shape is then zero
+}
+
+var errStale = errors.New("frame: the answer is not stable, or its workspace has been loaded again")
+
+// Buckling returns the n lowest elastic buckling load factors of the state r, with shapes: all actions of its combination
+// grow together, rods stay as they were found (slack ones are left out, those that stand ready take part). Fewer, or none,
+// are returned where there are no more, as under pure tension. Torsional and flexural-torsional buckling are not covered.
+func (w *Workspace) Buckling(r *Result, n int) ([]BucklingMode, error) {
+	if r.w != w || r.load != w.loadNo || !r.Stable {
+		return nil, errStale
+	}
+	copy(w.factors, r.factors)
+	w.gatherAll()
+	p := &pencil{w: w, fill: func(x float64) int { return w.fillBuckling(r, x) }}
+	limit := w.bucklingLimit(r, n)
+	if limit == 0 {
+		return nil, nil
+	}
+	roots, err := p.lowest(n, 1.0123*min(1, limit/2), limit)
+	if err != nil {
+		return nil, fmt.Errorf("frame: buckling: %w", err)
+	}
+	modes := make([]BucklingMode, 0, len(roots))
+	for _, rt := range roots {
+		modes = append(modes, BucklingMode{Factor: rt.x, Shape: w.shape(rt.vec), Local: rt.local})
+	}
+	return modes, nil
+}
+
+// axialOf is the axial force just beyond end i of element e in state r; zero if it is slack.
+func (r *Result) axialOf(e int) float64 {
+	if r.Slack[e] {
+		return 0
+	}
+	return -r.Ends[e][0]
+}
+
+// bucklingLimit is a load factor up to which n modes are sought: from the least clamped Euler factor of a compressed
+// element, under which its own first mode lies; 0 if nothing is compressed.
+func (w *Workspace) bucklingLimit(r *Result, n int) float64 {
+	bars, limit := false, math.Inf(1)
+	for e := range w.els {
+		el := &w.els[e]
+		b := &w.so.strips
+		b.spans = append(b.spans[:0], w.so.arena[w.so.first[e]:w.so.first[e+1]]...)
+		b.setAxial(r.axialOf(e))
+		press := -b.meanAxial(el.L)
+		if press <= 1e-9*r.greatestAxial() {
+			continue
+		}
+		for p := range 2 {
+			if el.slender[p] {
+				bars = true
+			} else {
+				limit = min(limit, 4*math.Pi*math.Pi*el.EI[p]/(el.L*el.L*press))
+			}
+		}
+	}
+	switch {
+	case !math.IsInf(limit, 1):
+		return limit * float64(max(64, 4*n*n))
+	case bars:
+		return 1e5
+	}
+	return 0
+}
+
+func (r *Result) greatestAxial() float64 {
+	a := 0.0
+	for e := range r.Ends {
+		a = max(a, math.Abs(r.Ends[e][0]), math.Abs(r.Ends[e][6]))
+	}
+	return a
+}
+
+// fillBuckling assembles K(λ) in so.val and returns the hidden count; so.hidden holds it by element.
+func (w *Workspace) fillBuckling(r *Result, lambda float64) (hidden int) {
+	return w.fillExact(func(e int, st *state) bool {
+		if r.Slack[e] {
+			*st = w.els[e].linear
+			return r.Touching[e]
+		}
+		w.exactState(e, r.axialOf(e), lambda, 0, st)
+		return true
+	})
+}
+
+// fillExact assembles so.val from the states that of gives; an element for which it returns false is left out.
+func (w *Workspace) fillExact(of func(e int, st *state) bool) (hidden int) {
+	so := &w.so
+	so.val = zeroed(so.val, len(w.val))
+	so.hidden = zeroed(so.hidden, len(w.els))
+	so.act.ready = false
+	st := &so.state
+	for e := range w.els {
+		if !of(e, st) {
+			continue
+		}
+		so.hidden[e] = st.negJ
+		hidden += st.negJ
+		w.els[e].global(st, &w.kk)
+		addAt(so.val, w.m.place[e][:], w.kk[:])
+	}
+	w.addNodeSprings(so.val)
+	w.addTurns(so.val)
+	return hidden
+}
+
+// exactState computes the stiffness of element e under lambda times the axial force that begins with n at end i, vibrating
+// at the squared circular frequency w2 (0 for statics).
+func (w *Workspace) exactState(e int, n, lambda, w2 float64, st *state) {
+	el := &w.els[e]
+	*st = el.linear
+	b := &w.so.strips
+	b.spans = append(b.spans[:0], w.so.arena[w.so.first[e]:w.so.first[e+1]]...)
+	b.setAxial(n)
+	for i := range b.spans {
+		s := &b.spans[i]
+		for k := range s.n {
+			s.n[k] *= lambda
+		}
+		s.q0, s.q1, s.F, s.M = [3]float64{}, [3]float64{}, [3]float64{}, [3]float64{}
+	}
+	b.tailF, b.tailM = [3]float64{}, [3]float64{}
+	mu := w.massPerLength(e) * w2
+	b.refine(el, mu)
+	for p := range 2 {
+		if el.slender[p] {
+			k := b.meanAxial(el.L) / el.L
+			st.plane[p] = block{0: {0: k, 2: -k}, 2: {0: -k, 2: k}}
+			continue
+		}
+		k, neg := b.chain(el, p, mu, nil)
+		st.plane[p], _ = k.asBlock()
+		st.negJ += neg + st.planeC[p].condense(&st.plane[p], 4, &el.plane[p])
+	}
+	if el.arms {
+		first, last := &b.spans[0], &b.spans[len(b.spans)-1]
+		ends := [2]float64{first.n[0], last.n[0] + last.n[1] + last.n[2]}
+		for end, sign := range [2]float64{1, -1} {
+			a := &el.arm[end]
+			st.arm[end] = sign * ends[end] * (a[0]*el.R[0][0] + a[1]*el.R[0][1] + a[2]*el.R[0][2])
+		}
+	}
+}
+
+// massPerLength is ρA of element e (kg/m).
+func (w *Workspace) massPerLength(e int) float64 {
+	el := &w.s.Elements[e]
+	return el.Density * el.A
+}
+
+// shape spreads a vector of unknowns to the nodes, its greatest translation 1.
+func (w *Workspace) shape(x []float64) []float64 {
+	u := make([]float64, 6*len(w.m.nodes))
+	if x == nil {
+		return u
+	}
+	shift, turn := 0.0, 0.0
+	for k, d := range w.m.dof {
+		if d < 0 {
+			continue
+		}
+		u[k] = x[d]
+		if k%6 < 3 {
+			shift = max(shift, math.Abs(x[d]))
+		} else {
+			turn = max(turn, math.Abs(x[d]))
+		}
+	}
+	unit := shift
+	if shift < smallAmount*turn*w.size() {
+		unit = turn
+	}
+	if unit == 0 {
+		return u
+	}
+	unit = signOfLargest(u, unit)
+	for k := range u {
+		u[k] /= unit
+	}
+	return u
+}
+
+// pencil is a symmetric matrix that depends on a parameter and whose count of negative eigenvalues, hidden ones included,
+// grows with it: K(λ) in buckling, K(ω²) in vibration.
+type pencil struct {
+	w    *Workspace
+	fill func(x float64) (hidden int) // fills w.so.val
+}
+
+// root is a parameter at which the matrix is singular (or hidden inside elements), and its vector.
+type root struct {
+	x     float64
+	vec   []float64 // nil if no node moves
+	local []int
+}
+
+// aside are the relative steps by which a parameter is avoided at which the matrix cannot be factorised: where a root lies on
+// a pole (a strut whose second mode is that of its clamped element) round-off calls for a wide step.
+var aside = [...]float64{0, 1e-9, 1e-8, 1e-7, 1e-6, 1e-5}
+
+// count returns the number of roots below x; the factor at x, or a step aside of it, is left in so.fac.
+func (p *pencil) count(x float64) (int, error) {
+	so := &p.w.so
+	if so.fac == nil && p.w.m.n > 0 {
+		p.w.newSecondFactor()
+	}
+	var err error
+	for _, step := range aside {
+		hidden := p.fill(x * (1 + step))
+		if p.w.m.n == 0 {
+			return hidden, nil
+		}
+		if err = so.fac.Refactor(so.val); err == nil {
+			neg, _, _ := so.fac.Inertia()
+			return hidden + neg, nil
+		}
+	}
+	return 0, err
+}
+
+// lowest returns the n lowest roots under limit, ascending, starting the search at guess.
+func (p *pencil) lowest(n int, guess, limit float64) ([]root, error) {
+	lo, hi := 0.0, guess
+	base := 0
+	ch, err := p.count(hi)
+	for err == nil && ch < n && hi < limit {
+		if ch == 0 {
+			lo = hi
+		}
+		hi = min(2*hi, limit)
+		ch, err = p.count(hi)
+	}
+	if err != nil {
+		return nil, err
+	}
+	for lo == 0 && ch > 0 { // go down to where nothing has buckled
+		x := hi
+		for range 200 {
+			x /= 4
+			c, err := p.count(x)
+			if err != nil {
+				return nil, err
+			}
+			if c == 0 {
+				lo = x
+				break
+			}
+		}
+		if lo == 0 {
+			return nil, errors.New("the state itself is not stable")
+		}
+	}
+	var out []root
+	for k := base + 1; k <= min(n, ch); {
+		found, err := p.kth(k, lo, hi)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, found...)
+		k += len(found)
+	}
+	if len(out) > n {
+		out = out[:n]
+	}
+	return out, nil
+}
+
+// kth finds the k-th root between lo (fewer than k below) and hi (at least k below), with all roots that coincide with it.
+func (p *pencil) kth(k int, lo, hi float64) ([]root, error) {
+	tried := false
+	for hi-lo > factorTol*hi {
+		mid := 0.5 * (lo + hi)
+		if hi > 8*lo {
+			mid = math.Sqrt(lo * hi)
+		}
+		if hi-lo < 0.05*hi && !tried {
+			tried = true
+			if x, ok := p.improve(mid, lo, hi); ok {
+				if below, above, err := p.around(x, 1e-8); err == nil && below < k && above >= k {
+					lo, hi = x*(1-1e-8), x*(1+1e-8)
+					break
+				}
+			}
+		}
+		c, err := p.count(mid)
+		if err != nil {
+			return nil, err
+		}
+		if c < k {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return p.vectors(k, 0.5*(lo+hi))
+}
+
+// around counts the roots below x(1-gap) and x(1+gap).
+func (p *pencil) around(x, gap float64) (below, above int, err error) {
+	if below, err = p.count(x * (1 - gap)); err != nil {
+		return 0, 0, err
+	}
+	above, err = p.count(x * (1 + gap))
+	return below, above, err
+}
+
+// improve moves x towards the nearest root by inverse iteration with -dK/dx as the metric; ok if it converged inside lo..hi.
+func (p *pencil) improve(x, lo, hi float64) (float64, bool) {
+	n := p.w.m.n
+	if n == 0 {
+		return x, false
+	}
+	v := make([]float64, n)
+	seed(v)
+	for range 8 {
+		next, ok := p.step(x, v, 1, 3)
+		if !ok || next < lo || next > hi {
+			return x, false
+		}
+		done := math.Abs(next-x) < 1e-11*x
+		x = next
+		if done {
+			return x, true
+		}
+	}
+	return x, false
+}
+
+// step takes inverse iterations at x on the p columns of v and returns the estimate of the nearest root by the first.
+func (p *pencil) step(x float64, v []float64, cols, times int) (float64, bool) {
+	w, n := p.w, p.w.m.n
+	d := 1e-5 * x
+	p.fill(x - d)
+	low := slices.Clone(w.so.val)
+	p.fill(x + d)
+	for i, k := range w.so.val {
+		low[i] = (low[i] - k) / (2 * d) // -dK/dx, positive semidefinite
+	}
+	if _, err := p.count(x); err != nil {
+		return 0, false
+	}
+	bv := make([]float64, n*cols)
+	theta := 0.0
+	for range times {
+		w.m.pattern.Mul(bv, low, v, cols)
+		vbv := columnDot(v, bv, n, cols)
+		copy(v, bv)
+		w.so.fac.Solve(v, cols)
+		theta = columnDot(v, bv, n, cols) / vbv
+		orthonormalise(v, n, cols)
+	}
+	next := x + 1/theta
+	return next, finite(next)
+}
+
+// columnDot is the product of the first columns of a and b.
+func columnDot(a, b []float64, n, cols int) (s float64) {
+	for i := range n {
+		s += a[i*cols] * b[i*cols]
+	}
+	return s
+}
+
+// vectors returns the roots that coincide with the k-th at x, with their vectors; those that no node takes part in name the
+// elements that hide them.
+func (p *pencil) vectors(k int, x float64) ([]root, error) {
+	w, n := p.w, p.w.m.n
+	below, err := p.count(x * (1 - proofGap))
+	if err != nil {
+		return nil, err
+	}
+	inside := slices.Clone(w.so.hidden)
+	above, err := p.count(x * (1 + proofGap))
+	if err != nil {
+		return nil, err
+	}
+	many := max(1, above-max(below, k-1))
+	var local []int
+	for e, c := range w.so.hidden {
+		if c > inside[e] {
+			local = append(local, e)
+		}
+	}
+	if n == 0 {
+		return []root{{x: x, local: local}}, nil
+	}
+	cols := min(many, n)
+	v := make([]float64, n*cols)
+	seed(v)
+	est, ok := p.step(x*(1-3e-7), v, cols, 6)
+	if local != nil && (!ok || math.Abs(est-x) > 1e-4*x) {
+		out := make([]root, many)
+		for i := range out {
+			out[i] = root{x: x, local: local}
+		}
+		return out, nil
+	}
+	out := make([]root, 0, many)
+	for c := range cols {
+		vec := make([]float64, n)
+		for i := range n {
+			vec[i] = v[i*cols+c]
+		}
+		out = append(out, root{x: x, vec: vec})
+	}
+	return out, nil
+}
