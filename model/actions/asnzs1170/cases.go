@@ -176,11 +176,12 @@ type internalValue struct {
 	cpi         float64
 }
 
-// internalPair is the highest and the lowest internal coefficient, or the one there is.
+// internalPair is the highest and the lowest internal coefficient ("cpi+", "cpi-"), or the one there is ("cpi").
 func internalPair(in Internal) []internalValue {
 	hi := internalValue{"cpi+", in.States[in.HiState].Name, in.Hi}
 	lo := internalValue{"cpi-", in.States[in.LoState].Name, in.Lo}
 	if in.Hi == in.Lo {
+		hi.name = "cpi"
 		return []internalValue{hi}
 	}
 	return []internalValue{hi, lo}

@@ -42,8 +42,8 @@ func (p *Pack) LeftOut() []string {
 		return out
 	}
 	return append(out,
-		"1.2G+Wu with the highest internal pressure and roof set a: the same walls with 0.9G lift more, and with roof set b press more",
-		"0.9G+Wu with the lowest internal pressure and roof set b: the same walls with roof set a lift more, and with 1.2G press more",
+		"1.2G+Wu with the highest (or only) internal pressure and roof set a: the same walls with 0.9G lift more, and with roof set b press more",
+		"0.9G+Wu with the lowest (or only) internal pressure and roof set b: the same walls with roof set a lift more, and with 1.2G press more",
 		"service wind other than highest internal pressure with set a and lowest with set b: sway hardly depends on internal pressure, and these two lift and press most",
 		"0.9G with wind that only presses on a roof without walls, 1.2G with wind that only lifts it",
 	)
@@ -180,7 +180,7 @@ func (c *combiner) presses(i int) bool {
 	if sides, ok := c.freeSigns(i); ok {
 		return sides.down
 	}
-	return !c.replaced(i, "cpi+ roof a", "cpi+ roof b")
+	return !c.replaced(i, "cpi+ roof a", "cpi+ roof b") && !c.replaced(i, "cpi roof a", "cpi roof b")
 }
 
 func (c *combiner) lifts(i int) bool {
@@ -190,7 +190,7 @@ func (c *combiner) lifts(i int) bool {
 	if sides, ok := c.freeSigns(i); ok {
 		return sides.up
 	}
-	return !c.replaced(i, "cpi- roof b", "cpi- roof a")
+	return !c.replaced(i, "cpi- roof b", "cpi- roof a") && !c.replaced(i, "cpi roof b", "cpi roof a")
 }
 
 // replaced says whether case i is the pair `from` and its partner `to` exists.

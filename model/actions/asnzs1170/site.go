@@ -291,9 +291,12 @@ func (t *Table) Recurrence(w *actions.Working, s *actions.Site, action string) (
 	if action == "wind" && (s.Region == "C" || s.Region == "D" || (s.Region == "B2" && s.State == "WA")) {
 		col = "cyclonic"
 	}
-	// Western Australia: where the latitude is not known to be south of the tropic the tool cannot tell; the flag rules.
-	if action == "wind" && s.Region == "D" && s.State == "WA" && s.NorthOfTropic && il <= 2 {
-		return t.at(w, fmt.Sprintf("recurrence.WA_D.%d", il)), nil
+	if action == "wind" && s.Region == "D" && s.State == "WA" && il <= 2 {
+		name := fmt.Sprintf("recurrence.WA_D.%d", il)
+		if s.NorthOfTropic {
+			return t.at(w, name), nil
+		}
+		t.step(w, name, "R", "taken as south of the Tropic of Capricorn; north of it this value holds", t.at(w, name), "a", nil)
 	}
 	return t.at(w, fmt.Sprintf("recurrence.AU.%d.%s", il, col)), nil
 }
