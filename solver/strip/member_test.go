@@ -264,3 +264,28 @@ func TestRules(t *testing.T) {
 		t.Errorf("small lips: %v, rules %q and %q", err, c.Local.Rule, c.Distortional.Rule)
 	}
 }
+
+// TestFallbackIsSmooth: as a channel in compression grows deeper its distortional minimum fades away between 220 and
+// 230 mm; the stress must go on falling evenly where the rule changes, and never pass above the curve there.
+func TestFallbackIsSmooth(t *testing.T) {
+	last, rules := 0.0, map[Rule]bool{}
+	for _, depth := range []float64{0.20, 0.21, 0.22, 0.23, 0.24, 0.25} {
+		s := section(t, LippedC(depth, 0.076, 0.0205, 0.0024, 0.005), Standard)
+		c, err := s.Critical(Compression)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := c.Distortional
+		rules[d.Rule] = true
+		if first, _ := s.Solver(s.Stress(Compression)).Lowest(d.HalfWave); math.Abs(d.Factor/first-1) > 1e-4 {
+			t.Errorf("%.0f mm: %.1f MPa, the curve there %.1f", 1e3*depth, d.Factor/1e6, first/1e6)
+		}
+		if step := d.Factor / last; last != 0 && (step < 0.89 || step > 0.96) {
+			t.Errorf("%.0f mm: %.3f of the stress at 10 mm less", 1e3*depth, step)
+		}
+		last = d.Factor
+	}
+	if !rules[Distinct] || !rules[AtDistortionalWave] {
+		t.Errorf("the depths do not cross the change of rule: %v", rules)
+	}
+}
