@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -343,4 +344,33 @@ func TestEmptyMatrix(t *testing.T) {
 		t.Fatal(err)
 	}
 	f.Solve(nil, 3)
+}
+
+// One analysis serves any number of workers, and each has the bits that it would have alone.
+func TestWorkersShareOneAnalysis(t *testing.T) {
+	s := newShed(3)
+	sym := Analyze(s.pattern)
+	b := randomBlock(newRand(32), s.pattern.N*9)
+	alone := solved(t, NewFactor(sym), s.val, b, 9)
+	const workers = 4
+	got := make([][]float64, workers)
+	var group sync.WaitGroup
+	for k := range workers {
+		group.Go(func() {
+			f := NewFactor(sym)
+			for range 3 {
+				if f.Refactor(s.val) == nil {
+					got[k] = append([]float64(nil), b...)
+					f.Solve(got[k], 9)
+				}
+			}
+		})
+	}
+	group.Wait()
+	for k := range workers {
+		if len(got[k]) != len(alone) {
+			t.Fatalf("worker %d has no solution", k)
+		}
+		assertSameBits(t, "worker", got[k], alone)
+	}
 }

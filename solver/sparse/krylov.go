@@ -41,6 +41,7 @@ type krylov struct {
 const (
 	krylovBlock   = 4
 	krylovSteps   = 400   // block multiplications of one round before giving up
+	krylovLook    = 3     // convergence is looked at every so many multiplications: the projection costs as much as one
 	krylovRounds  = 8     // fresh starts after a count that found more modes
 	krylovPatient = 60    // block multiplications after which modes that do not show are taken not to exist
 	rankTolerance = 1e-11 // what is left of a vector inside the basis, relative to the vector
@@ -217,11 +218,15 @@ func (k *krylov) iterate(goal int, tol float64) error {
 			k.setRoom(need)
 		}
 		k.expand(from, to)
+		full := k.size+krylovBlock > k.room
+		if !full && k.size > to && step%krylovLook != krylovLook-1 {
+			continue
+		}
 		k.project(to, to-from)
 		if k.ritz.settled(k.op, goal, tol, step > krylovPatient) {
 			return nil
 		}
-		if k.size+krylovBlock > k.room {
+		if full {
 			k.restart(to, goal)
 		}
 	}

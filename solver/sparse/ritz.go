@@ -104,20 +104,26 @@ func (z *ritz) worst(goal int) (most float64) {
 	return most
 }
 
+// combineRows is the number of rows that combine takes at a time.
+const combineRows = 64
+
 // combine replaces the first dim vectors of v (n long, one after another) by the first keep pairs' combinations of them.
 func (z *ritz) combine(v []float64, n, dim, keep int) {
-	z.row = grown(z.row, dim)
-	z.spare = grown(z.spare, keep)
-	// Entry by entry, so that nothing of the size of the basis is needed beside it.
-	for i := range n {
-		for j := range dim {
-			z.row[j] = v[j*n+i]
+	z.row = grown(z.row, keep*dim)
+	for i, c := range z.s[:keep*dim] {
+		z.row[i] = -c // subColumns subtracts
+	}
+	z.spare = grown(z.spare, keep*combineRows)
+	// A few rows at a time, so that nothing of the size of the basis is needed beside it.
+	for i := 0; i < n; i += combineRows {
+		m := min(combineRows, n-i)
+		out := z.spare[:keep*m]
+		clear(out)
+		for c := range keep {
+			subColumns(out[c*m:(c+1)*m], v[i:], n, z.row[c*dim:(c+1)*dim])
 		}
 		for c := range keep {
-			z.spare[c] = dot(z.row[:dim], z.s[c*dim:(c+1)*dim])
-		}
-		for c := range keep {
-			v[c*n+i] = z.spare[c]
+			copy(v[c*n+i:c*n+i+m], out[c*m:])
 		}
 	}
 }
