@@ -69,10 +69,13 @@ func newRoot(s streams) *cobra.Command {
 // commands lists every command, in the order of help.
 func commands(s streams) []*cobra.Command {
 	return []*cobra.Command{
+		newOptimise(s),
+		newAssess(s),
 		newSections(s),
 		newSection(s),
 		newCapacity(s),
 		newSchema(s),
+		newFrame(s),
 		newActions(s),
 	}
 }

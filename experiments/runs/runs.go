@@ -283,3 +283,13 @@ func (f *Front) Write(dir string) error {
 	}
 	return os.Rename(tmp, filepath.Join(dir, FrontFile))
 }
+
+// Variant finds a variant by its key; nil if there is none.
+func (f *Front) Variant(key string) *Variant {
+	for i := range f.Variants {
+		if f.Variants[i].Key == key {
+			return &f.Variants[i]
+		}
+	}
+	return nil
+}

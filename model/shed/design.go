@@ -104,7 +104,7 @@ func (s *Shed) UsedGroups(d *Design) []brief.Group {
 	uses[brief.GroupBeam] = len(s.Mezzanines) > 0
 	uses[brief.GroupPost] = len(s.Mezzanines) > 0
 	uses[brief.GroupEavesStrut] = d.Struts.Eaves
-	uses[brief.GroupRidgeStrut] = d.Struts.Ridge
+	uses[brief.GroupRidgeStrut] = d.Struts.Ridge && s.HasRidge()
 	uses[brief.GroupNodeStrut] = d.Struts.Nodes && len(d.Roof) > 0
 	uses[brief.GroupRoofRod] = len(d.Roof) > 0
 	for _, wall := range d.Walls {

@@ -153,3 +153,6 @@ func (s *Shed) ColumnBase() brief.BaseKind { return s.brief.Proposal.Bases.Colum
 
 // PlanArea is the area between the outer frame and column lines (m²).
 func (s *Shed) PlanArea() float64 { return s.length() * s.Span }
+
+// HasRidge says whether the roof has a ridge between its eaves.
+func (s *Shed) HasRidge() bool { return s.RidgeY > 0 && s.RidgeY < s.Span }

@@ -228,7 +228,7 @@ func (s *Shed) strutLines(d *Design) []strutLine {
 	if d.Struts.Eaves {
 		out = append(out, strutLine{0, 0, last, brief.GroupEavesStrut}, strutLine{s.Span, 0, last, brief.GroupEavesStrut})
 	}
-	if d.Struts.Ridge && s.RidgeY > 0 && s.RidgeY < s.Span {
+	if d.Struts.Ridge && s.HasRidge() {
 		out = append(out, strutLine{s.RidgeY, 0, last, brief.GroupRidgeStrut})
 	}
 	if !d.Struts.Nodes {

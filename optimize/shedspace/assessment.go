@@ -182,3 +182,16 @@ func (a *Assessment) missing() int {
 	}
 	return n
 }
+
+// Says completes a sentence that begins with the design.
+func (a *Assessment) Says() string {
+	switch {
+	case a.Class == ClassMechanism:
+		return "is a mechanism: it cannot stand"
+	case a.Class == ClassUnstable:
+		return "is not stable under some combinations"
+	case a.Complies:
+		return "complies"
+	}
+	return "does not comply: " + a.Verdict()
+}

@@ -97,7 +97,7 @@ func (p *Problem) addProps() {
 	}
 	s := p.Shed
 	lines := f.MaxLines
-	sym := p.Brief.Freedoms.Symmetric && s.RidgeY > 0 && s.RidgeY < s.Span
+	sym := p.Brief.Freedoms.Symmetric && s.HasRidge()
 	last := s.Span
 	if sym {
 		lines, last = min(lines, 1), s.RidgeY

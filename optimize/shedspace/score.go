@@ -95,6 +95,9 @@ func (p *Problem) Braced() (*shed.Design, []string, error) {
 		}
 		added = append(added, fmt.Sprintf("roof: crossed rods in bays %v", oneBased(d.Roof)))
 	}
+	if !p.Shed.HasRidge() {
+		d.Struts.Ridge = true // there is none to add
+	}
 	for _, s := range []struct {
 		has  *bool
 		text string
@@ -104,19 +107,31 @@ func (p *Problem) Braced() (*shed.Design, []string, error) {
 			added = append(added, s.text)
 		}
 	}
-	for _, g := range p.Shed.UsedGroups(&d) {
+	chosen, err := p.fillSteel(&d)
+	return &d, append(added, chosen...), err
+}
+
+// fillSteel gives every group without a section the lightest of its stock that is not too slender.
+func (p *Problem) fillSteel(d *shed.Design) (said []string, err error) {
+	lists := map[brief.Group][]shed.Steel{}
+	var groups []brief.Group
+	for _, g := range p.Shed.UsedGroups(d) {
 		if d.Of(g).Section != nil {
 			continue
 		}
-		list, err := stock(p.Brief, g, shed.Steel{})
-		if err != nil {
-			return nil, nil, err
+		if lists[g], err = stock(p.Brief, g, shed.Steel{}); err != nil {
+			return nil, err
 		}
-		d.Steel[g] = list[0]
-		d.Steel[g] = notSlender(list, p.longestOf(&d, g))
-		added = append(added, fmt.Sprintf("%s: %s, the lightest of the stock with a slenderness up to %d", g, d.Steel[g], slendernessLimit))
+		groups = append(groups, g)
 	}
-	return &d, added, nil
+	for _, g := range groups {
+		d.Steel[g] = lists[g][0]
+	}
+	for _, g := range groups {
+		d.Steel[g] = notSlender(lists[g], p.longestOf(d, g))
+		said = append(said, fmt.Sprintf("%s: %s, the lightest of the stock with a slenderness up to %d", g, d.Steel[g], slendernessLimit))
+	}
+	return said, nil
 }
 
 // slendernessLimit is the greatest length over radius of gyration for a brace that is added to a proposal: site practice
@@ -173,3 +188,18 @@ func (p *Problem) Pack() (name string, overrides string) {
 
 // NotCovered lists what the action codes' pack leaves out.
 func (p *Problem) NotCovered() []string { return p.bench.pack.NotCovered() }
+
+// SteelOf names the section of a group in an assessed design, secondaries included.
+func (p *Problem) SteelOf(a *Assessment, g brief.Group) string {
+	set := p.setupOf(a.Design)
+	if a.Design == p.Drawn || set == nil {
+		set = p.bench.drawn
+	}
+	if s := set.secondaries.Sections.Of(g); s != nil {
+		return s.Name
+	}
+	if c := a.Design.Of(g); c.Section != nil {
+		return c.String()
+	}
+	return ""
+}

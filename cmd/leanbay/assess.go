@@ -1,0 +1,245 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"leanbay/experiments/runs"
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/optimize/shedspace"
+	"leanbay/solver"
+)
+
+// assessOptions are the flags of assess.
+type assessOptions struct {
+	brief  string
+	asJSON bool
+}
+
+// newAssess builds the command that judges what was drawn.
+func newAssess(s streams) *cobra.Command {
+	var o assessOptions
+	c := &cobra.Command{
+		Use:   "assess BRIEF",
+		Short: "Judge the proposal of a brief: is it stable, what fails, what is missing",
+		Long: "assess judges what was drawn, and what was drawn with its missing links added. It exits with 1 when the proposal does not comply.\n\n" +
+			solver.Caution,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			o.brief = args[0]
+			return assess(s, o)
+		},
+	}
+	c.Flags().BoolVar(&o.asJSON, "json", false, "print the answer as JSON")
+	return c
+}
+
+// assess prints the assessment of the proposal; exit code 1 says that it does not comply.
+func assess(s streams, o assessOptions) error {
+	b, err := brief.ReadFile(o.brief)
+	if err != nil {
+		return badInput(err)
+	}
+	p, err := shedspace.New(b)
+	if err != nil {
+		return badInput(err)
+	}
+	a, err := p.AssessProposal()
+	if err != nil {
+		return badInput(err)
+	}
+	braced, added, err := p.AssessBraced()
+	if err != nil {
+		return badInput(err)
+	}
+	if o.asJSON {
+		err = assessJSON(s.out, b, p, a, braced, added)
+	} else {
+		printAssessment(s.out, b, p, a, braced, added)
+	}
+	if err != nil {
+		return err
+	}
+	if !a.Complies {
+		return notComplying()
+	}
+	return nil
+}
+
+// assessAnswer is the JSON form.
+type assessAnswer struct {
+	Brief      string        `json:"brief"`
+	BriefHash  string        `json:"brief_hash"`
+	Version    string        `json:"version"`
+	Caution    string        `json:"caution"`
+	Stable     bool          `json:"stable"`
+	Mechanism  string        `json:"mechanism,omitempty"`
+	Trouble    []string      `json:"unstable_combinations,omitempty"`
+	MassPerM2  float64       `json:"mass_per_m2"`
+	Proposal   runs.Scores   `json:"proposal"`
+	Groups     []groupAnswer `json:"groups"`
+	Reactions  []footAnswer  `json:"reactions"`
+	Braced     *runs.Scores  `json:"proposal_braced,omitempty"`
+	BracedBy   []string      `json:"proposal_braced_by,omitempty"`
+	BracedBest []groupAnswer `json:"proposal_braced_groups,omitempty"`
+	NotCovered []string      `json:"not_covered"`
+}
+
+// groupAnswer is the governing check of a group.
+type groupAnswer struct {
+	Group       string   `json:"group"`
+	Member      string   `json:"member"`
+	Check       string   `json:"check"`
+	Clause      string   `json:"clause"`
+	Combination string   `json:"combination,omitempty"`
+	Utilisation float64  `json:"utilisation"`
+	Raw         float64  `json:"raw"`
+	Position    *float64 `json:"position_m,omitempty"`
+	FrameAlone  bool     `json:"frame_alone,omitempty"`
+}
+
+// footAnswer is the envelope of one base in kN.
+type footAnswer struct {
+	Base    string  `json:"base"`
+	Down    float64 `json:"down_kN"`
+	Uplift  float64 `json:"uplift_kN"`
+	AlongX  float64 `json:"along_kN"`
+	AcrossY float64 `json:"across_kN"`
+}
+
+func assessJSON(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string) error {
+	out := assessAnswer{
+		Brief: b.Name, BriefHash: b.Hash(), Version: runs.Version, Caution: solver.Caution, Stable: a.Stable, Mechanism: a.Mechanism, Trouble: a.Trouble,
+		MassPerM2: a.Mass.Total / p.Shed.PlanArea(), Proposal: runs.NewScores(a), Groups: groupAnswers(a), NotCovered: runs.NotCovered(p),
+	}
+	for _, f := range a.Feet {
+		out.Reactions = append(out.Reactions, footAnswer{f.Name, f.Up / 1e3, f.Down / 1e3, f.AlongX / 1e3, f.AcrossY / 1e3})
+	}
+	if len(added) > 0 {
+		sc := runs.NewScores(braced)
+		out.Braced, out.BracedBy, out.BracedBest = &sc, added, groupAnswers(braced)
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(out)
+}
+
+func groupAnswers(a *shedspace.Assessment) []groupAnswer {
+	var out []groupAnswer
+	for _, g := range a.Groups {
+		ga := groupAnswer{g.Group, g.Member, g.Name, g.Clause, g.Combination, g.Utilisation, g.Raw, nil, g.Alone}
+		if x := g.Station; !math.IsNaN(x) {
+			ga.Position = &x
+		}
+		out = append(out, ga)
+	}
+	return out
+}
+
+// printAssessment says it in the order in which an engineer would raise it.
+func printAssessment(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string) {
+	fmt.Fprintf(w, "%s: the proposal as drawn %s\n\n", b.Name, a.Says())
+	if a.Mechanism != "" {
+		fmt.Fprintf(w, "Stability\n  %s\n\n", a.Mechanism)
+	}
+	if len(a.Trouble) > 0 {
+		fmt.Fprintf(w, "Stability\n")
+		for _, t := range a.Trouble {
+			fmt.Fprintf(w, "  %s\n", t)
+		}
+		fmt.Fprintln(w)
+	}
+	printFindings(w, a.Findings)
+	printResults(w, p, a)
+	if len(added) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nWith the missing links added, the proposal %s\n", braced.Says())
+	for _, t := range added {
+		fmt.Fprintf(w, "  + %s\n", t)
+	}
+	fmt.Fprintln(w)
+	printFindings(w, braced.Findings)
+	printResults(w, p, braced)
+	printEnd(w, p)
+}
+
+func printFindings(w io.Writer, list []shed.Finding) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "What the drawing shows")
+	for i, f := range list {
+		kind := "note"
+		if f.Missing {
+			kind = "missing"
+		}
+		fmt.Fprintf(w, "  %d. %s (%s): %s\n", i+1, f.Where, kind, f.Text)
+	}
+	fmt.Fprintln(w)
+}
+
+// printResults shows utilisations, movements, rules and masses.
+func printResults(w io.Writer, p *shedspace.Problem, a *shedspace.Assessment) {
+	groups := slices.Clone(a.Groups)
+	slices.SortStableFunc(groups, func(x, y shedspace.GroupResult) int {
+		if x.Utilisation > y.Utilisation {
+			return -1
+		}
+		return 1
+	})
+	fmt.Fprintf(w, "Strength and stability, by group, worst first\n")
+	fmt.Fprintf(w, "  %-16s %11s  %-30s %-22s %8s  %-28s %s\n", "group", "utilisation", "check", "clause", "at m", "member", "combination")
+	for _, g := range groups {
+		position := ""
+		if !math.IsNaN(g.Station) {
+			position = fmt.Sprintf("%.2f", g.Station)
+		}
+		combination := g.Combination
+		if g.Alone {
+			combination += " (frame alone)"
+		}
+		fmt.Fprintf(w, "  %-16s %11.3f  %-30s %-22s %8s  %-28s %s\n", g.Group, g.Utilisation, g.Name, g.Clause, position, g.Member, combination)
+	}
+	if a.LambdaC > 0 {
+		fmt.Fprintf(w, "  elastic buckling load factor λc = %.2f under %s\n", a.LambdaC, a.LambdaIn)
+	}
+	if len(a.Service) > 0 {
+		fmt.Fprintf(w, "\nService\n  %-36s %9s %9s %11s  %-24s %s\n", "limit", "mm", "allowed", "utilisation", "where", "combination")
+	}
+	for _, s := range a.Service {
+		fmt.Fprintf(w, "  %-36s %9.1f %9.1f %11.3f  %-24s %s\n", s.Limit, s.Value*1e3, s.Allowed*1e3, s.Utilisation, s.Where, s.Combination)
+	}
+	for _, r := range a.Rules {
+		if r.Utilisation > 1 {
+			fmt.Fprintf(w, "  %s: %s\n", r.Rule, r.Text)
+		}
+	}
+	printMass(w, p, a)
+}
+
+// printMass shows the mass by group and per square metre of plan.
+func printMass(w io.Writer, p *shedspace.Problem, a *shedspace.Assessment) {
+	fmt.Fprintf(w, "\nMass: %.0f kg, %.1f kg/m² of plan\n", a.Mass.Total, a.Mass.Total/p.Shed.PlanArea())
+	for _, g := range brief.Groups {
+		if kg := a.Mass.Groups[g.Name]; kg > 0 {
+			fmt.Fprintf(w, "  %-22s %8.0f kg  %s\n", g.Name, kg, p.SteelOf(a, g.Name))
+		}
+	}
+	fmt.Fprintf(w, "  %-22s %8.0f kg  assumed plates\n  %-22s %8.0f kg  allowance\n", "base plates", a.Mass.BasePlates, "connections", a.Mass.Connections)
+}
+
+// printEnd closes with what is not covered and the caution.
+func printEnd(w io.Writer, p *shedspace.Problem) {
+	fmt.Fprintf(w, "\nNot covered:\n")
+	for _, n := range runs.NotCovered(p) {
+		fmt.Fprintf(w, "  - %s\n", n)
+	}
+	fmt.Fprintf(w, "\n%s\n", solver.Caution)
+}

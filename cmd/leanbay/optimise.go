@@ -1,0 +1,204 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"leanbay/experiments/runs"
+	"leanbay/model/brief"
+	"leanbay/optimize"
+	"leanbay/plots/charts"
+	"leanbay/solver"
+)
+
+// optimiseOptions are the flags of optimise.
+type optimiseOptions struct {
+	brief      string
+	out        string
+	settings   runs.Settings
+	objectives string
+}
+
+// newOptimise builds the main command.
+func newOptimise(s streams) *cobra.Command {
+	var o optimiseOptions
+	c := &cobra.Command{
+		Use:   "optimise BRIEF",
+		Short: "Search for lighter layouts of a shed that comply",
+		Long: "optimise searches over sections, prop positions and bracing, and ends with a front of steel mass against compliance.\n" +
+			"The output folder gets run.db (the run, which a second call continues), front.json, front.png and front.svg.\n" +
+			"Ctrl-C ends the search and keeps what was found.\n\n" + solver.Caution,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			o.brief = args[0]
+			return optimise(c.Context(), s, o)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&o.out, "out", "", "output folder (default out/NAME of the brief)")
+	f.Uint64Var(&o.settings.Seed, "seed", 1, "seed of the search: the same seed, brief and program give the same result")
+	f.IntVar(&o.settings.Generations, "generations", 60, "most generations")
+	f.IntVar(&o.settings.Population, "population", 40, "variants in each of two populations")
+	f.IntVar(&o.settings.Evaluations, "evaluations", 0, "most distinct variants evaluated; 0 is no limit")
+	f.IntVar(&o.settings.Stagnation, "stagnation", 15, "generations without progress after which a settled search ends; 0 never")
+	f.IntVar(&o.settings.Workers, "workers", 0, "parallel evaluations; 0 is one per processor (it never changes the result)")
+	f.StringVar(&o.objectives, "objectives", "mass,compliance", "objectives, separated by commas")
+	return c
+}
+
+// optimise runs the search and writes its answer.
+func optimise(ctx context.Context, s streams, o optimiseOptions) error {
+	if o.objectives != "mass,compliance" {
+		return badInput(fmt.Errorf("--objectives %s: this version searches mass,compliance; leave the flag out", o.objectives))
+	}
+	o.settings.Objectives = strings.Split(o.objectives, ",")
+	b, err := brief.ReadFile(o.brief)
+	if err != nil {
+		return badInput(err)
+	}
+	if o.out == "" {
+		o.out = filepath.Join("out", b.Name)
+	}
+	fmt.Fprintf(s.err, "%s: search with seed %d into %s (Ctrl-C keeps what is found)\n", b.Name, o.settings.Seed, o.out)
+	show := newProgress(s.err)
+	front, err := runs.Optimise(ctx, b, o.out, o.settings, show.generation)
+	show.end()
+	switch {
+	case errors.Is(err, context.Canceled):
+		return &exitError{code: exitInput, err: errors.New("stopped before the first generation was complete; nothing was found yet")}
+	case err != nil:
+		return badInput(err)
+	}
+	if err := front.Write(o.out); err != nil {
+		return err
+	}
+	if err := charts.WriteFront(front, o.out); err != nil {
+		return err
+	}
+	printFront(s.out, front)
+	fmt.Fprintf(s.out, "\n%s\nWritten to %s: %s, %s, front.png, front.svg\n", solver.Caution, o.out, runs.RunFile, runs.FrontFile)
+	return nil
+}
+
+// progress shows one line that renews itself on a terminal, plain lines elsewhere.
+type progress struct {
+	w        io.Writer
+	terminal bool
+	began    time.Time
+	last     time.Time
+	first    int // evaluations at the first generation seen: a resumed run starts with some
+	seen     bool
+}
+
+func newProgress(w io.Writer) *progress {
+	f, ok := w.(*os.File)
+	return &progress{w: w, terminal: ok && term.IsTerminal(int(f.Fd())), began: time.Now()}
+}
+
+// plainEvery is the least time between plain lines.
+const plainEvery = 2 * time.Second
+
+func (p *progress) generation(st optimize.State) {
+	if !p.seen {
+		p.seen, p.first = true, st.Evaluations-len(st.Fresh)
+	}
+	if !p.terminal && time.Since(p.last) < plainEvery && st.Reason == optimize.Running {
+		return
+	}
+	p.last = time.Now()
+	lightest := "none complies yet"
+	if st.Lightest != nil {
+		lightest = fmt.Sprintf("lightest %.0f kg", st.Lightest.Score.Objectives[0])
+	}
+	rate := float64(st.Evaluations-p.first) / time.Since(p.began).Seconds()
+	line := fmt.Sprintf("generation %3d  %6d evaluated  %6.1f/s  %s  front %d  hypervolume %.4g", st.Generation, st.Evaluations, rate, lightest, len(st.Front), st.Hypervolume)
+	if p.terminal {
+		fmt.Fprintf(p.w, "\r\x1b[K%s", line)
+		return
+	}
+	fmt.Fprintln(p.w, line)
+}
+
+// end leaves the line that renews itself.
+func (p *progress) end() {
+	if p.terminal && p.seen {
+		fmt.Fprintln(p.w)
+	}
+}
+
+// mostRows is the number of variants listed on the screen; the file has them all.
+const mostRows = 24
+
+// printFront shows the front as an engineer reads it: what was drawn, the named points, the list.
+func printFront(w io.Writer, f *runs.Front) {
+	fmt.Fprintf(w, "%s: %d variants on the front after %d evaluations in %d generations (stopped by %s), seed %d\n\n",
+		f.Brief, len(f.Variants), f.Evaluations, f.Generations, f.Stopped, f.Seed)
+	fmt.Fprintf(w, "  as drawn           %7.0f kg  %s\n", f.Proposal.Mass, utilisationText(&f.Proposal))
+	if f.Braced != nil {
+		fmt.Fprintf(w, "  drawn and braced   %7.0f kg  %s\n", f.Braced.Mass, utilisationText(f.Braced))
+	}
+	if len(f.Points) == 0 {
+		fmt.Fprintf(w, "\nNo compliant variant was found. Widen the freedoms, or search longer with --generations.\n")
+	}
+	for _, name := range []string{"lightest", "reserve_5", "knee"} {
+		v := f.Variant(f.Points[name])
+		if v == nil {
+			continue
+		}
+		saved := ""
+		if f.Braced != nil {
+			saved = fmt.Sprintf("  %+.1f %% against drawn and braced", 100*(v.Mass/f.Braced.Mass-1))
+		}
+		fmt.Fprintf(w, "  %-18s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), saved)
+	}
+	printVariants(w, f)
+	if v := f.Variant(f.Points["lightest"]); v != nil {
+		fmt.Fprintf(w, "\nThe lightest that complies:\n")
+		for _, k := range slices.Sorted(maps.Keys(v.Design)) {
+			fmt.Fprintf(w, "  %-18s %s\n", k, v.Design[k])
+		}
+	}
+}
+
+// printVariants lists the front.
+func printVariants(w io.Writer, f *runs.Front) {
+	fmt.Fprintf(w, "\n  %9s  %11s  %-9s  %-34s %-26s %s\n", "mass kg", "utilisation", "complies", "governed by", "member", "combination")
+	for i := range f.Variants {
+		if i == mostRows {
+			fmt.Fprintf(w, "  … and %d more in %s\n", len(f.Variants)-mostRows, runs.FrontFile)
+			return
+		}
+		v := &f.Variants[i]
+		complies := "no"
+		if v.Complies {
+			complies = "yes"
+		}
+		g := v.Governing
+		if g == nil {
+			g = &runs.Governing{}
+		}
+		fmt.Fprintf(w, "  %9.0f  %11.3f  %-9s  %-34s %-26s %s\n", v.Mass, v.Utilisation, complies, g.Check+", "+g.Clause, g.Member, g.Combination)
+	}
+}
+
+// utilisationText says how a design fares.
+func utilisationText(s *runs.Scores) string {
+	if s.Complies {
+		return fmt.Sprintf("utilisation %.3f, complies", s.Utilisation)
+	}
+	if s.Governing == nil || s.LambdaC == 0 {
+		return s.Verdict
+	}
+	return fmt.Sprintf("utilisation %.3f, %s", s.Utilisation, s.Verdict)
+}
