@@ -220,6 +220,69 @@ func TestAngleCompression(t *testing.T) {
 	}
 }
 
+// TestReducedSection: 8.3.2 and 8.3.3 by hand for compact sections with kf = 1: 1.18 (1 - 0.3) = 0.826 and, for an
+// I-section about y, 1.19 (1 - 0.6²) = 0.7616.
+func TestReducedSection(t *testing.T) {
+	tube, beam := find(t, "150x150x9.0SHS", "C450L0"), find(t, "180UB22.2", "300")
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"tube about x", reduced(tube).Mrx(0.3*0.9*tube.Ns, nil) / tube.Msx, 0.826},
+		{"tube about y", reduced(tube).Mry(0.3*0.9*tube.Ns, nil) / tube.Msy(), 0.826},
+		{"beam about x", reduced(beam).Mrx(0.3*0.9*beam.Ns, nil) / beam.Msx, 0.826},
+		{"beam about y", reduced(beam).Mry(0.6*0.9*beam.Ns, nil) / beam.Msy(), 0.7616},
+		{"beam about x, tension", reduced(beam).Mrx(-0.3*0.9*beam.Nt, nil) / beam.Msx, 0.826},
+		{"no reduction", reduced(tube).Mrx(0.1*0.9*tube.Ns, nil) / tube.Msx, 1},
+	} {
+		near(t, c.name, c.got, c.want, 1e-9, "by hand above")
+	}
+}
+
+// reduced is an interaction for section capacities alone.
+func reduced(c *as4100.Capacity) *as4100.Interaction {
+	return &as4100.Interaction{C: c, Ncx: c.Ns, Ncy: c.Ns, Nt: c.Nt, Mbx: c.Msx, Msy: c.Msy(), BetaX: -1, BetaY: -1}
+}
+
+// TestSlenderOutstand by hand: an I-section of 200 x 10 mm flanges less web 6 in fy 320 with tf 5: outstand 97/5 x 1.131
+// = 21.95 > 16: Ze = Z x 16/21.95; about y (21.95 under 25) it is non-compact.
+func TestSlenderOutstand(t *testing.T) {
+	sec := &catalog.Section{Name: "test", Family: catalog.UB, Dims: catalog.Dims{D: 0.2, B: 0.2, Tf: 0.005, Tw: 0.006},
+		Props: catalog.Properties{A: 3.14e-3, Zx: 2.3e-4, Zy: 6.7e-5, Sx: 2.5e-4, Sy: 1.0e-4, Ix: 2.3e-5, Iy: 6.7e-6, Rx: 0.085, Ry: 0.046, J: 3e-8}}
+	c, err := as4100.New(sec, catalog.Grade{Name: "300", Fy: 320e6, FyW: 320e6, Fu: 440e6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := 97.0 / 5 * math.Sqrt(320.0/250)
+	near(t, "Zex", c.Zex, 2.3e-4*16/l, 1e-9, "5.2.5")
+	near(t, "Zey", c.ZeyToes, 6.7e-5+(1.0e-4-6.7e-5)*(25-l)/(25-9), 1e-9, "5.2.4")
+	near(t, "kf", c.Kf, (3.14e-3-4*0.097*(1-16/l)*0.005)/3.14e-3, 1e-9, "6.2.2")
+}
+
+// TestSlenderAngle by hand: 75x75x5EA, leg 70.4/4.6 x 1.131 = 17.32 > 16: kf < 1, so that alpha_b is 1.0 (Table 6.3.3(2)).
+func TestSlenderAngle(t *testing.T) {
+	c := find(t, "75x75x5EA", "300")
+	l := 70.4 / 4.6 * math.Sqrt(320.0/250)
+	near(t, "kf", c.Kf, 1-2*70.4*4.6*(1-16/l)/(c.Section.Props.A*1e6), 1e-6, "6.2.2")
+	if c.AlphaB != 1 {
+		t.Errorf("alpha_b %g, Table 6.3.3(2) gives 1.0", c.AlphaB)
+	}
+}
+
+// TestBearingWithBending by hand, 5.13.5: a bearing as long as the section is wide on a stocky web (200x100x8.0RHS, 184/8 =
+// 23) takes 1.2 v + m <= 1.5; a short one takes 0.8 v + m <= 1.
+func TestBearingWithBending(t *testing.T) {
+	c := find(t, "200x100x8.0RHS", "C350L0")
+	for _, k := range []struct {
+		length, v, m, want float64
+	}{{0.1, 0.5, 0.9, 1.0}, {0.1, 0.9, 0.1, 0.9}, {0.05, 0.5, 0.6, 1.0}, {0.05, 0.5, 0.8, 1.2}} {
+		b := as4100.BearingLoad{Length: k.length, EndDistance: 2}
+		y, bk := c.Bearing(b, nil)
+		got := c.BearingRadial(k.v*0.9*min(y, bk), k.m*0.9*c.Msx, b, nil)
+		near(t, "bearing with bending", got, k.want, 1e-9, "5.13.5 by hand")
+	}
+}
+
 // TestFlexuralTorsional: long enough to buckle elastically, the stress must solve Timoshenko's determinant for a section
 // with one axis of symmetry, (f - fox)(f - foz) = f² x0²/ro1², as its lower root.
 func TestFlexuralTorsional(t *testing.T) {

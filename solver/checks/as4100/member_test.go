@@ -298,3 +298,31 @@ func TestMoreCompressionNeverHelps(t *testing.T) {
 		}
 	}
 }
+
+// TestLengthsFromRestraints: a channel held sideways at 2 and 5 m of 9 (top flange only, L) and against twist at 5 m: Ley
+// is 4 m (5 to 9), the torsional length 5 m (0 to 5), Lex the member's 9 m; being braced about the minor axis it is also
+// held to flexural-torsional buckling.
+func TestLengthsFromRestraints(t *testing.T) {
+	m := member(t, "250PFC35.5", "300", 9, held(0, solver.BothFlanges, 'F'), held(2, solver.TopFlange, 'L'), held(5, solver.BottomFlange, 'P'), held(9, solver.BothFlanges, 'F'))
+	c := checker(t, m, as4100.Options{})
+	k := c.Cap
+	least := min(k.Nc(as4100.X, 9, nil), k.Nc(as4100.Y, 4, nil), k.NcTorsional(9, 5, nil))
+	near(t, "three lengths", of(c, uniformLoad(9, 0, -100e3), as4100.Compression).Utilisation, 100e3/(0.9*least), 1e-12, "6.3.3 and its note")
+	// Held only at its ends the channel buckles about y, and the note does not apply.
+	bare := checker(t, member(t, "250PFC35.5", "300", 3, held(0, solver.BothFlanges, 'F'), held(3, solver.BothFlanges, 'F')), as4100.Options{})
+	near(t, "ends only", of(bare, uniformLoad(3, 0, -100e3), as4100.Compression).Utilisation, 100e3/(0.9*k.Nc(as4100.Y, 3, nil)), 1e-12, "6.3.3")
+	// Short, with y held closely: flexural-torsional buckling governs, below both flexural capacities.
+	close := member(t, "250PFC35.5", "300", 4, held(0, solver.BothFlanges, 'F'), held(1, solver.TopFlange, 'L'), held(2, solver.TopFlange, 'L'), held(3, solver.TopFlange, 'L'), held(4, solver.BothFlanges, 'F'))
+	near(t, "torsion governs", of(checker(t, close, as4100.Options{}), uniformLoad(4, 0, -100e3), as4100.Compression).Utilisation, 100e3/(0.9*k.NcTorsional(4, 4, nil)), 1e-12, "6.3.3 note")
+	if !(k.NcTorsional(4, 4, nil) < min(k.Nc(as4100.X, 4, nil), k.Nc(as4100.Y, 1, nil))) {
+		t.Error("the example no longer shows what it says")
+	}
+}
+
+// TestTubeTorsion: in a tube the shears of both directions meet at one point: resultant of 30 and 40 kN.
+func TestTubeTorsion(t *testing.T) {
+	m := member(t, "168.3x4.8CHS", "C350L0", 3)
+	c := checker(t, m, as4100.Options{})
+	d := diagram(solver.Forces{solver.Vy: 30e3, solver.Vz: 40e3}, []load{{l: 3, t: 2e3}})
+	near(t, "tube", of(c, d, as4100.Torsion).Utilisation, 2e3/(0.9*c.Cap.Mz)+50e3/(0.9*0.36*350e6*c.Cap.Section.Props.A), 1e-9, "by hand")
+}
