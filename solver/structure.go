@@ -144,6 +144,9 @@ const (
 	BothFlanges
 )
 
+// String names the flange.
+func (f Flange) String() string { return [...]string{"top flange", "bottom flange", "both flanges"}[f] }
+
 // RestraintKind is the class of a restraint to a cross-section (AS 4100 5.4.2): F full, P partial, L lateral, U none.
 type RestraintKind byte
 

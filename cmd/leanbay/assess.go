@@ -18,8 +18,11 @@ import (
 
 // assessOptions are the flags of assess.
 type assessOptions struct {
-	brief  string
-	asJSON bool
+	brief   string
+	asJSON  bool
+	member  string
+	working bool
+	braced  bool
 }
 
 // newAssess builds the command that judges what was drawn.
@@ -36,7 +39,11 @@ func newAssess(s streams) *cobra.Command {
 			return assess(s, o)
 		},
 	}
-	c.Flags().BoolVar(&o.asJSON, "json", false, "print the answer as JSON")
+	f := c.Flags()
+	f.BoolVar(&o.asJSON, "json", false, "print the answer as JSON")
+	f.StringVar(&o.member, "member", "", "one member's checks, by its id: rafter/3/A-ridge")
+	f.BoolVar(&o.working, "working", false, "with --member: the whole working under the governing combination")
+	f.BoolVar(&o.braced, "braced", false, "with --member: of the proposal with its missing links added")
 	return c
 }
 
@@ -49,6 +56,9 @@ func assess(s streams, o assessOptions) error {
 	p, err := shedspace.New(b)
 	if err != nil {
 		return badInput(err)
+	}
+	if o.member != "" {
+		return assessMember(s.out, p, o)
 	}
 	a, err := p.AssessProposal()
 	if err != nil {
@@ -69,6 +79,41 @@ func assess(s streams, o assessOptions) error {
 	if !a.Complies {
 		return notComplying()
 	}
+	return nil
+}
+
+// assessMember prints one member's checks as a page that can be followed by hand.
+func assessMember(w io.Writer, p *shedspace.Problem, o assessOptions) error {
+	d := p.Drawn
+	if o.braced {
+		var err error
+		if d, _, err = p.Braced(); err != nil {
+			return badInput(err)
+		}
+	}
+	page, err := p.MemberPage(d, o.member)
+	if err != nil {
+		return badInput(err)
+	}
+	m := &page.Member
+	fmt.Fprintf(w, "%s: %s %s, %.3f m\n", m.ID, m.Section.Name, m.Grade.Name, m.Length)
+	for _, r := range m.Restraints {
+		fmt.Fprintf(w, "  held at %6.3f m: %-12s %c  %s\n", r.Station, r.Flange, r.Kind, r.Source)
+	}
+	if e := m.EffectiveX; e.Length > 0 {
+		fmt.Fprintf(w, "  effective length about x %.2f m (%s)\n", e.Length, e.Source)
+	}
+	fmt.Fprintf(w, "\n  %-28s %-22s %11s %8s  %s\n", "check", "clause", "utilisation", "at m", "combination")
+	for i, r := range page.Results {
+		fmt.Fprintf(w, "  %-28s %-22s %11.3f %8.2f  %s\n", r.Name, r.Clause, r.Utilisation, r.Station, page.Names[i])
+	}
+	if o.working {
+		fmt.Fprintf(w, "\nWorking under %s\n", page.Combination)
+		if err := page.Working.WriteText(w); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(w, "\n%s\n", solver.Caution)
 	return nil
 }
 
@@ -158,6 +203,7 @@ func printAssessment(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, brace
 	printFindings(w, a.Findings)
 	printResults(w, p, a)
 	if len(added) == 0 {
+		printEnd(w, p)
 		return
 	}
 	fmt.Fprintf(w, "\nWith the missing links added, the proposal %s\n", braced.Says())

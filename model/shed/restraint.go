@@ -1,7 +1,9 @@
 package shed
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"leanbay/catalog"
 	"leanbay/solver"
@@ -64,6 +66,9 @@ func (b *builder) restraints() {
 		}
 	}
 	b.purlinRestraints(held)
+	for i := range b.Structure.Members {
+		slices.SortStableFunc(b.Structure.Members[i].Restraints, func(p, q solver.Restraint) int { return cmp.Compare(p.Station, q.Station) })
+	}
 }
 
 // hold adds a restraint.

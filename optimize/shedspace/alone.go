@@ -14,7 +14,7 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	if err := j.alone.load(plane); err != nil {
 		return err
 	}
-	if err := j.analyse(&j.alone, m.Structure.Combinations, j.p.bench.strength, frame.SecondOrder, a); err != nil {
+	if err := j.analyse(&j.alone, m.Structure.Combinations, j.p.bench.planar, frame.SecondOrder, a); err != nil {
 		return err
 	}
 	if a.Mechanism != "" || len(a.Trouble) > 0 {

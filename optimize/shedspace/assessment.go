@@ -144,6 +144,16 @@ func (a *Assessment) score(serviceHard bool) {
 // missingLink is what a missing link of the load path adds to the violation: as much as a member at twice its capacity.
 const missingLink = 1.0
 
+// clearlyFails says whether some group is beyond what a stepping stone may have.
+func (a *Assessment) clearlyFails() bool {
+	for i := range a.Groups {
+		if a.Groups[i].Utilisation > stoneLimit {
+			return true
+		}
+	}
+	return false
+}
+
 // excess is what a utilisation adds to the violation.
 func excess(u float64) float64 { return min(max(0, u-1), 2) }
 

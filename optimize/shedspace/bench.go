@@ -18,6 +18,7 @@ type bench struct {
 	cases        []actions.Case
 	combinations []solver.Combination
 	strength     []int // combinations for strength and stability of members
+	planar       []int // those of strength that differ for a frame by itself
 	service      []int
 	loads        map[spacings]*setup
 	drawn        *setup // the proposal's own spacings and secondaries
@@ -56,6 +57,9 @@ func newBench(p *Problem) (*bench, error) {
 		switch b.combinations[i].State {
 		case solver.Strength:
 			b.strength = append(b.strength, i)
+			if !b.pushesAlong(&b.combinations[i]) {
+				b.planar = append(b.planar, i)
+			}
 		case solver.Service:
 			b.service = append(b.service, i)
 		}
@@ -88,6 +92,18 @@ func (p *Problem) newSetup(b *bench, sp spacings, drawn bool) (*setup, error) {
 	}
 	set.loads = p.Shed.NewLoads(b.cases, b.combinations, sp.purlin, sp.girt, mass)
 	return set, nil
+}
+
+// pushesAlong says whether a combination holds a notional or earthquake force along the building. A frame by itself does
+// not feel it, and what is left is another combination or less than one.
+func (b *bench) pushesAlong(c *solver.Combination) bool {
+	for _, t := range c.Terms {
+		k := &b.cases[t.Case]
+		if (k.Kind == solver.KindNotional || k.Kind == solver.KindEarthquake) && k.Direction.X != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // floorImposed is the imposed load of a floor as the pack's cases have it (Pa).

@@ -23,6 +23,7 @@ type judge struct {
 	curve  solver.Diagram
 	res    []frame.Result
 	combos []solver.Combination
+	brief  bool // stop at what decides the class: for the search, where a design that fails clearly needs no more
 }
 
 // compiled is a topology that is ready to be loaded.
@@ -79,6 +80,9 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 		j.checkMember(&m.Structure, i, i, false, a)
 	}
 	a.Feet = footReactions(m, j.res, j.combos)
+	if j.brief && a.clearlyFails() {
+		return nil
+	}
 	if err := j.buckling(m, a); err != nil {
 		return err
 	}

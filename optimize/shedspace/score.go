@@ -21,7 +21,11 @@ func (p *Problem) Objectives() []optimize.Objective {
 }
 
 // NewEvaluator implements optimize.Problem.
-func (p *Problem) NewEvaluator() optimize.Evaluator { return &evaluator{p: p, j: newJudge(p)} }
+func (p *Problem) NewEvaluator() optimize.Evaluator {
+	j := newJudge(p)
+	j.brief = true
+	return &evaluator{p: p, j: j}
+}
 
 // evaluator scores points for one worker.
 type evaluator struct {

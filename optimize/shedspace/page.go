@@ -1,0 +1,102 @@
+package shedspace
+
+import (
+	"fmt"
+	"strings"
+
+	"leanbay/model/shed"
+	"leanbay/solver"
+	"leanbay/solver/checks"
+	"leanbay/solver/checks/as4100"
+	"leanbay/solver/frame"
+)
+
+// Page is one member's checks as a checker follows them: what the member is, what holds it, the worst of each check, and
+// the working under the governing combination.
+type Page struct {
+	Member      solver.Member
+	Results     []checks.Result // the worst of each kind that was found
+	Names       []string        // the combination of each result
+	Combination string          // of the working
+	Working     checks.Working
+}
+
+// MemberPage analyses a design in the whole shed and works one member in full. An unknown member lists those of the
+// nearest names; a design without a stable answer has no forces to check.
+func (p *Problem) MemberPage(d *shed.Design, id string) (*Page, error) {
+	set := p.setupOf(d)
+	if d == p.Drawn {
+		set = p.bench.drawn
+	}
+	j := newJudge(p)
+	m := p.Shed.Build(d)
+	setEffectiveLengths(m)
+	m.Load(set.loads, set.joistMass)
+	at, err := findMember(m, id)
+	if err != nil {
+		return nil, err
+	}
+	if err := j.whole.load(&m.Structure); err != nil {
+		return nil, err
+	}
+	a := &Assessment{}
+	if err := j.analyse(&j.whole, m.Structure.Combinations, p.bench.strength, frame.TensionOnlySecondOrder, a); err != nil {
+		return nil, err
+	}
+	if a.Mechanism != "" || len(a.Trouble) > 0 {
+		return nil, fmt.Errorf("the design has no stable answer, so there are no forces to check: %s", a.Mechanism+strings.Join(a.Trouble, "; "))
+	}
+	return j.page(&m.Structure.Members[at], at)
+}
+
+// page checks a member over all analysed combinations and repeats the governing one with its working.
+func (j *judge) page(m *solver.Member, at int) (*Page, error) {
+	c, err := as4100.NewChecker(m, as4100.Options{})
+	if err != nil {
+		return nil, err
+	}
+	var env as4100.Envelope
+	for k := range j.combos {
+		j.res[k].Diagram(at, &j.curve)
+		c.Check(&j.curve, k, &env, nil)
+	}
+	out := &Page{Member: *m}
+	for _, r := range env.Results {
+		if r.Name != "" {
+			out.Results = append(out.Results, r)
+			out.Names = append(out.Names, j.combos[r.Combination].ID)
+		}
+	}
+	g := env.Governing()
+	if g.Name == "" {
+		return out, nil
+	}
+	out.Combination = j.combos[g.Combination].ID
+	j.res[g.Combination].Diagram(at, &j.curve)
+	var again as4100.Envelope
+	c.Check(&j.curve, g.Combination, &again, &out.Working)
+	return out, nil
+}
+
+// findMember finds a member by its id.
+func findMember(m *shed.Model, id string) (int, error) {
+	var near []string
+	group, _, _ := strings.Cut(id, "/")
+	for i := range m.Structure.Members {
+		mem := &m.Structure.Members[i]
+		if mem.ID == id && mem.Section != nil {
+			return i, nil
+		}
+		if strings.HasPrefix(mem.ID, group+"/") && mem.Section != nil {
+			near = append(near, mem.ID)
+		}
+	}
+	if len(near) == 0 {
+		for i := range m.Structure.Members {
+			if m.Structure.Members[i].Section != nil {
+				near = append(near, m.Structure.Members[i].ID)
+			}
+		}
+	}
+	return 0, fmt.Errorf("no member is called %q; there are: %s", id, strings.Join(near, ", "))
+}
