@@ -10,7 +10,7 @@ import (
 
 const (
 	// balance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
-	balance = 1e-12
+	balance = 1e-9
 	// roundOff is the residual that is accepted where it falls no further: structures with members of very different stiffness.
 	roundOff = 1e-7
 	// maxRounds bounds the iteration on axial forces.
@@ -24,20 +24,22 @@ const (
 
 // secondOrder is the storage of second-order analysis.
 type secondOrder struct {
-	strips stripSet
-	inner  []inner
-	at     [][2]float64
-	arena  []strip // spans of all elements under the combination in hand
-	first  []int32 // CSR by element
-	tails  [][2][3]float64
-	val    []float64
-	fac    *sparse.Factor
-	axial  []float64 // axial force per element at which fac was made
-	act    activeSet
-	search setSearch
-	hidden []int   // negative eigenvalues hidden in each element at the last exact stiffness
-	size   float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
-	state  state
+	strips   stripSet
+	inner    []inner
+	at       [][2]float64
+	arena    []strip // spans of all elements under the combination in hand
+	first    []int32 // CSR by element
+	tails    [][2][3]float64
+	val      []float64
+	fac      *sparse.Factor
+	axial    []float64     // axial force per element at which fac was made
+	fixed    [][12]float64 // fixed-end forces with joints condensed, as evaluated last
+	act      activeSet
+	search   setSearch
+	negative int     // negative eigenvalues at fac, hidden ones included
+	hidden   []int   // negative eigenvalues hidden in each element at the last exact stiffness
+	size     float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
+	state    state
 }
 
 // gatherAll cuts all elements at the jumps of the combination's loads.
@@ -100,6 +102,7 @@ func (w *Workspace) pull(e int, d *[12]float64) float64 {
 // eigenvalues.
 func (w *Workspace) evaluate(r *Result) (hidden int) {
 	w.states = slices.Grow(w.states[:0], len(w.els))[:len(w.els)]
+	w.so.fixed = slices.Grow(w.so.fixed[:0], len(w.els))[:len(w.els)]
 	w.spread(r)
 	clear(w.g)
 	for e := range w.els {
@@ -109,17 +112,17 @@ func (w *Workspace) evaluate(r *Result) (hidden int) {
 		st := &w.states[e]
 		if r.Slack[e] {
 			f := w.fe[e]
-			r.Ends[e], r.axial[e] = f, 0
+			r.Ends[e], r.axial[e], w.so.fixed[e] = f, 0, f
 			*st = state{}
 			el.scatter(&f, gi, gj)
 			continue
 		}
 		d := el.local(ui, uj)
 		r.axial[e] = w.pull(e, &d)
-		var f [12]float64
-		w.stateUnder(e, r.axial[e], st, &f)
+		f := &w.so.fixed[e]
+		w.stateUnder(e, r.axial[e], st, f)
 		hidden += st.negJ
-		r.Ends[e] = el.endForces(st, &d, &f)
+		r.Ends[e] = el.endForces(st, &d, f)
 		el.scatter(&r.Ends[e], gi, gj)
 		if el.arms {
 			el.scatterArms(st, ui, uj, gi, gj)
@@ -127,6 +130,27 @@ func (w *Workspace) evaluate(r *Result) (hidden int) {
 	}
 	w.react(r)
 	return hidden
+}
+
+// restate computes the sums at nodes of the displacements w.x with the states evaluated last: the balance under axial
+// forces that stand still.
+func (w *Workspace) restate(r *Result) {
+	w.spread(r)
+	clear(w.g)
+	for e := range w.els {
+		el, t, st := &w.els[e], &w.m.elements[e], &w.states[e]
+		ui, uj := r.U[6*t.i:6*t.i+6], r.U[6*t.j:6*t.j+6]
+		gi, gj := w.g[6*t.i:6*t.i+6], w.g[6*t.j:6*t.j+6]
+		f := w.so.fixed[e]
+		if !r.Slack[e] {
+			d := el.local(ui, uj)
+			f = el.endForces(st, &d, &f)
+		}
+		el.scatter(&f, gi, gj)
+		if el.arms {
+			el.scatterArms(st, ui, uj, gi, gj)
+		}
+	}
 }
 
 // scatterArms adds the moments that rigid arms exert when they turn under axial force.
@@ -171,14 +195,17 @@ func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64) (neg in
 	w.addNodeSprings(so.val)
 	w.addTurns(so.val)
 	so.act.ready = false
+	so.negative = neg
 	if w.m.n == 0 {
 		return neg, true
 	}
 	if so.fac.Refactor(so.val) != nil {
-		return neg, false
+		so.negative++
+		return so.negative, false
 	}
 	n, _, _ := so.fac.Inertia()
-	return neg + n, true
+	so.negative += n
+	return so.negative, true
 }
 
 // newSecondFactor makes the factor for stiffness under axial force. Its signs are wanted up to the critical state itself, so
@@ -239,15 +266,18 @@ func (w *Workspace) iterate(r *Result) {
 		exact = true
 	}
 	w.so.search.reset()
-	last := math.Inf(1)
+	last, renewed := math.Inf(1), false
 	for round := 1; round <= maxRounds; round++ {
 		hidden := w.evaluate(r)
 		r.Iterations++
-		if hidden > 0 && round > 1 {
+		switch {
+		case !finite(r.Residual):
+			round = maxRounds
+			continue
+		case hidden > 0 && round > 1:
 			w.beyond(r, hidden)
 			return
-		}
-		if r.Residual <= balance || r.Residual <= roundOff && r.Residual > slowFall*last {
+		case r.Residual <= balance || renewed && r.Residual <= roundOff && r.Residual > 0.5*last:
 			if w.settled(r) {
 				w.prove(r)
 				return
@@ -255,18 +285,16 @@ func (w *Workspace) iterate(r *Result) {
 			if !r.Stable {
 				return
 			}
-			last = math.Inf(1)
+			last, renewed = math.Inf(1), false
 			continue
-		}
-		if r.Residual > slowFall*last || !finite(r.Residual) {
-			if !finite(r.Residual) {
-				break
-			}
-			if neg, ok := w.factorUnder(r, asIs); (neg > 0 || !ok) && exact {
+		case r.Residual > slowFall*last:
+			if neg, ok := w.factorUnder(r, asIs); !ok || neg > 0 && exact {
 				w.beyond(r, neg)
 				return
 			}
-			exact = true
+			exact, renewed = true, true
+		default:
+			renewed = false
 		}
 		last = r.Residual
 		if !w.correct(r) {
@@ -308,8 +336,11 @@ func (w *Workspace) prove(r *Result) {
 	}
 }
 
-// ranksBelow tells whether the factor was made under axial forces nowhere above those of the answer.
+// ranksBelow tells whether the factor is definite and was made under axial forces nowhere above those of the answer.
 func (w *Workspace) ranksBelow(r *Result) bool {
+	if w.so.negative > 0 {
+		return false
+	}
 	for e, n := range r.axial {
 		if n < w.so.axial[e] && !r.Slack[e] {
 			return false

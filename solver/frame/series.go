@@ -121,35 +121,113 @@ type link struct {
 	fi, fj     [2]float64
 }
 
+// over[k] is 1/(k+1).
+var over = func() (o [solver.Terms + 4]float64) {
+	for k := range o {
+		o[k] = 1 / float64(k+1)
+	}
+	return o
+}()
+
+// end is the state at ξ = 1: v/l, θ, M·l/EI, V·l²/EI.
+type end struct{ v, t, m, q float64 }
+
+// arrive sums the series of solve at ξ = 1 without keeping its terms, for a strip that does not vibrate: the start has no
+// deflection, and V is -q0 ξ - q1 ξ²/2 beyond its start value.
+func (th *theory) arrive(t0, m0, v0, q0, q1 float64) (e end) {
+	g := th.shear
+	n0, n1, n2 := th.n[0], th.n[1], th.n[2]
+	d := 1 / (1 + g*n0)
+	t, m, s1, s2 := t0, m0, 0.0, 0.0
+	q := [3]float64{v0, -q0, -q1 / 2}
+	e = end{t: t0, m: m0, q: v0 - q0 - q1/2}
+	for k := range th.terms - 1 {
+		inv := over[k]
+		lower := n1*s1 + n2*s2
+		vk := 0.0
+		if k < 3 {
+			vk = q[k]
+		}
+		s := (t + g*(vk-lower)) * d
+		t, m = m*inv, (n0*s+lower-vk)*inv
+		e.v += s * inv
+		e.t += t
+		e.m += m
+		s1, s2 = s, s1
+	}
+	return e
+}
+
+// arriveConst is arrive for the three starts V = 1, M = 1, θ = 1 under constant axial force without shear deformation: all
+// follow from one entire function and its integrals (θ″ = nθ - V).
+func (th *theory) arriveConst() (v, m, t end) {
+	n := th.n[0]
+	// s0..s3 are Σ nᵏ/(2k)!, Σ nᵏ/(2k+1)!, Σ nᵏ/(2k+2)!, Σ nᵏ/(2k+3)!.
+	a := 1.0
+	var s2, s3 float64
+	for k := 0; 2*k < th.terms; k++ {
+		i := 2 * k
+		a2 := a * over[i] * over[i+1]
+		s2 += a2
+		s3 += a2 * over[i+2]
+		a = a2 * n
+	}
+	s0, s1 := 1+n*s2, 1+n*s3
+	t = end{v: s1, t: s0, m: n * s1}
+	m = end{v: s2, t: s1, m: s0}
+	v = end{v: -s3, t: -s2, m: -s1, q: 1}
+	return v, m, t
+}
+
 // link computes the exact stiffness and fixed-end forces of the strip in plane p.
 func (st *strip) link(p int, ei, shear, mu float64) link {
 	th := newTheory(&st.n, ei, shear, mu, st.l)
-	var c [4]column // start values: V, M, θ, v
-	c[0].q[0], c[1].m[0], c[2].t[0], c[3].v[0] = 1, 1, 1, 1
-	th.solve(&c[0], 0, 0)
-	th.solve(&c[1], 0, 0)
-	th.solve(&c[2], 0, 0)
-	n := th.terms
-	tab := mat2{{sum(&c[0].v, n), sum(&c[1].v, n)}, {sum(&c[0].t, n), sum(&c[1].t, n)}}
-	tbb := mat2{{sum(&c[0].q, n), sum(&c[1].q, n)}, {sum(&c[0].m, n), sum(&c[1].m, n)}}
-	taa := mat2{{1, sum(&c[2].v, n)}, {0, sum(&c[2].t, n)}}
 	if mu != 0 {
-		th.solve(&c[3], 0, 0)
-		taa[0][0], taa[1][0] = sum(&c[3].v, n), sum(&c[3].t, n)
+		return st.dynamicLink(&th, p, ei)
 	}
+	var V, M, T end
+	if th.shear == 0 && th.n[1] == 0 && th.n[2] == 0 {
+		V, M, T = th.arriveConst()
+	} else {
+		V, M, T = th.arrive(0, 0, 1, 0, 0), th.arrive(0, 1, 0, 0, 0), th.arrive(1, 0, 0, 0, 0)
+	}
+	tab := mat2{{V.v, M.v}, {V.t, M.t}}
+	tbb := mat2{{1, 0}, {V.m, M.m}}
+	taa := mat2{{1, T.v}, {0, T.t}}
 	inv := tab.inverse()
-	var k link
-	k.ii, k.jj = inv.mul(&taa), tbb.mul(&inv)
-	k.ij = mat2{{-inv[0][0], -inv[0][1]}, {-inv[1][0], -inv[1][1]}}
+	k := newLink(&tab, &tbb, &taa)
 	axis := deflDOF[p]
 	if q0, q1 := st.q0[axis], st.q1[axis]; q0 != 0 || q1 != 0 {
 		scale := st.l * st.l * st.l / ei
-		var load column
-		th.solve(&load, q0*scale, (q1-q0)*scale)
-		k.fi = inv.vec([2]float64{sum(&load.v, n), sum(&load.t, n)})
+		e := th.arrive(0, 0, 0, q0*scale, (q1-q0)*scale)
+		k.fi = inv.vec([2]float64{e.v, e.t})
 		back := tbb.vec(k.fi)
-		k.fj = [2]float64{sum(&load.q, n) - back[0], sum(&load.m, n) - back[1]}
+		k.fj = [2]float64{e.q - back[0], e.m - back[1]}
 	}
+	k.dimension(ei, st.l)
+	return k
+}
+
+// newLink turns transfer submatrices (from deflections a and forces b at the start to those at the end) into stiffness.
+func newLink(tab, tbb, taa *mat2) (k link) {
+	inv := tab.inverse()
+	k.ii, k.jj = inv.mul(taa), tbb.mul(&inv)
+	k.ij = mat2{{-inv[0][0], -inv[0][1]}, {-inv[1][0], -inv[1][1]}}
+	return k
+}
+
+// dynamicLink is link for a strip that vibrates (no loads).
+func (st *strip) dynamicLink(th *theory, p int, ei float64) link {
+	var c [4]column // start values: V, M, θ, v
+	c[0].q[0], c[1].m[0], c[2].t[0], c[3].v[0] = 1, 1, 1, 1
+	for i := range c {
+		th.solve(&c[i], 0, 0)
+	}
+	n := th.terms
+	tab := mat2{{sum(&c[0].v, n), sum(&c[1].v, n)}, {sum(&c[0].t, n), sum(&c[1].t, n)}}
+	tbb := mat2{{sum(&c[0].q, n), sum(&c[1].q, n)}, {sum(&c[0].m, n), sum(&c[1].m, n)}}
+	taa := mat2{{sum(&c[3].v, n), sum(&c[2].v, n)}, {sum(&c[3].t, n), sum(&c[2].t, n)}}
+	k := newLink(&tab, &tbb, &taa)
 	k.dimension(ei, st.l)
 	return k
 }

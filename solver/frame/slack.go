@@ -46,24 +46,48 @@ func (w *Workspace) prepareSlack(r *Result) bool {
 	return true
 }
 
-// correct adds to the displacements what the factor in hand answers to the out-of-balance forces, slack elements gone. It
-// returns false if a mechanism was found.
+// innerSteps bounds the corrections with one set of axial forces, and innerFall is the fall of the out-of-balance at which
+// they stop: the axial forces themselves then settle within about as much.
+const (
+	innerSteps = 4
+	innerFall  = 1e-4
+)
+
+// correct adds to the displacements what the factor in hand answers to the out-of-balance forces, slack elements gone, and
+// repeats it under the same axial forces. It returns false if a mechanism was found.
 func (w *Workspace) correct(r *Result) bool {
 	w.outOfBalance(r, w.b)
-	w.solveSecond(w.b, 1)
-	if w.prepareSlack(r) {
-		s := &w.so.act
-		s.stretches(s.e0, w.b)
-		if s.nulls > 0 && s.drive(s.tmp[:s.nulls]) {
-			return w.push(r, s)
+	start := norm(w.b)
+	for range innerSteps {
+		w.solveSecond(w.b, 1)
+		if w.prepareSlack(r) {
+			s := &w.so.act
+			s.stretches(s.e0, w.b)
+			if s.nulls > 0 && s.drive(s.tmp[:s.nulls]) {
+				return w.push(r, s)
+			}
+			s.solveSet()
+			s.move(w.b, s.y, w.m.n)
 		}
-		s.solveSet()
-		s.move(w.b, s.y, w.m.n)
-	}
-	for i, v := range w.b {
-		w.x[i] += v
+		for i, v := range w.b {
+			w.x[i] += v
+		}
+		w.restate(r)
+		w.outOfBalance(r, w.b)
+		left := norm(w.b)
+		if !(left > innerFall*start && left < 0.5*start) {
+			break
+		}
 	}
 	return true
+}
+
+// norm is the greatest magnitude.
+func norm(v []float64) (m float64) {
+	for _, x := range v {
+		m = max(m, math.Abs(x))
+	}
+	return m
 }
 
 // push moves the structure along the motion in s.tmp, which the load drives and nothing that acts resists, until the first
