@@ -22,7 +22,7 @@ import (
 // actionsOptions are what the user asks: a brief or a case, and the forms of the answer.
 type actionsOptions struct {
 	brief, caseFile, svg, overrides string
-	json                            bool
+	coefficients, json              bool
 }
 
 // newActions builds `leanbay actions`.
@@ -36,12 +36,16 @@ func newActions(s streams) *cobra.Command {
 			"With --case, answer one clause's case from a JSON file instead.\n\nNot covered:\n  " +
 			strings.Join(asnzs1170.New(nil, asnzs1170.Options{}).NotCovered(), "\n  ") + "\n\n" + solver.Caution,
 		Example: "  leanbay actions packhouse.yaml\n" +
+			"  leanbay actions --coefficients\n" +
 			"  leanbay actions packhouse.yaml --svg out --overrides certifier.yaml\n" +
 			"  leanbay actions --case shielding.json --json",
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 {
 				o.brief = args[0]
+			}
+			if o.coefficients {
+				return listCoefficients(s.out, o)
 			}
 			if (o.brief == "") == (o.caseFile == "") {
 				return badInput(errors.New("give a brief, or a case by --case; see 'leanbay actions --help'"))
@@ -56,6 +60,7 @@ func newActions(s streams) *cobra.Command {
 	f.StringVar(&o.caseFile, "case", "", "JSON file with one clause's case: type and inputs")
 	f.StringVar(&o.svg, "svg", "", "folder for drawings of the pressures, one a wind direction")
 	f.StringVar(&o.overrides, "overrides", "", "certifier's coefficients (YAML); default those that the brief names")
+	f.BoolVar(&o.coefficients, "coefficients", false, "list every coefficient by name, with value, certainty and clause")
 	f.BoolVar(&o.json, "json", false, "print JSON")
 	return cmd
 }
@@ -73,6 +78,29 @@ func readOverrides(o actionsOptions, b *brief.Brief) (*asnzs1170.Overrides, erro
 		return asnzs1170.ReadOverrides(b.Files.Overrides, b.Overrides())
 	}
 	return nil, nil
+}
+
+// listCoefficients prints what an override file can set.
+func listCoefficients(out io.Writer, o actionsOptions) error {
+	over, err := readOverrides(o, nil)
+	if err != nil {
+		return badInput(err)
+	}
+	list := asnzs1170.NewTable(over).Coefficients()
+	if o.json {
+		var all []asnzs1170.ReportedCoeff
+		for _, c := range list {
+			all = append(all, asnzs1170.ReportedCoeff(c))
+		}
+		return printJSON(out, map[string]any{"caution": solver.Caution, "coefficients": all})
+	}
+	fmt.Fprintln(out, solver.Caution)
+	fmt.Fprintln(out, "Set any of these by name in a file for --overrides, one a line:\n  wall.windward: {value: 0.8, reason: \"read from the printed table\"}\n"+
+		"Certainty: V current edition, V-old earlier edition, V40 draft notes on the current edition, M memory, M? doubtful, own: the tool's own choice, given: yours")
+	for _, c := range list {
+		fmt.Fprintf(out, "%-36s %-10.6g %-6s %s\n", c.Name, c.Value, c.Mark, c.Clause)
+	}
+	return nil
 }
 
 // actionsCase answers one clause's case.
@@ -194,6 +222,14 @@ func printActions(out io.Writer, name string, r *asnzs1170.Report) {
 		if d.LockPull > 0 {
 			fmt.Fprintf(out, "  %-28s wind locks pull each jamb with %.2f kN/m\n", "", d.LockPull)
 		}
+	}
+	fmt.Fprintln(out, "\nLocal zones of cladding, purlins and girts: strength pressures, kPa (inwards, outwards), Ka = 1")
+	for _, z := range r.LocalZones {
+		size := ""
+		if z.Area > 0 {
+			size = fmt.Sprintf(" of up to %.2f m²", z.Area)
+		}
+		fmt.Fprintf(out, "  %-4s Kl %.1f  %+6.2f  %+6.2f  %s%s\n", z.Name, z.Kl, z.In, z.Out, z.Where, size)
 	}
 	fmt.Fprintln(out, "\nCases: whole force of patches and floors along X, Y, Z, kN (the steel's own weight comes with the model)")
 	for _, c := range r.Cases {

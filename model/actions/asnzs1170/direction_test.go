@@ -1,6 +1,7 @@
 package asnzs1170
 
 import (
+	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -265,4 +266,46 @@ func TestMayFail(t *testing.T) {
 	// 11.52 m² at Ka = 1 - 0.05·1.52/15 = 0.99493; 100·11.52^1.5/2527.2 = 1.5472; Kv = 1.01 + 0.15·0.18954 = 1.03843.
 	near(t, "ultimate", w.InternalU.Hi, 0.7*0.99493*1.03843, 1e-4)
 	near(t, "service", w.InternalS.Hi, 0, 0)
+}
+
+// TestOpenWallWithDoors: a wall of 40 m² left open and doors of 30 m² opposite: the ratio 1.33 lies between the rows for 1
+// and 2, so in wind along the building, on neither, the highest value is above that of the open side alone.
+func TestOpenWallWithDoors(t *testing.T) {
+	b := &actions.Building{FrameLines: []float64{0, 10}, Span: 12, EavesSouth: 4, EavesNorth: 4, Ridge: 5, RidgeY: 6, Shape: actions.Gable,
+		OpenFaces: []actions.Face{actions.SouthWall},
+		Openings:  []actions.Opening{{Name: "doors", Face: actions.NorthWall, U0: 1, U1: 8.5, V1: 4, Door: true}}}
+	_, s := packhouse()
+	p := New(nil, Options{})
+	winds, err := p.Winds(nil, b, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Open side alone: -0.65·Ka·Kv, Ka = 0.9 - 0.1·15/75 = 0.88, Kv = 1.085 (100·40^1.5/540 = 46.9): -0.62062.
+	// With the doors: from (-0.3, 0.0) at ratio 1 a third of the way to -0.65·0.88 = -0.572 at 2: -0.39067, -0.19067.
+	w := winds[actions.WestGable].InternalU
+	near(t, "lowest", w.Lo, -0.62062, 1e-5)
+	near(t, "highest", w.Hi, -0.19067, 1e-5)
+}
+
+// TestReports: every random shed within the tables can be reported, and its numbers are finite.
+func TestReports(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	for range 10 {
+		b, s := randomShed(r)
+		rep, err := New(nil, Options{}).Report(b, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := json.Marshal(rep); err != nil {
+			t.Error(err)
+		}
+		if len(rep.Working) == 0 || len(rep.Confirm) == 0 || len(rep.LocalZones) == 0 || rep.Caution == "" {
+			t.Error("a part of the report is empty")
+		}
+		for i := range rep.Directions {
+			if len(rep.Extremes(i)) == 0 {
+				t.Errorf("no case from the %s", rep.Directions[i].Name())
+			}
+		}
+	}
 }

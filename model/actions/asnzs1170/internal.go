@@ -60,6 +60,7 @@ func (t *Table) Internal(w *actions.Working, b *actions.Building, s *actions.Sit
 	if open := openWalls(b); len(open) > 0 {
 		for _, f := range open {
 			states = append(states, in.openWall(f))
+			states = append(states, in.openWallWithDoors(f, ultimate, shut)...)
 		}
 	} else {
 		states = append(states, in.allShut())
@@ -142,12 +143,33 @@ func zoneAt(zs []Zone, s float64) Zone {
 // openWall is the state of a wall that is left open: Table 5.1(B) at a ratio of 6 and more, whatever else is open.
 func (in *internalFinder) openWall(f actions.Face) State {
 	s := surface(f, in.g.From)
-	o := Opened{Surface: s, Area: in.b.FaceArea(f), Kl: 1, Volume: in.b.Volume(), Cpe: in.e.Side[0].Cpe[0]}
+	o := Opened{Surface: s, Area: in.b.FaceArea(f), Ka: 1, Kl: 1, Volume: in.b.Volume(), Cpe: in.e.Side[0].Cpe[0]}
 	if s != "side wall" {
 		o.Cpe = in.cpe(f, 0)
 	}
 	o.Ka, _ = in.t.AreaReduction(in.w, s, o.Area)
 	return in.dominated(fmt.Sprintf("%v open", f), nil, o)
+}
+
+// openWallWithDoors are the states in which the doors of another wall are open besides the open wall f, where they are
+// large enough (over half of it) to take its dominance away.
+func (in *internalFinder) openWallWithDoors(f actions.Face, ultimate bool, shut func(int) bool) (out []State) {
+	for g := actions.SouthWall; g <= actions.EastGable; g++ {
+		if in.b.Open(g) {
+			continue
+		}
+		var doors float64
+		for i, o := range in.b.Openings {
+			if o.Face == g && canOpen(o, ultimate) && (shut == nil || !shut(i)) {
+				doors += o.OpeningArea()
+			}
+		}
+		st := in.openWall(f)
+		if st.o.Others = doors; st.o.Ratio() < 2 {
+			out = append(out, in.dominated(fmt.Sprintf("%v open and the doors of the %v", f, g), nil, st.o))
+		}
+	}
+	return out
 }
 
 // debris is a hole of unknown place in wall f.

@@ -19,6 +19,7 @@ type Report struct {
 	Overrides    []ReportedOverride   `json:"overrides"`
 	Winds        []ReportedWind       `json:"winds"`
 	Schedule     []ReportedOpening    `json:"schedule"`
+	LocalZones   []ReportedZone       `json:"local_zones"`
 	Cases        []ReportedCase       `json:"cases"`
 	Combinations []ReportedSum        `json:"combinations"`
 	Working      []ReportedStep       `json:"working"`
@@ -69,6 +70,18 @@ type ReportedOpening struct {
 	LockPull float64 `json:"lock_pull_kN_per_m"`
 	State    string  `json:"state"`
 	RestsOn  string  `json:"rests_on"`
+}
+
+// ReportedZone is one local zone of cladding and secondary steel.
+type ReportedZone struct {
+	Name    string  `json:"zone"`
+	Where   string  `json:"where"`
+	Kl      float64 `json:"Kl"`
+	Area    float64 `json:"area_up_to_m2,omitempty"`
+	In      float64 `json:"inwards_kPa"`
+	InCase  string  `json:"inwards_case"`
+	Out     float64 `json:"outwards_kPa"`
+	OutCase string  `json:"outwards_case"`
 }
 
 // ReportedCase is one case with its whole force; patches and floors as they act.
@@ -154,6 +167,10 @@ func (p *Pack) Report(b *actions.Building, s *actions.Site) (*Report, error) {
 		Source: cases, Directions: winds, Sums: sums}
 	r.fillWinds(winds)
 	r.fillSchedule(local.Schedule())
+	for _, z := range local.Zones() {
+		r.LocalZones = append(r.LocalZones, ReportedZone{Name: z.Name, Where: z.Where, Kl: z.Kl, Area: rounded(z.Area),
+			In: rounded(z.In / 1e3), InCase: z.InCase, Out: rounded(z.Out / 1e3), OutCase: z.OutCase})
+	}
 	r.fillCases(b, cases, sums)
 	for _, st := range w.Steps {
 		r.Working = append(r.Working, ReportedStep{Part: st.Part, Symbol: st.Symbol, Value: rounded(st.Value), Unit: st.Unit, Formula: st.Formula,

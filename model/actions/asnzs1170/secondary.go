@@ -368,3 +368,109 @@ func (l *Local) Schedule() []Scheduled {
 	}
 	return out
 }
+
+// LocalZone is one local zone of walls or roof with the worst net pressures in it (Pa).
+type LocalZone struct {
+	Name, Where string
+	Kl          float64
+	Width       float64 // m, from the edge
+	Area        float64 // m², the largest area with this factor
+	NetRange
+}
+
+// Zones lists the local zones that the building has, each with the range of net pressure on the largest area that takes
+// its factor, and first those of the middle of roof and walls (Kl = 1, area above a²).
+func (l *Local) Zones() []LocalZone {
+	t := l.p.t
+	half, quarter := t.at(nil, "local.half"), t.at(nil, "local.area.quarter")
+	var out []LocalZone
+	add := func(name, where string, kl, width, area float64, faces ...actions.Face) {
+		z := LocalZone{Name: name, Where: where, Kl: kl, Width: width, Area: area, NetRange: NetRange{In: -infinite, Out: infinite}}
+		for _, f := range faces {
+			if l.b.Open(f) || l.b.Outline(f) == nil {
+				continue
+			}
+			z.NetRange = widest(z.NetRange, l.worst(f, kl, width))
+		}
+		if !math.IsInf(z.In, 0) {
+			out = append(out, z)
+		}
+	}
+	roofs := []actions.Face{actions.SouthRoof, actions.NorthRoof}
+	walls := []actions.Face{actions.SouthWall, actions.NorthWall, actions.WestGable, actions.EastGable}
+	r, w := l.a.Roof, l.a.Wall
+	add("-", "roof, away from edges and on large areas", 1, 0, infinite, roofs...)
+	add("RA1", "roof within a of an edge", l.roofKl("RA1"), r, r*r, roofs...)
+	add("RA2", "roof within 0.5a of an edge", l.roofKl("RA2"), half*r, quarter*r*r, roofs...)
+	if l.b.Pitch(actions.SouthRoof) < 10*rad {
+		add("RC1", "roof within a of two edges", l.roofKl("RC1"), r, quarter*r*r, roofs...)
+	}
+	if l.free {
+		return out
+	}
+	add("-", "walls, away from corners and on large areas", 1, 0, infinite, walls...)
+	add("SA1", "side walls within a of the windward corner", t.at(nil, "local.SA1"), w, w*w, walls...)
+	add("SA2", "side walls within 0.5a of the windward corner", t.at(nil, "local.SA2"), half*w, quarter*w*w, walls...)
+	add("WA1", "windward walls anywhere, inwards", t.at(nil, "local.WA1"), infinite, quarter*w*w, walls...)
+	return out
+}
+
+// worst is the range of net pressure on face f where the factor kl counts: suction at the windward edge of every wind for
+// zones of an edge, the face's own extremes for the rest.
+func (l *Local) worst(f actions.Face, kl, width float64) NetRange {
+	r := NetRange{In: -infinite, Out: infinite}
+	for i := range l.winds {
+		w := &l.winds[i]
+		lo, hi := infinite, -infinite
+		switch s := surface(f, w.From); {
+		case s == "windward wall":
+			lo, hi = w.External.Windward, w.External.Windward
+			if math.IsInf(width, 1) {
+				hi *= kl
+			}
+		case s == "leeward wall":
+			lo, hi = w.External.Leeward, w.External.Leeward
+		case s == "side wall":
+			lo, hi = l.spread(w.External.Side, kl, math.IsInf(width, 1))
+		default:
+			lo, hi = l.spread(w.External.Roof, kl, false)
+		}
+		r = widest(r, l.against(w, lo, hi))
+	}
+	return r
+}
+
+// spread is the lowest coefficient of zones with the factor on suction (all of it without, for zones of pressure), and
+// the highest.
+func (l *Local) spread(zs []Zone, kl float64, pressureOnly bool) (lo, hi float64) {
+	lo, hi = infinite, -infinite
+	for _, z := range zs {
+		lo, hi = min(lo, z.Cpe[0]), max(hi, z.Cpe[1])
+	}
+	switch {
+	case l.free:
+		return kl * lo, kl * hi
+	case !pressureOnly:
+		lo = l.p.t.localSuction(nil, kl, lo)
+	}
+	return lo, hi
+}
+
+// against sets external extremes against the internal ones.
+func (l *Local) against(w *Wind, lo, hi float64) NetRange {
+	in := w.InternalU
+	text := func(cpe, cpi float64) string {
+		return fmt.Sprintf("wind from the %s, Kl·Cp,e %.2f, Cp,i %.2f", w.Name(), cpe, cpi)
+	}
+	return NetRange{In: w.Ultimate.Q * (hi - in.Lo), InCase: text(hi, in.Lo), Out: w.Ultimate.Q * (lo - in.Hi), OutCase: text(lo, in.Hi)}
+}
+
+func widest(a, b NetRange) NetRange {
+	if b.In > a.In {
+		a.In, a.InCase = b.In, b.InCase
+	}
+	if b.Out < a.Out {
+		a.Out, a.OutCase = b.Out, b.OutCase
+	}
+	return a
+}
