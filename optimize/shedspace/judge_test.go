@@ -264,4 +264,3 @@ func TestPageAgreesWithAssessment(t *testing.T) {
 		t.Errorf("unknown member: %v", err)
 	}
 }
-
