@@ -257,6 +257,23 @@ func TestSlenderOutstand(t *testing.T) {
 	near(t, "Zex", c.Zex, 2.3e-4*16/l, 1e-9, "5.2.5")
 	near(t, "Zey", c.ZeyToes, 6.7e-5+(1.0e-4-6.7e-5)*(25-l)/(25-9), 1e-9, "5.2.4")
 	near(t, "kf", c.Kf, (3.14e-3-4*0.097*(1-16/l)*0.005)/3.14e-3, 1e-9, "6.2.2")
+
+	// Flanges of 4 mm: 97/4 x 1.131 = 27.4 > 25, slender about y as well: Ze = Z (25/27.4)².
+	sec.Dims.Tf = 0.004
+	if c, err = as4100.New(sec, catalog.Grade{Name: "300", Fy: 320e6, FyW: 320e6, Fu: 440e6}); err != nil {
+		t.Fatal(err)
+	}
+	l = 97.0 / 4 * math.Sqrt(320.0/250)
+	near(t, "Zey, slender", c.ZeyToes, 6.7e-5*(25/l)*(25/l), 1e-9, "5.2.5")
+
+	// A channel with a web of 288/4 x 1.131 = 81 > 45: kf < 1, alpha_b 1.0 (Table 6.3.3(2)).
+	sec.Family, sec.Dims = catalog.PFC, catalog.Dims{D: 0.3, B: 0.06, Tf: 0.006, Tw: 0.004}
+	if c, err = as4100.New(sec, catalog.Grade{Name: "300", Fy: 320e6, FyW: 320e6, Fu: 440e6}); err != nil {
+		t.Fatal(err)
+	}
+	if c.Kf >= 1 || c.AlphaB != 1 {
+		t.Errorf("slender channel: kf %g, alpha_b %g", c.Kf, c.AlphaB)
+	}
 }
 
 // TestSlenderAngle by hand: 75x75x5EA, leg 70.4/4.6 x 1.131 = 17.32 > 16: kf < 1, so that alpha_b is 1.0 (Table 6.3.3(2)).
