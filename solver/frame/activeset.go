@@ -168,15 +168,7 @@ func (w *Workspace) solveLinear(x []float64, nrhs int) {
 
 // improve takes one step of iterative refinement with the slack set as it is.
 func (w *Workspace) improve(r *Result, s *activeSet) {
-	for k, d := range w.m.dof {
-		if d >= 0 {
-			out := w.g[k] - w.applied[k]
-			if spring := w.s.Nodes[k/6].Spring[k%6]; spring != 0 {
-				out += spring * r.U[k]
-			}
-			w.b[d] = -out
-		}
-	}
+	w.outOfBalance(r, w.b)
 	w.solveLinear(w.b, 1)
 	s.stretches(s.e0, w.b)
 	s.solveSet()

@@ -31,12 +31,28 @@ func (w *Workspace) Analyse(c *solver.Combination, a Analysis, r *Result) error 
 	case a == Linear:
 		w.superpose(w.x)
 		w.finish(r)
+		if r.Residual > refineOver {
+			w.refine(r)
+		}
 	case a == TensionOnly:
 		w.analyseOneWay(r)
 	default:
 		w.analyseSecond(r)
 	}
 	return nil
+}
+
+// refineOver is the residual of a first-order answer over which one step of iterative refinement is taken.
+const refineOver = 1e-10
+
+// refine takes one step of iterative refinement of the first-order displacements w.x.
+func (w *Workspace) refine(r *Result) {
+	w.outOfBalance(r, w.b)
+	w.solveLinear(w.b, 1)
+	for i, v := range w.b {
+		w.x[i] += v
+	}
+	w.finish(r)
 }
 
 // AnalyseAll analyses the combinations cs into rs, which must be of equal length. All cases are solved as one block, and

@@ -46,7 +46,10 @@ func (w *Workspace) mechanisms() []Mechanism {
 	if len(w.mechs) > 0 {
 		return w.mechs
 	}
-	modes := w.nullModes(w.val)
+	modes := w.nulls
+	if modes == nil {
+		modes = w.nullModes(w.val)
+	}
 	w.separate(modes)
 	for _, u := range modes {
 		w.mechs = append(w.mechs, w.describe(u, nil))

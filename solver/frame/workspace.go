@@ -30,6 +30,7 @@ type Workspace struct {
 	fac    *sparse.Factor
 	status factorStatus
 	failed error
+	nulls  [][]float64 // its null modes, where they had to be looked for
 	mechs  []Mechanism // of the first-order stiffness, if it is singular
 	cond   float64
 
@@ -108,7 +109,7 @@ func (w *Workspace) Load(s *solver.Structure) error {
 	w.s = s
 	w.loadNo++
 	w.status, w.failed, w.cond, w.casesDone = unknown, nil, 0, false
-	w.mechs = w.mechs[:0]
+	w.mechs, w.nulls = w.mechs[:0], nil
 	w.active.ready = false
 	w.assembleLinear()
 	return nil
@@ -274,6 +275,10 @@ func eigen3(a [3][3]float64) (val [3]float64, vec [3][3]float64) {
 	return [3]float64{a[0][0], a[1][1], a[2][2]}, v
 }
 
+// doubtfulPivot is the least relative pivot that needs no closer look: below it the null modes of the scaled stiffness decide
+// between soft and unstable, since round-off of positions alone can leave a pivot of 1e-12 to a true mechanism.
+const doubtfulPivot = 1e-8
+
 // factorise makes the first-order factor, once per Load.
 func (w *Workspace) factorise() {
 	if w.status != unknown {
@@ -287,6 +292,13 @@ func (w *Workspace) factorise() {
 	if err == nil {
 		if neg, zero, _ := w.fac.Inertia(); neg+zero > 0 {
 			err = fmt.Errorf("frame: the stiffness has %d negative pivots", neg+zero)
+		}
+	}
+	if err == nil {
+		if ratio, _ := w.fac.PivotRatio(); ratio < doubtfulPivot {
+			if w.nulls = w.nullModes(w.val); len(w.nulls) > 0 {
+				err = errors.New("frame: the stiffness has null modes")
+			}
 		}
 	}
 	if err != nil {
