@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"leanbay/model/actions"
+	"leanbay/solver"
 )
 
 // TestDesignSpeed searches the interval of ±45° in small steps for the largest interpolated speed.
@@ -307,5 +308,55 @@ func TestReports(t *testing.T) {
 				t.Errorf("no case from the %s", rep.Directions[i].Name())
 			}
 		}
+	}
+}
+
+// TestGravityByHand: slopes 2·26·√(8.1² + 1.6²) = 429.339 m², plan 421.2 m², walls 2·135.2 + 2·97.2 = 464.8 m².
+func TestGravityByHand(t *testing.T) {
+	b, s := packhouse()
+	b.GroundSnow = 900
+	p := New(nil, Options{})
+	cs := mustCases(t, p, b, s)
+	for _, c := range []struct {
+		id   string
+		want float64 // N, down
+	}{
+		{"G", 429.339*60 + 464.8*60},
+		{"Gx", 421.2 * 50},
+		{"Qr", 421.2 * 250},           // every frame carries over 13.8 m²
+		{"S", 0.683564 * 900 * 421.2}, // μ = 0.7(60 - 11.174)/50
+		{"S south", 0.683564 * 900 * 210.6},
+	} {
+		near(t, c.id, -totalForce(b, find(t, cs, c.id)).Z, c.want, 2)
+	}
+	near(t, "floor", find(t, cs, "Qf1").Floors[0].Pressure, 3000, 0)
+	near(t, "floor, permanent", find(t, cs, "G").Floors[0].Pressure, 700, 0)
+	combos, err := p.Combinations(b, s, cs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Both signs of each earthquake case, and snow with ψc of the office.
+	want := map[string]float64{"G+E -Y +0.1b": -1, "G+E +Y +0.1b": 1, "1.2G+S south": 0.4}
+	for _, c := range combos {
+		f, ok := want[c.ID]
+		if !ok {
+			continue
+		}
+		delete(want, c.ID)
+		for _, term := range c.Terms {
+			k := cs[term.Case]
+			switch {
+			case k.Kind == solver.KindEarthquake:
+				near(t, c.ID, term.Factor, f, 0)
+			case k.Kind == solver.KindFloorImposed && strings.Contains(c.ID, "S south"):
+				near(t, c.ID, term.Factor, f, 0)
+			}
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not generated: %v", want)
+	}
+	if h := find(t, cs, "H Y of G"); h.Direction.Y != 1 || h.Fraction != 0.002 || h.Shares[0].Case != "G" {
+		t.Errorf("notional: %+v", h)
 	}
 }

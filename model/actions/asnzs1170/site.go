@@ -201,7 +201,8 @@ type SiteSpeeds struct {
 	AnyOrientation bool
 }
 
-// SiteSpeeds finds the site wind speeds at height h for a recurrence: V_R·Mc·Md·(Mz,cat·Ms·Mt), clause 2.2.
+// SiteSpeeds finds the site wind speeds at height h for a recurrence: V_R·Mc·Md·(Mz,cat·Ms·Mt), clause 2.2. The hill counts
+// in every direction whose topographic multiplier is not given.
 func (t *Table) SiteSpeeds(w *actions.Working, s *actions.Site, h, years float64, use Use) (SiteSpeeds, error) {
 	r := SiteSpeeds{Years: years}
 	var err error
