@@ -38,7 +38,10 @@ var rooms = []string{
 	"experiments/store",
 	"experiments/runs",
 	"experiments/sizing",
+	"experiments/jsontree",
+	"experiments/frames",
 	"experiments/suites",
+	"experiments/suites/statics",
 	// floor 6
 	"plots/charts",
 	"plots/drawings",
