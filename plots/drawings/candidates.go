@@ -1,0 +1,183 @@
+package drawings
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leanbay/model/actions"
+	"leanbay/model/bracing"
+	"leanbay/model/shed"
+)
+
+// Candidates draws the bracing that a long wall (0 south, 1 north) could take: the whole wall with the diagonals of full
+// panels, then bay by bay a sketch of every pattern. Lines are free or blocked, with a cross where something blocks them;
+// under each sketch stands the reason.
+func Candidates(s *shed.Shed, side int) SVG {
+	face, eaves := actions.SouthWall, s.EavesA
+	if side == 1 {
+		face, eaves = actions.NorthWall, s.EavesB
+	}
+	length := s.Frames[len(s.Frames)-1]
+	scale := scaleFor(length, usualWidth-2*sideRoom)
+	d := newDrawing(s, "bracing candidates, "+faceNames[face], 2*edge+2*sideRoom+scale*length)
+	d.scale = scale
+	v := &view{drawing: d, scale: d.scale, x0: edge + sideRoom, y0: headHeight + aboveRoom + scale*eaves, length: length, mirrored: side == 1}
+	v.heading(eaves, 34, faceNames[face]+", from outside")
+	v.seg("outline", 0, 0, length, 0, "", "")
+	v.seg("outline", 0, eaves, length, eaves, "", "")
+	v.frameLines(s, eaves+0.3, v.y0+96)
+	v.floors(s, face)
+	v.openings(s, face)
+	list := s.Candidates(side)
+	v.obstacles(list, s.BraceClearance())
+	for _, c := range list {
+		// The crossed pattern draws the lines of both single diagonals.
+		if c.Pattern == bracing.CrossedRods && fullPanel(&c) {
+			v.candidate(&c, s.BraceClearance())
+		}
+	}
+	v.openingNames(s, face)
+	v.chain(s.Frames, v.y0+44)
+	v.chain([]float64{0, length}, v.y0+68)
+	v.chainUp([]float64{0, eaves}, v.x0-32)
+	d.bottom = v.y0 + 130
+	d.sketches(s, face, list, side == 1)
+	if len(list) == 0 {
+		d.table = []string{"The wall has no cladding: it is left open, and no candidates are offered."}
+	}
+	d.notes = append(d.notes, fmt.Sprintf("A brace keeps %.0f mm from openings and floor edges. A free line is a place for a brace, not yet a brace that is strong enough.", s.BraceClearance()*1e3))
+	return d.finish()
+}
+
+// fullPanel says whether a candidate's lines run from corner to corner of its panel.
+func fullPanel(c *bracing.Candidate) bool {
+	for _, l := range c.Lines {
+		if !near(math.Min(l.From.V, l.To.V), c.Panel.V0) || !near(math.Max(l.From.V, l.To.V), c.Panel.V1) {
+			return false
+		}
+	}
+	return true
+}
+
+// Sizes of a sketch (px).
+const (
+	sketchWidth  = 116.0
+	sketchPitch  = 156.0
+	sketchText   = 9.0
+	sketchLines  = 5
+	sketchGutter = 26.0
+)
+
+// sketches draws every candidate small, a bay after the other, in rows from d.bottom downwards.
+func (d *drawing) sketches(s *shed.Shed, face actions.Face, list []bracing.Candidate, mirrored bool) {
+	perRow := int((d.width - 2*edge) / sketchPitch)
+	bay, column, y, high := 0, 0, d.bottom, 0.0
+	for i := range list {
+		c := &list[i]
+		if c.Panel.Bay != bay {
+			if bay > 0 {
+				y += high
+			}
+			bay, column = c.Panel.Bay, 0
+			y += 16
+			d.text(edge, y, label{size: 12, anchor: "start", bold: true}, fmt.Sprintf("bay %d", bay))
+			y += 14
+		} else if column == perRow {
+			y, column = y+high, 0
+		}
+		high = d.sketch(s, face, c, edge+sketchPitch*float64(column), y, mirrored)
+		column++
+	}
+	d.reach(y + high)
+}
+
+// sketch draws one candidate with its left upper corner at (x, y) and returns the height that it takes.
+func (d *drawing) sketch(s *shed.Shed, face actions.Face, c *bracing.Candidate, x, y float64, mirrored bool) float64 {
+	k := sketchWidth / (c.Panel.U1 - c.Panel.U0)
+	v := &view{drawing: d, scale: k, x0: x - k*c.Panel.U0, y0: y + k*(c.Panel.V1-c.Panel.V0), length: c.Panel.U1, mirrored: mirrored}
+	if mirrored {
+		v.x0 = x
+	}
+	v.box("outline", c.Panel.U0, c.Panel.U1, c.Panel.V0, c.Panel.V1, "")
+	for _, o := range s.Building.Openings {
+		if u0, u1 := math.Max(o.U0, c.Panel.U0), math.Min(o.U1, c.Panel.U1); o.Face == face && u1 > u0 {
+			v.box("opening", u0, u1, o.V0, o.V1, o.Name)
+		}
+	}
+	v.candidate(c, s.BraceClearance())
+	ty := v.y0 + 11
+	for i, l := range breakText(reason(c), sketchText, sketchPitch-8) {
+		if i < sketchLines {
+			d.text(x, ty+float64(i)*11, label{size: sketchText, anchor: "start"}, l)
+		}
+	}
+	return k*(c.Panel.V1-c.Panel.V0) + sketchLines*11 + sketchGutter
+}
+
+// reason is a candidate's own reason without the bay, which stands above the sketches.
+func reason(c *bracing.Candidate) string {
+	text := strings.TrimPrefix(c.Reason(), fmt.Sprintf("bay %d: ", c.Panel.Bay))
+	if c.Free() {
+		return "free: " + text
+	}
+	return "no: " + text
+}
+
+// obstacles outlines what blocks lines, grown by the clearance, once each.
+func (v *view) obstacles(list []bracing.Candidate, clearance float64) {
+	var done []bracing.Rect
+next:
+	for _, c := range list {
+		for _, b := range c.Blocks {
+			for _, r := range done {
+				if r == b.Obstacle.Rect {
+					continue next
+				}
+			}
+			done = append(done, b.Obstacle.Rect)
+			r := b.Obstacle.Rect
+			v.box("clearance", math.Max(0, r.U0-clearance), math.Min(v.length, r.U1+clearance), math.Max(0, r.V0-clearance), r.V1+clearance, b.Obstacle.Name)
+		}
+	}
+}
+
+// candidate draws one pattern's lines. A pattern that does not fit for another reason is drawn as blocked.
+func (v *view) candidate(c *bracing.Candidate, clearance float64) {
+	for i, l := range c.Lines {
+		id := fmt.Sprintf("bay %d, %s, line %d", c.Panel.Bay, c.Pattern, i+1)
+		class, tip := "free", id+": free"
+		if len(c.Blocks) == 0 && !c.Free() {
+			class, tip = "blocked", c.Reason()
+		}
+		for _, b := range c.Blocks {
+			if b.Line == i {
+				class, tip = "blocked", id+": blocked by "+b.Obstacle.Name
+			}
+		}
+		v.seg(class, l.From.U, l.From.V, l.To.U, l.To.V, id, tip)
+		for _, b := range c.Blocks {
+			if b.Line == i {
+				v.cross(l, grow(b.Obstacle.Rect, clearance))
+			}
+		}
+	}
+}
+
+func grow(r bracing.Rect, c float64) bracing.Rect {
+	return bracing.Rect{U0: r.U0 - c, U1: r.U1 + c, V0: r.V0 - c, V1: r.V1 + c}
+}
+
+// cross marks where a line enters a rectangle, by a point every 0.5 %.
+func (v *view) cross(l bracing.Line, r bracing.Rect) {
+	const parts = 200
+	for k := range parts + 1 {
+		f := float64(k) / parts
+		u, z := l.From.U+f*(l.To.U-l.From.U), l.From.V+f*(l.To.V-l.From.V)
+		if u > r.U0 && u < r.U1 && z > r.V0 && z < r.V1 {
+			x, y := v.at(u, z)
+			v.text(x, y, label{size: 16, bold: true, halo: true}, "×")
+			return
+		}
+	}
+}
