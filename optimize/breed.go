@@ -131,7 +131,7 @@ func (b *breeder) awake(pool []Variant, dreamt map[string]candidate, n int) []ca
 // lessons returns what a model learns from: the population and the latest evaluations.
 func (e *engine) lessons(parents []Variant) []Variant {
 	vs := slices.Clone(parents)
-	for _, k := range e.order[max(0, len(e.order)-guessWindow):] {
+	for _, k := range e.latest {
 		vs = append(vs, e.seen[k])
 	}
 	return distinct(vs)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"hash/fnv"
 	"math/rand"
 	"runtime"
 	"slices"
@@ -30,9 +29,8 @@ type engine struct {
 
 	generation int
 	seen       map[string]Variant
-	order      []string // keys of seen, as evaluated
-	trail      uint64
-	guesses    Guesser // nil if there is none or it is switched off
+	latest     []string // keys evaluated last, at most guessWindow of them
+	guesses    Guesser  // nil if there is none or it is switched off
 	features   *features
 	fresh      []Variant // evaluated in this generation
 	archive    *Archive
@@ -242,20 +240,13 @@ func (e *engine) evaluate(batch []candidate) error {
 		return err
 	}
 	for _, v := range vs {
-		e.note(v)
+		e.seen[v.Key] = v
+		e.latest = append(e.latest, v.Key)
 	}
+	e.latest = slices.Clone(e.latest[max(0, len(e.latest)-guessWindow):])
 	e.fresh = append(e.fresh, vs...)
 	e.tiers.Evaluated += len(vs)
 	return nil
-}
-
-// note keeps an evaluated variant. The trail is a sum over the keys in order.
-func (e *engine) note(v Variant) {
-	e.seen[v.Key] = v
-	e.order = append(e.order, v.Key)
-	h := fnv.New64a()
-	h.Write([]byte(v.Key))
-	e.trail = mix(e.trail ^ h.Sum64())
 }
 
 // spent says whether further evaluations beside those done would exceed the limit.

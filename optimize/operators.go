@@ -20,6 +20,8 @@ type variation struct {
 	open   []int   // genes with more than one option
 	fine   []int   // genes varied like real numbers
 	steps  []int   // open genes that can step: ordered and not fine
+	kin    [][]int // by gene: the others of its kin
+	kindly []int   // genes that have any
 	cross  []operator
 	mutate []operator
 }
@@ -39,6 +41,7 @@ func newVariation(s *Space) *variation {
 		v.open = append(v.open, i)
 	}
 	v.findBlocks()
+	v.findKin()
 	v.cross = []operator{{"uniform", crossUniform}, {"two-point", crossTwoPoint}, {"clone", crossNone}}
 	v.mutate = []operator{{"jump", mutateJump}, {"none", mutateNone}}
 	if len(v.fine) > 0 {
@@ -50,6 +53,9 @@ func newVariation(s *Space) *variation {
 	}
 	if slices.ContainsFunc(s.Genes, func(g Gene) bool { return g.Family != nil }) {
 		v.mutate = append(v.mutate, operator{"family", mutateFamily})
+	}
+	if len(v.kindly) > 0 {
+		v.mutate = append(v.mutate, operator{"same", mutateSame})
 	}
 	if len(v.blocks) > 1 && len(v.blocks) < len(s.Genes) {
 		v.cross = append(v.cross, operator{"block", crossBlock})
@@ -86,10 +92,28 @@ func (v *variation) findBlocks() {
 }
 
 func (v *variation) alike(a, b int) bool {
-	return slices.EqualFunc(v.blocks[a], v.blocks[b], func(i, j int) bool {
-		g, h := &v.space.Genes[i], &v.space.Genes[j]
-		return g.Count() == h.Count() && slices.Equal(g.Options, h.Options)
-	})
+	return slices.EqualFunc(v.blocks[a], v.blocks[b], v.same)
+}
+
+// same says that two genes have the same options.
+func (v *variation) same(i, j int) bool {
+	g, h := &v.space.Genes[i], &v.space.Genes[j]
+	return g.Count() == h.Count() && slices.Equal(g.Options, h.Options)
+}
+
+func (v *variation) findKin() {
+	v.kin = make([][]int, len(v.space.Genes))
+	for _, i := range v.open {
+		for _, j := range v.open {
+			kin := v.space.Genes[i].Kin
+			if i != j && kin != "" && kin == v.space.Genes[j].Kin && v.same(i, j) {
+				v.kin[i] = append(v.kin[i], j)
+			}
+		}
+		if v.kin[i] != nil {
+			v.kindly = append(v.kindly, i)
+		}
+	}
 }
 
 // random returns a point with every gene drawn evenly.
@@ -302,5 +326,17 @@ func mutateMirror(v *variation, child, _ []int, rng *rand.Rand) {
 	to := v.twins[from][rng.IntN(len(v.twins[from]))]
 	for k, i := range v.blocks[from] {
 		child[v.blocks[to][k]] = child[i]
+	}
+}
+
+// mutateSame gives the option of one gene to some or to all of its kin: fewer distinct sizes.
+func mutateSame(v *variation, child, _ []int, rng *rand.Rand) {
+	i := v.kindly[rng.IntN(len(v.kindly))]
+	to := v.kin[i]
+	if rng.IntN(4) > 0 {
+		to = some(to, rng)
+	}
+	for _, j := range to {
+		child[j] = child[i]
 	}
 }

@@ -6,10 +6,13 @@ import (
 )
 
 // A generation's local improvement evaluates at most polishShare of what the populations do, in rounds: after each the
-// front is up to date, so that what it now dominates is not looked at.
+// front is up to date, so that what it now dominates is not looked at. Where a model chooses what to evaluate, it waits
+// until the front has stood still for stalledAfter generations: on six sizing problems that halved the evaluations to the
+// best.
 const (
-	polishShare = 0.5
-	polishRound = 32
+	polishShare  = 0.75
+	stalledAfter = 3
+	polishRound  = 32
 )
 
 // move is one or two steps from a point: gene to option. The second gene is -1 for a single step.
@@ -33,6 +36,9 @@ func (p *polisher) settled(key string) bool {
 // variants first, then paired ones. What enters the front also joins the populations.
 func (e *engine) improve() error {
 	if e.cfg.NoPolish || len(e.vary.fine) > 0 {
+		return nil
+	}
+	if e.guesses != nil && e.progress.Since < stalledAfter {
 		return nil
 	}
 	budget := max(polishRound, int(polishShare*float64(e.cfg.Islands*e.cfg.Population)))

@@ -19,6 +19,9 @@ type Gene struct {
 	// Block names the part of the design that the gene belongs to (a frame line, a bay). Block crossover exchanges whole
 	// blocks; blocks of the same layout can be copied onto one another. Empty is a block of its own.
 	Block string
+	// Kin names genes that may gain from taking the same option, because fewer distinct ones count (one section bought
+	// instead of two). Empty is none: without such a gain the move only narrows the search.
+	Kin string
 	// Values, if given, is a positive number for each option that its effects go with (an area, a stiffness): models of
 	// what was evaluated interpolate by it instead of by the place in the list.
 	Values []float64

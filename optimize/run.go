@@ -36,7 +36,7 @@ type Stop struct {
 	Evaluations int // distinct variants evaluated
 	Time        time.Duration
 	// Stagnation is the number of generations without growth of the hypervolume (or of the best single objective)
-	// after which the search ends. Whether the front is settled by then is in the state.
+	// after which the search ends. A population is renewed after 15 without progress: give it more than that. Whether the front is settled by then is in the state.
 	Stagnation int
 }
 
@@ -92,7 +92,7 @@ type Recorder interface {
 }
 
 // Checkpoint is what Run needs to go on as if it had not been interrupted: the snapshot of some state, and every
-// variant evaluated up to it, which is all Fresh lists of the states up to and with that one, in their order.
+// variant evaluated up to it, which is all Fresh lists of the states up to and with that one, in any order.
 type Checkpoint struct {
 	Snapshot []byte
 	Seen     []Variant

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -45,9 +46,9 @@ func TestRunFindsTheEnumeratedFront(t *testing.T) {
 		t.Fatalf("the toy has a front of %d variants: too easy a case", len(front))
 	}
 	want := plain(front)
-	for _, cfg := range []Config{{}, {NoBounds: true}, {NoHints: true}, {NoGuess: true}, {Audit: true}, {Islands: 1}} {
-		for seed := range uint64(2) {
-			cfg.Seed, cfg.Population, cfg.Stop = seed, 20, Stop{Generations: 80, Stagnation: 12}
+	for i, cfg := range []Config{{}, {NoBounds: true}, {NoHints: true}, {NoGuess: true}, {Audit: true}, {Islands: 1}} {
+		for seed := range uint64(2 - min(i, 1)) {
+			cfg.Seed, cfg.Population, cfg.Stop = seed, 24, Stop{Generations: 120, Stagnation: 30}
 			p := newToy(4, 7)
 			res := run(t, p, cfg)
 			if got := plain(res.Front); got != want {
@@ -66,7 +67,7 @@ func TestRunFindsTheEnumeratedFront(t *testing.T) {
 }
 
 func TestSameSeedSameResultWithAnyWorkers(t *testing.T) {
-	cfg := Config{Seed: 7, Islands: 3, Population: 16, Migrate: 3, Stones: 1, Stop: Stop{Generations: 25}}
+	cfg := Config{Seed: 7, Islands: 3, Population: 16, Migrate: 3, Stones: 1, Stop: Stop{Generations: 12}}
 	var want string
 	for _, workers := range []int{1, 2, 8} {
 		cfg.Workers = workers
@@ -98,10 +99,10 @@ func (r *tape) Generation(s State) error {
 }
 
 func TestResumedRunEndsAsIfUninterrupted(t *testing.T) {
-	cfg := Config{Seed: 3, Islands: 2, Population: 12, Migrate: 4, Stones: 1, Stop: Stop{Generations: 40}}
+	cfg := Config{Seed: 3, Islands: 2, Population: 12, Migrate: 4, Stones: 1, Stop: Stop{Generations: 20}}
 	whole := &tape{}
 	want := text(t, run(t, newToy(6, 12), cfg, whole))
-	for _, g := range []int{0, 1, 7, 20, 33, 39, 40} {
+	for _, g := range []int{0, 1, 7, 13, 20} {
 		// Through text, as a store would keep it.
 		stored, err := json.Marshal(whole.all[g])
 		if err != nil {
@@ -111,6 +112,7 @@ func TestResumedRunEndsAsIfUninterrupted(t *testing.T) {
 		if err := json.Unmarshal(stored, &back); err != nil {
 			t.Fatal(err)
 		}
+		slices.Reverse(back.Seen) // the order in which a store returns them does not matter
 		p := newToy(6, 12)
 		resumed := cfg
 		resumed.Resume = &back
@@ -119,8 +121,8 @@ func TestResumedRunEndsAsIfUninterrupted(t *testing.T) {
 		if got := text(t, res); got != want {
 			t.Errorf("resumed at generation %d: another result", g)
 		}
-		if len(rest.all) != 40-g {
-			t.Errorf("resumed at generation %d: %d generations recorded, want %d", g, len(rest.all), 40-g)
+		if len(rest.all) != 20-g {
+			t.Errorf("resumed at generation %d: %d generations recorded, want %d", g, len(rest.all), 20-g)
 		}
 		if got, want := int(p.calls.Load()), res.Evaluations-len(back.Seen); got != want {
 			t.Errorf("resumed at generation %d: %d evaluations, want %d: what was known was evaluated again", g, got, want)
@@ -138,7 +140,6 @@ func TestResumeRefusesAnotherRun(t *testing.T) {
 	}{
 		"seed":    {func(c *Config, _ *Checkpoint) { c.Seed = 4 }, "seed 3"},
 		"missing": {func(_ *Config, k *Checkpoint) { k.Seen = k.Seen[1:] }, "counts"},
-		"order":   {func(_ *Config, k *Checkpoint) { k.Seen = append([]Variant{k.Seen[1], k.Seen[0]}, k.Seen[2:]...) }, "order"},
 		"damaged": {func(_ *Config, k *Checkpoint) { k.Snapshot = k.Snapshot[:9] }, "cannot be read"},
 		"version": {func(_ *Config, k *Checkpoint) { k.Snapshot = []byte(`{"version":99}`) }, "version 99"},
 	} {
@@ -286,7 +287,7 @@ func TestThreeObjectives(t *testing.T) {
 	want := plain(exhaust(p))
 	p = newToy(4, 6)
 	p.third = true
-	res := run(t, p, Config{Seed: 1, Population: 30, Stop: Stop{Generations: 150, Stagnation: 15}})
+	res := run(t, p, Config{Seed: 1, Population: 30, NoGuess: true, Stop: Stop{Generations: 200, Stagnation: 40}})
 	if got := plain(res.Front); got != want {
 		t.Errorf("front\n%swant\n%s", got, want)
 	}

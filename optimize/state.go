@@ -66,7 +66,7 @@ type snapshot struct {
 	Space       uint64           `json:"space"` // a sum over the genes and the objectives
 	Generation  int              `json:"generation"`
 	Evaluations int              `json:"evaluations"`
-	Trail       uint64           `json:"trail"` // a sum over the keys of what was evaluated, in order
+	Latest      []string         `json:"latest,omitempty"` // keys, for the next model
 	Tiers       Tiers            `json:"tiers"`
 	Restarts    int              `json:"restarts"`
 	Idle        int              `json:"idle"`
@@ -87,10 +87,13 @@ type islandSnapshot struct {
 func (e *engine) snapshot() snapshot {
 	s := snapshot{
 		Version: snapshotVersion, Seed: e.cfg.Seed, Islands: e.cfg.Islands, Population: e.cfg.Population,
-		Migrate: e.cfg.Migrate, Space: e.fingerprint(), Generation: e.generation, Evaluations: len(e.seen), Trail: e.trail,
+		Migrate: e.cfg.Migrate, Space: e.fingerprint(), Generation: e.generation, Evaluations: len(e.seen),
 		Tiers: e.tiers, Restarts: e.restarts, Idle: e.idle, Progress: *e.progress, Polish: map[string]int{},
 	}
 	s.Progress.Filled = slices.Clone(s.Progress.Filled)
+	if e.guesses != nil {
+		s.Latest = slices.Clone(e.latest)
+	}
 	for k, at := range e.polish.at {
 		s.Polish[k] = at
 	}
@@ -134,13 +137,16 @@ func (e *engine) resume(c *Checkpoint) error {
 	}
 	for _, v := range c.Seen {
 		v.Settled = false
-		e.note(v)
+		e.seen[v.Key] = v
 	}
 	if len(e.seen) != s.Evaluations {
 		return fmt.Errorf("optimize: the checkpoint counts %d evaluated variants, %d were given; give every variant up to its generation, and none after", s.Evaluations, len(e.seen))
 	}
-	if e.trail != s.Trail {
-		return errors.New("optimize: the evaluated variants are not those of the checkpoint, or not in the order in which they were listed as fresh; give them in that order")
+	e.latest = s.Latest
+	for _, k := range s.Latest {
+		if _, ok := e.seen[k]; !ok {
+			return missing(k)
+		}
 	}
 	for _, v := range e.seen { // in any order: the archive does not depend on it
 		e.archive.Add(v)
@@ -177,6 +183,10 @@ func (e *engine) fits(s *snapshot) error {
 	return nil
 }
 
+func missing(key string) error {
+	return fmt.Errorf("optimize: the checkpoint names variant %q, which was not given among those evaluated", key)
+}
+
 func (e *engine) resumeIsland(i int, p islandSnapshot) error {
 	here := e.islands[i]
 	if len(p.Cross.Worth) != len(here.cross.Worth) || len(p.Mutate.Worth) != len(here.mutate.Worth) || len(p.Origin.Worth) != origins || len(p.Members) == 0 {
@@ -190,7 +200,7 @@ func (e *engine) resumeIsland(i int, p islandSnapshot) error {
 		for _, k := range list.keys {
 			v, ok := e.seen[k]
 			if !ok {
-				return fmt.Errorf("optimize: the checkpoint names variant %q, which was not given among those evaluated", k)
+				return missing(k)
 			}
 			*list.to = append(*list.to, v)
 		}

@@ -32,8 +32,12 @@ func (t *toy) Space() *Space {
 	for o := range families {
 		families[o] = o % 2
 	}
+	kin := ""
+	if t.third {
+		kin = "sizes"
+	}
 	for g := range t.groups {
-		s.Genes = append(s.Genes, Gene{Name: fmt.Sprintf("size %d", g), Levels: t.sizes, Family: families, Ordered: true, Block: fmt.Sprintf("line %d", g/2)})
+		s.Genes = append(s.Genes, Gene{Name: fmt.Sprintf("size %d", g), Levels: t.sizes, Family: families, Ordered: true, Kin: kin, Block: fmt.Sprintf("line %d", g/2)})
 	}
 	return &Space{Genes: append(s.Genes,
 		Gene{Name: "prop", Options: []string{"none", "one"}},

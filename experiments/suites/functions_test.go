@@ -73,16 +73,16 @@ func TestNothingBeatsTheTrueFront(t *testing.T) {
 	}
 }
 
-// Source: the notes on eaopt report 0.8698 as the least of 21 seeds for an NSGA-II of this size after 25,000
-// evaluations; after 5,000 a working search is past 0.8.
+// After 10,000 evaluations a working search has the front of ZDT1 within a twentieth of its volume. Nothing may
+// exceed the true front.
 func TestSearchReachesTheFront(t *testing.T) {
-	b := SearchBench{Functions: Functions()[:1], Evaluations: []int{2000, 5000}, Seeds: 1, Population: 100, Workers: 2}
+	b := SearchBench{Functions: Functions()[:1], Evaluations: []int{4000, 10000}, Seeds: 1, Population: 100, Workers: 2}
 	rows, err := b.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
 	early, late := rows[0], rows[1]
-	if late.Population.Least < 0.8 || late.Population.Least > late.True || late.Archive.Least < late.Population.Least-1e-12 || early.Archive.Least > late.Archive.Least {
-		t.Errorf("after 2000: %+v, after 5000: %+v", early, late)
+	if late.Population.Least < 0.95*late.True || late.Archive.Least > late.True || late.Archive.Least < late.Population.Least-1e-12 || early.Archive.Least > late.Archive.Least {
+		t.Errorf("after 4000: %+v, after 10000: %+v", early, late)
 	}
 }
