@@ -207,7 +207,7 @@ func (t *Table) Friction(w *actions.Working, q, cf, b, d, h float64) (force, are
 	return q * cf * area, area
 }
 
-// Conditions of the shut envelope, Table 5.1(A).
+// Permeability is the condition of the shut envelope, a row of Table 5.1(A).
 type Permeability int
 
 // The rows of Table 5.1(A).
