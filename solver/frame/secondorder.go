@@ -33,6 +33,7 @@ type secondOrder struct {
 	val      []float64
 	fac      *sparse.Factor
 	axial    []float64     // axial force per element at which fac was made
+	base     []base        // states at the first factor
 	fixed    [][12]float64 // fixed-end forces with joints condensed, as evaluated last
 	act      activeSet
 	search   setSearch
@@ -132,8 +133,18 @@ func (w *Workspace) evaluate(r *Result) (hidden int) {
 	return hidden
 }
 
-// restate computes the sums at nodes of the displacements w.x with the states evaluated last: the balance under axial
-// forces that stand still.
+// base is an element's state at the axial force of the first factor: with the state evaluated last it gives the change of
+// stiffness with axial force.
+type base struct {
+	ok    bool
+	n     float64
+	plane [2]block
+	fixed [12]float64
+}
+
+// restate computes the sums at nodes of the displacements w.x. The states are those evaluated last, moved to the axial
+// forces of w.x along the secant through the base. It serves between two exact evaluations: the error is of second order
+// in a change of axial force that is small already.
 func (w *Workspace) restate(r *Result) {
 	w.spread(r)
 	clear(w.g)
@@ -142,14 +153,37 @@ func (w *Workspace) restate(r *Result) {
 		ui, uj := r.U[6*t.i:6*t.i+6], r.U[6*t.j:6*t.j+6]
 		gi, gj := w.g[6*t.i:6*t.i+6], w.g[6*t.j:6*t.j+6]
 		f := w.so.fixed[e]
-		if !r.Slack[e] {
-			d := el.local(ui, uj)
-			f = el.endForces(st, &d, &f)
+		if r.Slack[e] {
+			el.scatter(&f, gi, gj)
+			continue
+		}
+		d := el.local(ui, uj)
+		f = el.endForces(st, &d, &f)
+		if b := &w.so.base[e]; b.ok && r.axial[e] != b.n {
+			share := (w.pull(e, &d) - r.axial[e]) / (r.axial[e] - b.n)
+			b.addChange(st, &w.so.fixed[e], &d, share, &f)
 		}
 		el.scatter(&f, gi, gj)
 		if el.arms {
 			el.scatterArms(st, ui, uj, gi, gj)
 		}
+	}
+}
+
+// addChange adds to the end forces f of the bending planes what a change of state by share of that from b to st makes.
+func (b *base) addChange(st *state, fixed, d *[12]float64, share float64, f *[12]float64) {
+	for p := range 2 {
+		v, g := planeOf(d, p), planeOf(f, p)
+		f1, f0 := planeOf(fixed, p), planeOf(&b.fixed, p)
+		k1, k0 := &st.plane[p], &b.plane[p]
+		for i := range 4 {
+			s := f1[i] - f0[i]
+			for j := range 4 {
+				s += (k1[i][j] - k0[i][j]) * v[j]
+			}
+			g[i] += share * s
+		}
+		putPlane(f, p, &g)
 	}
 }
 
@@ -169,14 +203,15 @@ func (e *element) scatterArms(st *state, ui, uj, gi, gj []float64) {
 
 // factorUnder factorises the stiffness under the axial forces of r, each lowered by drop(n); slack elements keep their
 // stretching stiffness, so that the set can change without a new factor. It returns the number of negative eigenvalues of
-// the whole, hidden ones included, and whether there is a factor.
-func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64) (neg int, ok bool) {
+// the whole, hidden ones included, and whether there is a factor. keep stores the states as the base of restate.
+func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64, keep bool) (neg int, ok bool) {
 	so := &w.so
 	if so.fac == nil && w.m.n > 0 {
 		w.newSecondFactor()
 	}
 	so.val = zeroed(so.val, len(w.val))
 	so.axial = zeroed(so.axial, len(w.els))
+	so.base = slices.Grow(so.base[:0], len(w.els))[:len(w.els)]
 	st := &so.state
 	for e := range w.els {
 		n := r.axial[e]
@@ -186,6 +221,9 @@ func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64) (neg in
 		} else {
 			n = drop(n)
 			w.stateUnder(e, n, st, &f)
+		}
+		if b := &so.base[e]; keep {
+			*b = base{ok: !r.Slack[e], n: n, plane: st.plane, fixed: f}
 		}
 		so.axial[e] = n
 		neg += st.negJ
@@ -256,10 +294,10 @@ func (w *Workspace) iterate(r *Result) {
 	}
 	lowered := func(n float64) float64 { return n - lower*math.Abs(n) - 1e-3*lower*largest }
 	asIs := func(n float64) float64 { return n }
-	neg, ok := w.factorUnder(r, lowered)
+	neg, ok := w.factorUnder(r, lowered, true)
 	exact := false
 	if neg > 0 || !ok {
-		if neg, ok = w.factorUnder(r, asIs); neg > 0 || !ok {
+		if neg, ok = w.factorUnder(r, asIs, false); neg > 0 || !ok {
 			w.beyond(r, neg)
 			return
 		}
@@ -288,7 +326,7 @@ func (w *Workspace) iterate(r *Result) {
 			last, renewed = math.Inf(1), false
 			continue
 		case r.Residual > slowFall*last:
-			if neg, ok := w.factorUnder(r, asIs); !ok || neg > 0 && exact {
+			if neg, ok := w.factorUnder(r, asIs, false); !ok || neg > 0 && exact {
 				w.beyond(r, neg)
 				return
 			}
@@ -325,7 +363,7 @@ func (w *Workspace) outOfBalance(r *Result, b []float64) {
 // elements would stop are judged as in first order.
 func (w *Workspace) prove(r *Result) {
 	if !w.ranksBelow(r) || w.slackHold(r) {
-		if neg, ok := w.factorUnder(r, func(n float64) float64 { return n }); neg > 0 || !ok {
+		if neg, ok := w.factorUnder(r, func(n float64) float64 { return n }, false); neg > 0 || !ok {
 			w.beyond(r, neg)
 			return
 		}

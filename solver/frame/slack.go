@@ -46,18 +46,19 @@ func (w *Workspace) prepareSlack(r *Result) bool {
 	return true
 }
 
-// innerSteps bounds the corrections with one set of axial forces, and innerFall is the fall of the out-of-balance at which
-// they stop: the axial forces themselves then settle within about as much.
+// innerSteps bounds the corrections between two exact evaluations, and innerFall is the fall of the out-of-balance at which
+// they stop.
 const (
-	innerSteps = 4
-	innerFall  = 1e-4
+	innerSteps = 8
+	innerFall  = 1e-7
 )
 
 // correct adds to the displacements what the factor in hand answers to the out-of-balance forces, slack elements gone, and
-// repeats it under the same axial forces. It returns false if a mechanism was found.
+// repeats it with the states moved along. It returns false if a mechanism was found.
 func (w *Workspace) correct(r *Result) bool {
 	w.outOfBalance(r, w.b)
 	start := norm(w.b)
+	last := start
 	for range innerSteps {
 		w.solveSecond(w.b, 1)
 		if w.prepareSlack(r) {
@@ -75,9 +76,10 @@ func (w *Workspace) correct(r *Result) bool {
 		w.restate(r)
 		w.outOfBalance(r, w.b)
 		left := norm(w.b)
-		if !(left > innerFall*start && left < 0.5*start) {
+		if left < innerFall*start || left > 0.5*last {
 			break
 		}
+		last = left
 	}
 	return true
 }
