@@ -71,11 +71,15 @@ func commands(s streams) []*cobra.Command {
 	return []*cobra.Command{
 		newOptimise(s),
 		newAssess(s),
+		newDraw(s),
 		newSections(s),
 		newSection(s),
 		newCapacity(s),
 		newSchema(s),
+		newSizing(s),
+		newBench(s),
 		newFrame(s),
+		newVerify(s),
 		newActions(s),
 	}
 }

@@ -1,0 +1,189 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"leanbay/experiments/sizing"
+	"leanbay/experiments/suites"
+	"leanbay/solver"
+)
+
+// newBench builds `leanbay bench`, the parent of every measurement.
+func newBench(s streams) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "bench",
+		Short: "Measure leanbay against known answers",
+		Args:  cobra.NoArgs,
+		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	cmd.AddCommand(newBenchSearch(s))
+	return cmd
+}
+
+type benchSearchOptions struct {
+	evaluations []int
+	population  int
+	seeds       int
+	functions   []string
+	sizing      int
+	workers     int
+	ablation    bool
+	compare     bool
+	json        bool
+}
+
+// newBenchSearch builds `leanbay bench search`.
+func newBenchSearch(s streams) *cobra.Command {
+	var o benchSearchOptions
+	cmd := &cobra.Command{
+		Use:   "search",
+		Short: "Measure the search on functions and trusses with known optima",
+		Long: "Measure the search: the hypervolume (reference point 1.1) that it reaches on ZDT1 to 4, ZDT6 and DTLZ2, in its\n" +
+			"population and in everything non-dominated that it found, beside that of the true front; and the evaluations that it\n" +
+			"needs to the published best of the discrete sizing problems that are shipped.",
+		Example: "  leanbay bench search\n  leanbay bench search --functions ZDT1,ZDT4 --evaluations 10000 --seeds 3 --sizing 0\n  leanbay bench search --functions none --ablation --compare",
+		Args:    cobra.NoArgs,
+		RunE:    func(cmd *cobra.Command, _ []string) error { return benchSearch(cmd.Context(), s.out, o) },
+	}
+	f := cmd.Flags()
+	f.IntSliceVar(&o.evaluations, "evaluations", []int{10_000, 25_000}, "note the hypervolume after so many evaluations, rising")
+	f.IntVar(&o.population, "population", 100, "size of the population on functions")
+	f.IntVar(&o.seeds, "seeds", 11, "number of seeds, from 1")
+	f.StringSliceVar(&o.functions, "functions", nil, "functions by name; default all, 'none' for none")
+	f.IntVar(&o.sizing, "sizing", 5000, "limit of designs analysed on the sizing problems; 0 leaves them out")
+	f.IntVar(&o.workers, "workers", 0, "goroutines that evaluate; 0 is one a processor; the figures are the same")
+	f.BoolVar(&o.ablation, "ablation", false, "repeat the sizing problems with one part of the search off at a time")
+	f.BoolVar(&o.compare, "compare", false, "repeat the sizing problems with eaopt's own single-objective model")
+	f.BoolVar(&o.json, "json", false, "print the figures as JSON")
+	return cmd
+}
+
+// benchSearchAnswer is what --json prints.
+type benchSearchAnswer struct {
+	Functions []suites.SearchRow `json:"functions"`
+	Sizing    []sizing.Row       `json:"sizing"`
+	Caution   string             `json:"caution"`
+}
+
+// benchSearch measures and prints.
+func benchSearch(ctx context.Context, out io.Writer, o benchSearchOptions) error {
+	functions, err := o.chosen()
+	if err != nil {
+		return badInput(err)
+	}
+	a := benchSearchAnswer{Functions: []suites.SearchRow{}, Sizing: []sizing.Row{}, Caution: solver.Caution}
+	if len(functions) > 0 {
+		b := suites.SearchBench{Functions: functions, Evaluations: o.evaluations, Seeds: o.seeds, Population: o.population, Workers: o.workers}
+		if a.Functions, err = b.Run(ctx); err != nil {
+			return err
+		}
+	}
+	if o.sizing > 0 {
+		if a.Sizing, err = o.measureSizing(ctx); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		e := json.NewEncoder(out)
+		e.SetIndent("", "  ")
+		return e.Encode(a)
+	}
+	return printBenchSearch(out, a)
+}
+
+// chosen checks the options and returns the functions asked for.
+func (o benchSearchOptions) chosen() ([]suites.Function, error) {
+	if o.seeds < 1 || o.sizing < 0 || o.workers < 0 || o.population < 4 || len(o.evaluations) == 0 {
+		return nil, errors.New("--seeds is at least 1, --population at least 4, --sizing and --workers at least 0, and --evaluations has at least one number")
+	}
+	last := o.population - 1
+	for _, n := range o.evaluations {
+		if n <= last {
+			return nil, fmt.Errorf("--evaluations %v: give rising numbers, the first no less than the population, %d", o.evaluations, o.population)
+		}
+		last = n
+	}
+	all := suites.Functions()
+	if len(o.functions) == 0 {
+		return all, nil
+	}
+	if len(o.functions) == 1 && o.functions[0] == "none" {
+		return nil, nil
+	}
+	var out []suites.Function
+	for _, name := range o.functions {
+		n := len(out)
+		for _, f := range all {
+			if strings.EqualFold(f.Name, name) {
+				out = append(out, f)
+			}
+		}
+		if len(out) == n {
+			return nil, fmt.Errorf("--functions: there is no %q; choose from ZDT1, ZDT2, ZDT3, ZDT4, ZDT6, DTLZ2, or none", name)
+		}
+	}
+	return out, nil
+}
+
+// measureSizing runs every shipped problem with every method asked for.
+func (o benchSearchOptions) measureSizing(ctx context.Context) ([]sizing.Row, error) {
+	methods := sizing.Parts()
+	if !o.ablation {
+		methods = methods[:1]
+	}
+	if o.compare {
+		methods = append(methods, sizing.PlainMethod())
+	}
+	var out []sizing.Row
+	names, texts := sizing.Shipped()
+	for i, name := range names {
+		for _, m := range methods {
+			row, err := sizing.Measure(ctx, name, texts[i], m, o.seeds, o.sizing, o.workers)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, row)
+		}
+	}
+	return out, nil
+}
+
+func printBenchSearch(out io.Writer, a benchSearchAnswer) error {
+	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', tabwriter.AlignRight)
+	if len(a.Functions) > 0 {
+		fmt.Fprintf(out, "Hypervolume, reference point %g: least, median and greatest over the seeds\n", suites.Reference)
+		fmt.Fprintln(w, "function\tevaluations\tpopulation\t\t\tall found\t\t\ttrue front\t")
+		for _, r := range a.Functions {
+			p, f := r.Population, r.Archive
+			fmt.Fprintf(w, "%s\t%d\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t\n", r.Function, r.Evaluations, p.Least, p.Median, p.Greatest, f.Least, f.Median, f.Greatest, r.True)
+		}
+		if err := w.Flush(); err != nil {
+			return err
+		}
+		fmt.Fprintln(out)
+	}
+	if len(a.Sizing) > 0 {
+		fmt.Fprintln(out, "Discrete sizing: runs that found the published best; mass found and designs analysed up to it, least, median and greatest")
+		fmt.Fprintln(w, "problem\tmethod\tpublished\tlimit\thits\tmass\t\t\tto best\t\t\t")
+		for _, r := range a.Sizing {
+			mass, to := r.Masses()
+			m, e := suites.SpreadOf(mass), suites.SpreadOf(to)
+			fmt.Fprintf(w, "%s\t%s\t%.2f\t%d\t%d of %d\t%.2f\t%.2f\t%.2f\t%.0f\t%.0f\t%.0f\t\n",
+				r.Problem, r.Method, r.Published, r.Limit, r.Hits(), len(r.Runs), m.Least, m.Median, m.Greatest, e.Least, e.Median, e.Greatest)
+		}
+		if err := w.Flush(); err != nil {
+			return err
+		}
+		fmt.Fprintln(out)
+	}
+	_, err := fmt.Fprintln(out, a.Caution)
+	return err
+}
