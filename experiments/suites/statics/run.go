@@ -48,15 +48,20 @@ func (c *Case) JSON() ([]byte, error) {
 
 // analyse takes a form through the reader to the answer.
 func analyse(f *form) (*frames.Answer, error) {
-	text, err := json.Marshal(f)
-	if err != nil {
-		return nil, err
-	}
-	file, err := frames.Read(f.ID, text)
+	file, err := formFile(f)
 	if err != nil {
 		return nil, err
 	}
 	return frames.Analyse(file, frames.Options{Modes: 4, Stations: stations})
+}
+
+// formFile writes a form as JSON and reads it again.
+func formFile(f *form) (*frames.File, error) {
+	text, err := json.Marshal(f)
+	if err != nil {
+		return nil, err
+	}
+	return frames.Read(f.ID, text)
 }
 
 // Select returns the cases whose names are, or begin with, one of names; all for none. A name that fits nothing is an
@@ -80,4 +85,10 @@ func Select(names []string) ([]Case, error) {
 		return nil, fmt.Errorf("no case is called %q or begins with it; see 'leanbay verify --list'", names[i])
 	}
 	return chosen, nil
+}
+
+// Figures is how many figures the case compares.
+func (c *Case) Figures() int {
+	_, figures := c.make()
+	return len(figures)
 }
