@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"leanbay/solver"
 )
 
 // Buckling is solved without linearising the members: the exact stiffness under λ times the axial forces of the state is
@@ -29,28 +31,74 @@ type BucklingMode struct {
 var errStale = errors.New("frame: the answer is not stable, or its workspace has been loaded again")
 
 // Buckling returns the n lowest elastic buckling load factors of the state r, with shapes: all actions of its combination
-// grow together, rods stay as they were found (slack ones are left out, those that stand ready take part). Fewer, or none,
-// are returned where there are no more, as under pure tension. Torsional and flexural-torsional buckling are not covered.
+// grow together. Fewer, or none, are returned where there are no more, as under pure tension. One-way elements are as they
+// were found: what acts takes part, what is slack does not, except those that stand ready (Result.Touching) and, unless
+// RodsAsFound is set, those of which a mode would stretch some whichever way it went: it could not grow past them. They are
+// then marked in r.Touching. Torsional and flexural-torsional buckling are not covered.
 func (w *Workspace) Buckling(r *Result, n int) ([]BucklingMode, error) {
 	if r.w != w || r.load != w.loadNo || !r.Stable {
 		return nil, errStale
 	}
-	copy(w.factors, r.factors)
+	w.factors = append(w.factors[:0], r.factors...)
 	w.gatherAll()
-	p := &pencil{w: w, fill: func(x float64) int { return w.fillBuckling(r, x) }}
 	limit := w.bucklingLimit(r, n)
 	if limit == 0 {
 		return nil, nil
 	}
-	roots, err := p.lowest(n, 1.0123*min(1, limit/2), limit)
-	if err != nil {
-		return nil, fmt.Errorf("frame: buckling: %w", err)
+	p := &pencil{w: w, fill: func(x float64) int { return w.fillBuckling(r, x) }}
+	for {
+		roots, err := p.lowest(n, 1.0123*min(1, limit/2), limit)
+		if err != nil {
+			return nil, fmt.Errorf("frame: buckling: %w", err)
+		}
+		modes := make([]BucklingMode, 0, len(roots))
+		touched := false
+		for _, rt := range roots {
+			mode := BucklingMode{Factor: rt.x, Shape: w.shape(rt.vec), Local: rt.local}
+			touched = touched || !w.RodsAsFound && w.touch(&mode, r)
+			modes = append(modes, mode)
+		}
+		if !touched {
+			return modes, nil
+		}
 	}
-	modes := make([]BucklingMode, 0, len(roots))
-	for _, rt := range roots {
-		modes = append(modes, BucklingMode{Factor: rt.x, Shape: w.shape(rt.vec), Local: rt.local})
+}
+
+// touchShare is the strain energy of a slack element, were it taut, relative to that of a mode, from which it counts as
+// stretched by it.
+const touchShare = 0.01
+
+// touch marks the slack elements that a mode would stretch one way or the other, if some stand in each way.
+func (w *Workspace) touch(mode *BucklingMode, r *Result) bool {
+	var total float64
+	forth, back := false, false
+	for pass := range 2 {
+		for _, e := range w.m.oneWay {
+			if !r.Slack[e] || r.Touching[e] || mode.Local != nil {
+				continue
+			}
+			if total == 0 {
+				_, total = w.bendingEnergy(mode, r)
+			}
+			el, t := &w.els[e], &w.m.elements[e]
+			d := el.local(mode.Shape[6*t.i:6*t.i+6], mode.Shape[6*t.j:6*t.j+6])
+			stretch := d[6] - d[0]
+			if t.acts == solver.CompressionOnly {
+				stretch = -stretch
+			}
+			if el.linear.kA*stretch*stretch < touchShare*total {
+				continue
+			}
+			if pass == 1 {
+				r.Touching[e] = true
+			}
+			forth, back = forth || stretch > 0, back || stretch < 0
+		}
+		if !forth || !back {
+			return false
+		}
 	}
-	return modes, nil
+	return true
 }
 
 // axialOf is the axial force just beyond end i of element e in state r; zero if it is slack.
@@ -248,11 +296,18 @@ func (p *pencil) count(x float64) (int, error) {
 
 // lowest returns the n lowest roots under limit, ascending, starting the search at guess.
 func (p *pencil) lowest(n int, guess, limit float64) ([]root, error) {
+	out := p.first(guess, limit)
+	if len(out) >= n {
+		return out[:n], nil
+	}
 	lo, hi := 0.0, guess
-	base := 0
+	if len(out) > 0 {
+		lo = out[0].x * (1 + proofGap)
+		hi = 2 * lo
+	}
 	ch, err := p.count(hi)
 	for err == nil && ch < n && hi < limit {
-		if ch == 0 {
+		if ch <= len(out) {
 			lo = hi
 		}
 		hi = min(2*hi, limit)
@@ -278,8 +333,7 @@ func (p *pencil) lowest(n int, guess, limit float64) ([]root, error) {
 			return nil, errors.New("the state itself is not stable")
 		}
 	}
-	var out []root
-	for k := base + 1; k <= min(n, ch); {
+	for k := len(out) + 1; k <= min(n, ch); {
 		found, err := p.kth(k, lo, hi)
 		if err != nil {
 			return nil, err
@@ -293,9 +347,44 @@ func (p *pencil) lowest(n int, guess, limit float64) ([]root, error) {
 	return out, nil
 }
 
+// first looks for the lowest root by inverse iteration from near nothing; what it returns (none if that fails) is proven by
+// counts on either side.
+func (p *pencil) first(guess, limit float64) []root {
+	n := p.w.m.n
+	if n == 0 {
+		return nil
+	}
+	v := make([]float64, n)
+	seed(v)
+	if c, err := p.count(1e-3 * guess); err != nil || c > 0 {
+		return nil
+	}
+	est, ok := p.step(1e-3*guess, v, 1, 10)
+	if !ok || est <= 0 || est > limit {
+		return nil
+	}
+	x, ok := p.improve(est, v, 0, limit)
+	if !ok {
+		return nil
+	}
+	below, above, err := p.around(x, 1e-8)
+	if err != nil || below != 0 || above == 0 {
+		return nil
+	}
+	if above > 1 { // several coincide: find all their vectors
+		out, err := p.vectors(1, x)
+		if err != nil {
+			return nil
+		}
+		return out
+	}
+	return []root{{x: x, vec: v}}
+}
+
 // kth finds the k-th root between lo (fewer than k below) and hi (at least k below), with all roots that coincide with it.
 func (p *pencil) kth(k int, lo, hi float64) ([]root, error) {
 	tried := false
+	v := make([]float64, p.w.m.n)
 	for hi-lo > factorTol*hi {
 		mid := 0.5 * (lo + hi)
 		if hi > 8*lo {
@@ -303,7 +392,8 @@ func (p *pencil) kth(k int, lo, hi float64) ([]root, error) {
 		}
 		if hi-lo < 0.05*hi && !tried {
 			tried = true
-			if x, ok := p.improve(mid, lo, hi); ok {
+			seed(v)
+			if x, ok := p.improve(mid, v, lo, hi); ok {
 				if below, above, err := p.around(x, 1e-8); err == nil && below < k && above >= k {
 					lo, hi = x*(1-1e-8), x*(1+1e-8)
 					break
@@ -332,20 +422,18 @@ func (p *pencil) around(x, gap float64) (below, above int, err error) {
 	return below, above, err
 }
 
-// improve moves x towards the nearest root by inverse iteration with -dK/dx as the metric; ok if it converged inside lo..hi.
-func (p *pencil) improve(x, lo, hi float64) (float64, bool) {
-	n := p.w.m.n
-	if n == 0 {
+// improve moves x towards the nearest root by inverse iteration from v with -dK/dx as the metric; ok if it converged inside
+// lo..hi.
+func (p *pencil) improve(x float64, v []float64, lo, hi float64) (float64, bool) {
+	if len(v) == 0 {
 		return x, false
 	}
-	v := make([]float64, n)
-	seed(v)
 	for range 8 {
 		next, ok := p.step(x, v, 1, 3)
 		if !ok || next < lo || next > hi {
 			return x, false
 		}
-		done := math.Abs(next-x) < 1e-11*x
+		done := math.Abs(next-x) < 1e-8*x // the difference quotient is good to about 1e-10
 		x = next
 		if done {
 			return x, true

@@ -199,3 +199,37 @@ func TestEffectiveLengths(t *testing.T) {
 		t.Errorf("minor %g in a mode about the major axis", ls[0].Minor)
 	}
 }
+
+// TestBucklingOnSlackRods: the bay under gravity, all rods slack. With its columns' feet a little stiff it stands by itself
+// and has the low factor of the sway when rods are left out as found; a mode that would stretch them whichever way it goes
+// cannot grow, and then the columns' own Euler load is what is left.
+func TestBucklingOnSlackRods(t *testing.T) {
+	const P, h = 50000.0, 3.0
+	b := bay()
+	for e := range 2 { // columns that bend, hinged at the top
+		el := &b.s.Elements[e]
+		el.Bar, el.ReleaseJ[4], el.ReleaseJ[5] = false, true, true
+		b.s.Nodes[e].Held[3], b.s.Nodes[e].Held[5] = true, true
+		b.s.Nodes[e].Spring[solver.RY] = 2e4
+	}
+	b.force(2, r3.Vec{Z: -P}, r3.Vec{})
+	b.force(3, r3.Vec{Z: -P}, r3.Vec{})
+	r := run(t, &b.s, TensionOnly)
+	r.w.RodsAsFound = true
+	modes, err := r.w.Buckling(r, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Foot spring k, hinged top free to sway: x·tan x = k h/EI. Y is along local y (Iz... minor 1e-5 bends in X).
+	const EI = testE * 1e-5
+	x := solveFor(func(x float64) float64 { return x*math.Tan(x) - 2e4*h/EI }, 1e-3, 1.5)
+	near(t, "as found", modes[0].Factor, x*x*EI/(h*h*P), 1e-6)
+	r.w.RodsAsFound = false
+	modes, err = r.w.Buckling(r, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !r.Touching[3] || !r.Touching[4] || modes[0].Factor < 5*x*x*EI/(h*h*P) {
+		t.Errorf("touching %v, factor %g", r.Touching, modes[0].Factor)
+	}
+}

@@ -28,7 +28,7 @@ func (w *Workspace) EffectiveLengths(modes []BucklingMode, r *Result) ([]MemberL
 	if r.w != w || r.load != w.loadNo || !r.Stable {
 		return nil, errStale
 	}
-	copy(w.factors, r.factors)
+	w.factors = append(w.factors[:0], r.factors...)
 	w.gatherAll()
 	out := make([]MemberLength, len(w.m.members))
 	var d solver.Diagram

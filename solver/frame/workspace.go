@@ -14,6 +14,8 @@ import (
 type Workspace struct {
 	// WantCondition asks for Result.Condition, at the cost of a few solves a load.
 	WantCondition bool
+	// RodsAsFound makes Buckling leave out slack one-way elements even where a mode would stretch some of them either way.
+	RodsAsFound bool
 
 	m      *Model
 	s      *solver.Structure // kept from Load to the next; it must not change meanwhile
