@@ -46,7 +46,7 @@ func Candidates(s *shed.Shed, side int) SVG {
 	if len(list) == 0 {
 		d.table = []string{"The wall has no cladding: it is left open, and no candidates are offered."}
 	}
-	d.notes = append(d.notes, fmt.Sprintf("A brace keeps %.0f mm from openings and floor edges. A free line is a place for a brace, not yet a brace that is strong enough.", s.BraceClearance()*1e3))
+	d.notes = append(d.notes, fmt.Sprintf("A brace keeps %.0f mm from openings and floor edges. A free line is a place for a brace, not yet a brace that is strong enough. The scale bar is that of the whole wall; the sketches are smaller.", s.BraceClearance()*1e3))
 	return d.finish()
 }
 
@@ -103,6 +103,11 @@ func (d *drawing) sketch(s *shed.Shed, face actions.Face, c *bracing.Candidate, 
 	for _, o := range s.Building.Openings {
 		if u0, u1 := math.Max(o.U0, c.Panel.U0), math.Min(o.U1, c.Panel.U1); o.Face == face && u1 > u0 {
 			v.box("opening", u0, u1, o.V0, o.V1, o.Name)
+		}
+	}
+	for _, f := range floorBands(s, face) {
+		if u0, u1 := math.Max(f.u0, c.Panel.U0), math.Min(f.u1, c.Panel.U1); u1 > u0 {
+			v.box("floor", u0, u1, f.level-shed.FloorEdge, f.level, f.name)
 		}
 	}
 	v.candidate(c, s.BraceClearance())

@@ -3,9 +3,11 @@ package drawings
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"leanbay/model/shed"
+	"leanbay/solver"
 )
 
 // ChangeKind says what became of a member.
@@ -42,10 +44,10 @@ func (c Change) String() string {
 	return b.String()
 }
 
-// ChangeList compares two designs of one shed, members by their ids: what changed section or grade, what was added, what
-// was removed, then spacings and fly braces.
+// ChangeList compares two designs of one shed, members by their places: what changed section or grade, what was added, what
+// was removed, then spacings and fly braces. A member that moved is removed and added.
 func ChangeList(old, new *shed.Model) []Change {
-	before, after := memberIndex(old), memberIndex(new)
+	before, after := places(old), places(new)
 	var out []Change
 	note := func(c Change, id string) {
 		for i := range out {
@@ -58,26 +60,28 @@ func ChangeList(old, new *shed.Model) []Change {
 		c.Members = []string{id}
 		out = append(out, c)
 	}
-	for i := range new.Structure.Members {
-		m := &new.Structure.Members[i]
-		if k, ok := before[m.ID]; ok && !standIn(m) {
-			if from := steelOf(&old.Structure.Members[k]); from != steelOf(m) {
-				note(Change{Kind: Changed, What: m.Group, From: from, To: steelOf(m)}, m.ID)
+	for _, p := range after.order {
+		if k, ok := before.at[p]; ok {
+			was, is := &old.Structure.Members[k], &new.Structure.Members[after.at[p]]
+			from, to := steelOf(was), steelOf(is)
+			if was.Group != is.Group {
+				from, to = was.Group+" "+from, is.Group+" "+to
+			}
+			if from != to {
+				note(Change{Kind: Changed, What: is.Group, From: from, To: to}, is.ID)
 			}
 		}
 	}
-	for i := range new.Structure.Members {
-		if m := &new.Structure.Members[i]; !standIn(m) {
-			if _, ok := before[m.ID]; !ok {
-				note(Change{Kind: Added, What: m.Group, To: steelOf(m)}, m.ID)
-			}
+	for _, p := range after.order {
+		if _, ok := before.at[p]; !ok {
+			m := &new.Structure.Members[after.at[p]]
+			note(Change{Kind: Added, What: m.Group, To: steelOf(m)}, m.ID)
 		}
 	}
-	for i := range old.Structure.Members {
-		if m := &old.Structure.Members[i]; !standIn(m) {
-			if _, ok := after[m.ID]; !ok {
-				note(Change{Kind: Removed, What: m.Group, From: steelOf(m)}, m.ID)
-			}
+	for _, p := range before.order {
+		if _, ok := after.at[p]; !ok {
+			m := &old.Structure.Members[before.at[p]]
+			note(Change{Kind: Removed, What: m.Group, From: steelOf(m)}, m.ID)
 		}
 	}
 	return append(out, settings(old.Design, new.Design)...)
@@ -112,13 +116,38 @@ func flyText(n int) string {
 	return fmt.Sprintf("every %d purlins", n)
 }
 
-// memberIndex finds members by id.
-func memberIndex(m *shed.Model) map[string]int {
-	out := map[string]int{}
-	for i := range m.Structure.Members {
-		out[m.Structure.Members[i].ID] = i
+// placeIndex finds members by where they are, in the model's order.
+type placeIndex struct {
+	order []string
+	at    map[string]int
+}
+
+// places indexes the pieces of steel of a model by role and the nodes of their ends, either way round, to the millimetre.
+func places(m *shed.Model) placeIndex {
+	st := &m.Structure
+	out := placeIndex{at: map[string]int{}}
+	for i := range st.Members {
+		mem := &st.Members[i]
+		if standIn(mem) {
+			continue
+		}
+		key := placeOf(st, i)
+		out.order, out.at[key] = append(out.order, key), i
 	}
 	return out
+}
+
+// placeOf is the place of a member in words.
+func placeOf(st *solver.Structure, i int) string {
+	mem := &st.Members[i]
+	name := func(n int) string {
+		p := st.Nodes[n].Pos
+		// Adding 0 turns a negative zero into zero.
+		return fmt.Sprintf("%.3f,%.3f,%.3f", p.X+0, p.Y+0, p.Z+0)
+	}
+	ends := []string{name(st.Elements[mem.Elements[0]].I), name(st.Elements[mem.Elements[len(mem.Elements)-1]].J)}
+	slices.Sort(ends)
+	return string(mem.Role) + " " + ends[0] + " " + ends[1]
 }
 
 // Changes draws what a design changes against another of the same shed, in the roof plan, both long walls and both gables:
@@ -155,29 +184,32 @@ func (c Change) mark(i int) string { return fmt.Sprintf("%s%d", signs[c.Kind], i
 
 // changedItems are the members of both designs with their change as class and mark; what changes is drawn last, on top.
 func changedItems(old, new *shed.Model, list []Change) []item {
-	marks, kinds := map[string]string{}, map[string]ChangeKind{}
+	marks, kinds := map[string]string{}, map[string]ChangeKind{} // by id; those of removed members are the old design's
+	gone := map[string]string{}
 	for i, c := range list {
 		for _, id := range c.Members {
-			marks[id], kinds[id] = c.mark(i), c.Kind
+			if c.Kind == Removed {
+				gone[id] = c.mark(i)
+			} else {
+				marks[id], kinds[id] = c.mark(i), c.Kind
+			}
 		}
 	}
 	var same, out []item
-	add := func(it item) {
+	for _, it := range itemsOf(new, newSchedule(new)) {
 		it.mark, it.count, it.class = marks[it.id], false, string(kinds[it.id])
 		if it.class == "" {
 			it.class = "same"
 			same = append(same, it)
-			return
+			continue
 		}
 		it.tip = it.class + ": " + it.tip
 		out = append(out, it)
 	}
-	for _, it := range itemsOf(new, newSchedule(new)) {
-		add(it)
-	}
 	for _, it := range itemsOf(old, newSchedule(old)) {
-		if kinds[it.id] == Removed {
-			add(it)
+		if mark, ok := gone[it.id]; ok {
+			it.mark, it.count, it.class, it.tip = mark, false, string(Removed), string(Removed)+": "+it.tip
+			out = append(out, it)
 		}
 	}
 	return append(same, out...)

@@ -58,7 +58,7 @@ func (d *drawing) roofPlan(s *shed.Shed, y float64, items []item, purlins float6
 	if s.RidgeY > tolerance && s.RidgeY < s.Span-tolerance {
 		v.seg("outline", 0, s.RidgeY, last, s.RidgeY, "", "ridge")
 		x, py := v.at(last, s.RidgeY)
-		v.text(x+8, py, label{anchor: "start", halo: true}, "ridge")
+		v.text(x+20, py, label{size: 9.5, anchor: "start", halo: true}, "ridge")
 	}
 	for i, name := range []string{"south wall", "north wall"} {
 		x, py := v.at(last/2, float64(i)*s.Span)
@@ -67,7 +67,11 @@ func (d *drawing) roofPlan(s *shed.Shed, y float64, items []item, purlins float6
 	v.planSteel(s, items)
 	v.chain(s.Frames, v.y0+44)
 	v.chain([]float64{0, last}, v.y0+68)
-	v.chainUp(append([]float64{0, s.Span}, braceNodes(items)...), v.x0-30)
+	west, east := braceNodes(items, 0, last/2), braceNodes(items, last/2, last)
+	v.chainUp(append([]float64{0, s.Span}, west...), v.x0-30)
+	if len(east) > 0 && !slices.EqualFunc(west, east, near) {
+		v.chainUp(append([]float64{0, s.Span}, east...), v.x0+d.scale*last+70)
+	}
 	v.chainUp([]float64{0, s.Span}, v.x0-54)
 	return v.y0 + 118
 }
@@ -132,11 +136,11 @@ func (v *view) uprights(items []item) {
 	}
 }
 
-// braceNodes are the Y at which the roof bracing meets the rafters.
-func braceNodes(items []item) []float64 {
+// braceNodes are the Y at which the roof bracing with its middle in a stretch of X meets the rafters.
+func braceNodes(items []item, from, to float64) []float64 {
 	var out []float64
 	for _, it := range items {
-		if it.role == solver.RoleRoofBrace {
+		if x := (it.a.X + it.b.X) / 2; it.role == solver.RoleRoofBrace && it.class != "removed" && x >= from && x < to {
 			out = append(out, it.a.Y, it.b.Y)
 		}
 	}

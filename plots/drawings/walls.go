@@ -199,9 +199,16 @@ func (v *view) openingNames(s *shed.Shed, face actions.Face) {
 	}
 }
 
-// floors draws the edges of the mezzanines that meet a face, and hidden behind it no others.
-func (v *view) floors(s *shed.Shed, face actions.Face) {
+// floorBand is the edge of a mezzanine in a face (m).
+type floorBand struct {
+	name          string
+	u0, u1, level float64
+}
+
+// floorBands are the edges of the mezzanines that meet a face.
+func floorBands(s *shed.Shed, face actions.Face) []floorBand {
 	last := s.Frames[len(s.Frames)-1]
+	var out []floorBand
 	for i := range s.Mezzanines {
 		m := &s.Mezzanines[i]
 		u0, u1 := m.X0, m.X1
@@ -214,11 +221,18 @@ func (v *view) floors(s *shed.Shed, face actions.Face) {
 		case actions.EastGable:
 			u0, u1, touches = m.Y0, m.Y1, near(m.X1, last)
 		}
-		if !touches {
-			continue
+		if touches {
+			out = append(out, floorBand{m.Name, u0, u1, m.Level})
 		}
-		_, y0, x1, _ := v.box("floor", u0, u1, m.Level-shed.FloorEdge, m.Level, m.Name)
-		v.text(x1-6, y0-7, label{size: 9, anchor: "end", halo: true}, fmt.Sprintf("%s, %.2f", m.Name, m.Level))
+	}
+	return out
+}
+
+// floors draws the edges of the mezzanines that meet a face.
+func (v *view) floors(s *shed.Shed, face actions.Face) {
+	for _, f := range floorBands(s, face) {
+		_, y0, x1, _ := v.box("floor", f.u0, f.u1, f.level-shed.FloorEdge, f.level, f.name)
+		v.text(x1-6, y0-7, label{size: 9, anchor: "end", halo: true}, fmt.Sprintf("%s, %.2f", f.name, f.level))
 	}
 }
 
