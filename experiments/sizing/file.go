@@ -1,12 +1,14 @@
 package sizing
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
+
+	"leanbay/experiments/jsontree"
 )
 
 // Truss is a discrete sizing problem of pin-jointed bars in any consistent units: small displacements, no self weight,
@@ -52,13 +54,14 @@ type reader struct {
 }
 
 // Read reads the neutral form of a sizing problem; name is the file's, for messages. The error lists every mistake that
-// was found, each with file, line, what is wrong and what would be right. Keys that the form does not know are ignored.
+// was found, each with file, line, column, what is wrong and what would be right. Keys that the form does not know are ignored.
 func Read(name string, data []byte) (*Truss, error) {
-	tree, err := parseTree(data)
+	tree, err := jsontree.Parse(data)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%w", name, err)
 	}
 	r := &reader{name: name}
+	r.doubles(tree)
 	t := r.truss(tree)
 	if len(r.errs) == 0 {
 		r.check(tree, t)
@@ -69,25 +72,25 @@ func Read(name string, data []byte) (*Truss, error) {
 	return t, nil
 }
 
-func (r *reader) complain(v value, format string, args ...any) {
-	r.errs = append(r.errs, fmt.Errorf("%s:%d: %s", r.name, v.line, fmt.Sprintf(format, args...)))
+func (r *reader) complain(v jsontree.Value, format string, args ...any) {
+	r.errs = append(r.errs, fmt.Errorf("%s:%d:%d: %s", r.name, v.Line, v.Column, fmt.Sprintf(format, args...)))
 }
 
-func (r *reader) truss(v value) *Truss {
+func (r *reader) truss(v jsontree.Value) *Truss {
 	t := &Truss{Units: map[string]string{}}
-	if v.kind != "object" {
-		r.complain(v, "a sizing problem is an object, this is a %s", v.kind)
+	if v.Kind != jsontree.Object {
+		r.complain(v, "a sizing problem is an object, this is a %s", v.Kind)
 		return t
 	}
 	t.Name, t.Title = r.optionalText(v, "name"), r.optionalText(v, "title")
-	if notes, ok := v.fields["notes"]; ok {
+	if notes, ok := field(v, "notes"); ok {
 		for _, n := range r.listOf(notes, "notes") {
 			t.Notes = append(t.Notes, r.text(n, "a note"))
 		}
 	}
-	if units, ok := v.fields["units"]; ok && r.is(units, "units", "object") {
-		for _, k := range units.keys {
-			t.Units[k] = r.text(units.fields[k], "unit "+k)
+	if units, ok := field(v, "units"); ok && r.is(units, "units", jsontree.Object) {
+		for _, f := range units.Fields {
+			t.Units[f.Key] = r.text(f.Value, "unit "+f.Key)
 		}
 	}
 	for i, n := range r.listOf(r.need(v, "nodes"), "nodes") {
@@ -112,11 +115,11 @@ func (r *reader) truss(v value) *Truss {
 	for i, c := range r.listOf(r.need(v, "load_cases"), "load_cases") {
 		t.Cases = append(t.Cases, r.loadCase(t, c, i))
 	}
-	if s := r.need(v, "stress_limits"); r.is(s, "stress_limits", "object") {
+	if s := r.need(v, "stress_limits"); r.is(s, "stress_limits", jsontree.Object) {
 		t.Tension = r.positive(r.need(s, "tension"), "the tension limit")
 		t.Compression = r.positive(r.need(s, "compression"), "the compression limit")
 	}
-	if d, ok := v.fields["displacement_limits"]; ok {
+	if d, ok := field(v, "displacement_limits"); ok {
 		for i, l := range r.listOf(d, "displacement_limits") {
 			t.Displacement = append(t.Displacement, r.limit(t, l, i))
 		}
@@ -129,9 +132,9 @@ func (r *reader) truss(v value) *Truss {
 	return t
 }
 
-func (r *reader) support(t *Truss, v value, i int) {
+func (r *reader) support(t *Truss, v jsontree.Value, i int) {
 	what := fmt.Sprintf("support %d", i)
-	if !r.is(v, what, "object") {
+	if !r.is(v, what, jsontree.Object) {
 		return
 	}
 	node := r.index(r.need(v, "node"), what, len(t.Nodes), "node")
@@ -141,23 +144,23 @@ func (r *reader) support(t *Truss, v value, i int) {
 		return
 	}
 	for d, f := range fixed {
-		if b, ok := f.scalar.(bool); !ok {
-			r.complain(f, "%s: fixed is a %s; give true or false", what, f.kind)
-		} else if b && node < len(t.Held) {
+		if f.Kind != jsontree.Boolean {
+			r.complain(f, "%s: fixed is a %s; give true or false", what, f.Kind)
+		} else if f.True && node < len(t.Held) {
 			t.Held[node][d] = true
 		}
 	}
 }
 
-func (r *reader) loadCase(t *Truss, v value, i int) Case {
+func (r *reader) loadCase(t *Truss, v jsontree.Value, i int) Case {
 	what := fmt.Sprintf("load case %d", i)
-	if !r.is(v, what, "object") {
+	if !r.is(v, what, jsontree.Object) {
 		return Case{}
 	}
 	c := Case{Name: r.optionalText(v, "name")}
 	for k, l := range r.listOf(r.need(v, "nodal_loads"), what+", nodal_loads") {
 		what := fmt.Sprintf("%s, load %d", what, k)
-		if r.is(l, what, "object") {
+		if r.is(l, what, jsontree.Object) {
 			c.Loads = append(c.Loads, Load{
 				Node:  r.index(r.need(l, "node"), what, len(t.Nodes), "node"),
 				Force: r.triple(r.need(l, "force"), what+", force"),
@@ -167,9 +170,9 @@ func (r *reader) loadCase(t *Truss, v value, i int) Case {
 	return c
 }
 
-func (r *reader) limit(t *Truss, v value, i int) Limit {
+func (r *reader) limit(t *Truss, v jsontree.Value, i int) Limit {
 	what := fmt.Sprintf("displacement limit %d", i)
-	if !r.is(v, what, "object") {
+	if !r.is(v, what, jsontree.Object) {
 		return Limit{}
 	}
 	return Limit{
@@ -180,25 +183,25 @@ func (r *reader) limit(t *Truss, v value, i int) Limit {
 }
 
 // check holds the parts against each other.
-func (r *reader) check(v value, t *Truss) {
+func (r *reader) check(v jsontree.Value, t *Truss) {
 	for _, k := range []struct {
 		key string
 		n   int
 	}{{"nodes", len(t.Nodes)}, {"members", len(t.Members)}, {"groups", len(t.Groups)}, {"load_cases", len(t.Cases)}, {"available_areas", len(t.Areas)}} {
 		if k.n == 0 {
-			r.complain(v.fields[k.key], "%s is empty; give at least one", k.key)
+			r.complain(at(v, k.key), "%s is empty; give at least one", k.key)
 		}
 	}
 	for i, m := range t.Members {
 		if length := t.length(i); !(length > 0) || math.IsInf(length, 0) {
-			r.complain(v.fields["members"].list[i], "member %d from node %d to node %d has length %g; its ends must be apart", i, m[0], m[1], length)
+			r.complain(at(v, "members").Items[i], "member %d from node %d to node %d has length %g; its ends must be apart", i, m[0], m[1], length)
 		}
 	}
 	group := make([]int, len(t.Members))
 	for g, members := range t.Groups {
 		for _, m := range members {
 			if group[m] != 0 {
-				r.complain(v.fields["groups"].list[g], "member %d is in group %d and in group %d; keep it in one", m, group[m]-1, g)
+				r.complain(at(v, "groups").Items[g], "member %d is in group %d and in group %d; keep it in one", m, group[m]-1, g)
 			}
 			group[m] = g + 1
 		}
@@ -210,7 +213,7 @@ func (r *reader) check(v value, t *Truss) {
 		}
 	}
 	if len(none) > 0 {
-		r.complain(v.fields["groups"], "in no group: member %s; put every member in one", strings.Join(none, ", "))
+		r.complain(at(v, "groups"), "in no group: member %s; put every member in one", strings.Join(none, ", "))
 	}
 }
 
@@ -220,66 +223,99 @@ func (t *Truss) length(i int) float64 {
 	return math.Hypot(math.Hypot(b[0]-a[0], b[1]-a[1]), b[2]-a[2])
 }
 
-func (r *reader) need(v value, key string) value {
-	f, ok := v.fields[key]
+// missing is the kind of a value that is not there: it was complained about once.
+const missing jsontree.Kind = "missing"
+
+func field(v jsontree.Value, key string) (jsontree.Value, bool) {
+	for _, f := range v.Fields {
+		if f.Key == key {
+			return f.Value, true
+		}
+	}
+	return jsontree.Value{}, false
+}
+
+// at returns a field that is known to be there.
+func at(v jsontree.Value, key string) jsontree.Value {
+	f, _ := field(v, key)
+	return f
+}
+
+// doubles complains of keys that are given twice in one object.
+func (r *reader) doubles(v jsontree.Value) {
+	seen := map[string]bool{}
+	for _, f := range v.Fields {
+		if seen[f.Key] {
+			r.complain(jsontree.Value{Pos: f.Pos}, "%q is given twice; keep one", f.Key)
+		}
+		seen[f.Key] = true
+		r.doubles(f.Value)
+	}
+	for _, i := range v.Items {
+		r.doubles(i)
+	}
+}
+
+func (r *reader) need(v jsontree.Value, key string) jsontree.Value {
+	f, ok := field(v, key)
 	if !ok {
 		r.complain(v, "%q is missing; every sizing problem needs it", key)
-		return value{line: v.line, kind: "missing"}
+		return jsontree.Value{Pos: v.Pos, Kind: missing}
 	}
 	return f
 }
 
 // is reports whether v is of a kind, and complains if it is not and was not already missing.
-func (r *reader) is(v value, what, kind string) bool {
-	if v.kind != kind && v.kind != "missing" {
-		r.complain(v, "%s is a %s; give a %s", what, v.kind, kind)
+func (r *reader) is(v jsontree.Value, what string, kind jsontree.Kind) bool {
+	if v.Kind != kind && v.Kind != missing {
+		r.complain(v, "%s is a %s; give a %s", what, v.Kind, kind)
 	}
-	return v.kind == kind
+	return v.Kind == kind
 }
 
-func (r *reader) listOf(v value, what string) []value {
-	r.is(v, what, "list")
-	return v.list
+func (r *reader) listOf(v jsontree.Value, what string) []jsontree.Value {
+	r.is(v, what, jsontree.List)
+	return v.Items
 }
 
-func (r *reader) text(v value, what string) string {
-	if !r.is(v, what, "text") {
+func (r *reader) text(v jsontree.Value, what string) string {
+	if !r.is(v, what, jsontree.Text) {
 		return ""
 	}
-	return v.scalar.(string)
+	return v.Literal
 }
 
-func (r *reader) optionalText(v value, key string) string {
-	f, ok := v.fields[key]
+func (r *reader) optionalText(v jsontree.Value, key string) string {
+	f, ok := field(v, key)
 	if !ok {
 		return ""
 	}
 	return r.text(f, key)
 }
 
-func (r *reader) number(v value, what string) float64 {
-	if !r.is(v, what, "number") {
+func (r *reader) number(v jsontree.Value, what string) float64 {
+	if !r.is(v, what, jsontree.Number) {
 		return 0
 	}
-	x, err := v.scalar.(json.Number).Float64()
+	x, err := strconv.ParseFloat(v.Literal, 64)
 	if err != nil {
-		r.complain(v, "%s: %s is not a number that can be held", what, v.scalar)
+		r.complain(v, "%s: %s is not a number that can be held", what, v.Literal)
 	}
 	return x
 }
 
-func (r *reader) positive(v value, what string) float64 {
+func (r *reader) positive(v jsontree.Value, what string) float64 {
 	x := r.number(v, what)
-	if v.kind == "number" && !(x > 0) {
+	if v.Kind == jsontree.Number && !(x > 0) {
 		r.complain(v, "%s is %g; it must be above 0", what, x)
 	}
 	return x
 }
 
-func (r *reader) triple(v value, what string) (out [3]float64) {
+func (r *reader) triple(v jsontree.Value, what string) (out [3]float64) {
 	list := r.listOf(v, what)
 	if len(list) != 3 {
-		if v.kind == "list" {
+		if v.Kind == jsontree.List {
 			r.complain(v, "%s has %d entries; give three, for x, y and z", what, len(list))
 		}
 		return out
@@ -290,19 +326,19 @@ func (r *reader) triple(v value, what string) (out [3]float64) {
 	return out
 }
 
-func (r *reader) index(v value, what string, n int, of string) int {
+func (r *reader) index(v jsontree.Value, what string, n int, of string) int {
 	x := r.number(v, what+", "+of)
-	if v.kind != "number" {
+	if v.Kind != jsontree.Number {
 		return 0
 	}
 	if x != math.Trunc(x) || x < 0 || x >= float64(n) {
-		r.complain(v, "%s: there is no %s %s; they are numbered from 0 to %d", what, of, v.scalar, n-1)
+		r.complain(v, "%s: there is no %s %s; they are numbered from 0 to %d", what, of, v.Literal, n-1)
 		return 0
 	}
 	return int(x)
 }
 
-func (r *reader) indexes(v value, what string, n int, of string) []int {
+func (r *reader) indexes(v jsontree.Value, what string, n int, of string) []int {
 	var out []int
 	for _, i := range r.listOf(v, what) {
 		out = append(out, r.index(i, what, n, of))

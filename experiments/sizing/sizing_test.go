@@ -178,19 +178,19 @@ func TestMistakesAreNamed(t *testing.T) {
 		return strings.Replace(twoBars, old, new, 1)
 	}
 	for name, c := range map[string]struct{ text, want string }{
-		"syntax":    {edit(`"E": 1000,`, `"E": 1000`), "two.json:11: not JSON"},
+		"syntax":    {edit(`"E": 1000,`, `"E": 1000`), "two.json:11:13: not JSON"},
 		"cut short": {twoBars[:200], "ends too soon"},
-		"twice":     {edit(`"density": 3`, `"E": 3`), `two.json:11: "E" is given twice`},
-		"member":    {edit(`[1, 2]]`, `[1, 7]]`), "two.json:9: member 1: there is no node 7"},
+		"twice":     {edit(`"density": 3`, `"E": 3`), `two.json:11:14: "E" is given twice`},
+		"member":    {edit(`[1, 2]]`, `[1, 7]]`), "two.json:9:27: member 1: there is no node 7"},
 		"length":    {edit(`[1, 2]]`, `[1, 1]]`), "has length 0"},
-		"group":     {edit(`[[0, 1]]`, `[[0]]`), "two.json:10: in no group: member 1"},
+		"group":     {edit(`[[0, 1]]`, `[[0]]`), "two.json:10:13: in no group: member 1"},
 		"groups":    {edit(`[[0, 1]]`, `[[0, 1], [1]]`), "member 1 is in group 0 and in group 1"},
 		"negative":  {edit(`"density": 3`, `"density": -3`), "density is -3; it must be above 0"},
 		"missing":   {edit(`"groups": [[0, 1]],`, ``), `"groups" is missing`},
 		"kind":      {edit(`"E": 1000`, `"E": "steel"`), "E is a text; give a number"},
 		"direction": {edit(`"directions": [0, 1]`, `"directions": [0, 3]`), "there is no direction 3"},
 		"fixed":     {edit(`[false, false, true]`, `[false, true]`), "fixed has 2 entries"},
-		"after":     {twoBars + "[]", "text after the end"},
+		"after":     {twoBars + "[]", "not JSON: invalid character"},
 		"not":       {"[]", "a sizing problem is an object"},
 	} {
 		_, err := Read("two.json", []byte(c.text))
