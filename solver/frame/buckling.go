@@ -354,13 +354,8 @@ func (p *pencil) first(guess, limit float64) []root {
 	if n == 0 {
 		return nil
 	}
-	v := make([]float64, n)
-	seed(v)
-	if c, err := p.count(1e-3 * guess); err != nil || c > 0 {
-		return nil
-	}
-	est, ok := p.step(1e-3*guess, v, 1, 10)
-	if !ok || est <= 0 || est > limit {
+	est, v := p.ritz(1e-3 * guess)
+	if v == nil || est > limit {
 		return nil
 	}
 	x, ok := p.improve(est, v, 0, limit)
@@ -379,6 +374,94 @@ func (p *pencil) first(guess, limit float64) []root {
 		return out
 	}
 	return []root{{x: x, vec: v}}
+}
+
+// ritzColumns is the number of vectors of the subspace: sheds of many like frames have that many roots close together.
+const ritzColumns = 8
+
+// ritz estimates the lowest root and its vector by subspace iteration from x, which must be near nothing: K - λB with K the
+// matrix at x and B = -dK/dx there. v is nil if there is none.
+func (p *pencil) ritz(x float64) (est float64, v []float64) {
+	w, n := p.w, p.w.m.n
+	cols := min(ritzColumns, n)
+	b := p.slope(x)
+	if c, err := p.count(x); err != nil || c > 0 {
+		return 0, nil
+	}
+	y, by := make([]float64, n*cols), make([]float64, n*cols)
+	k, g, e := make([]float64, cols*cols), make([]float64, cols*cols), make([]float64, cols*cols)
+	seed(y)
+	for round := range 12 {
+		w.m.pattern.Mul(by, b, y, cols)
+		copy(y, by)
+		w.so.fac.Solve(y, cols)
+		gram(k, y, by, n, cols) // yᵀKy, since Ky = by
+		w.m.pattern.Mul(by, b, y, cols)
+		gram(g, y, by, n, cols)
+		theta, ok := reduce(k, g, e, cols)
+		if !ok || !(theta > 0) {
+			return 0, nil
+		}
+		combine(y, e, n, cols)
+		last := est
+		if est = x + 1/theta; round > 3 && math.Abs(est-last) < 1e-4*est {
+			break
+		}
+	}
+	v = make([]float64, n)
+	for i := range n {
+		v[i] = y[i*cols]
+	}
+	return est, v
+}
+
+// slope returns B = -dK/dx at x, positive semidefinite, by a difference.
+func (p *pencil) slope(x float64) []float64 {
+	d := 1e-5 * x
+	p.fill(x - d)
+	b := slices.Clone(p.w.so.val)
+	p.fill(x + d)
+	for i, k := range p.w.so.val {
+		b[i] = (b[i] - k) / (2 * d)
+	}
+	return b
+}
+
+// reduce solves g·c = θ k·c for small symmetric matrices, k definite: the rows of e become the vectors, normalised by k, the
+// greatest θ first. k and g are overwritten.
+func reduce(k, g, e []float64, p int) (theta float64, ok bool) {
+	scale := 0.0
+	for i := range p {
+		scale = max(scale, k[i*p+i])
+	}
+	if !cholesky(k, p, 1e-14*scale) {
+		return 0, false
+	}
+	for c := range p { // rows, then columns: L⁻¹ g L⁻ᵀ
+		lowerSolve(k, g[c*p:c*p+p], p)
+	}
+	transpose(g, p)
+	for c := range p {
+		lowerSolve(k, g[c*p:c*p+p], p)
+	}
+	for a := range p {
+		for b := range a {
+			m := 0.5 * (g[a*p+b] + g[b*p+a])
+			g[a*p+b], g[b*p+a] = m, m
+		}
+	}
+	jacobi(g, e, p)
+	best := 0
+	for c := range p {
+		upperSolve(k, e[c*p:c*p+p], p)
+		if g[c*p+c] > g[best*p+best] {
+			best = c
+		}
+	}
+	for i := range p {
+		e[i], e[best*p+i] = e[best*p+i], e[i]
+	}
+	return g[best*p+best], true
 }
 
 // kth finds the k-th root between lo (fewer than k below) and hi (at least k below), with all roots that coincide with it.
@@ -445,13 +528,7 @@ func (p *pencil) improve(x float64, v []float64, lo, hi float64) (float64, bool)
 // step takes inverse iterations at x on the p columns of v and returns the estimate of the nearest root by the first.
 func (p *pencil) step(x float64, v []float64, cols, times int) (float64, bool) {
 	w, n := p.w, p.w.m.n
-	d := 1e-5 * x
-	p.fill(x - d)
-	low := slices.Clone(w.so.val)
-	p.fill(x + d)
-	for i, k := range w.so.val {
-		low[i] = (low[i] - k) / (2 * d) // -dK/dx, positive semidefinite
-	}
+	low := p.slope(x)
 	if _, err := p.count(x); err != nil {
 		return 0, false
 	}

@@ -171,16 +171,34 @@ func lowestPivot(a []float64, p int) float64 {
 
 // cholSolve solves with the factor of cholesky.
 func cholSolve(a, x []float64, p int) {
+	lowerSolve(a, x, p)
+	upperSolve(a, x, p)
+}
+
+// lowerSolve solves L x = b in place.
+func lowerSolve(a, x []float64, p int) {
 	for i := range p {
 		for k := range i {
 			x[i] -= a[i*p+k] * x[k]
 		}
 		x[i] /= a[i*p+i]
 	}
+}
+
+// upperSolve solves Lᵀ x = b in place.
+func upperSolve(a, x []float64, p int) {
 	for i := p - 1; i >= 0; i-- {
 		for k := i + 1; k < p; k++ {
 			x[i] -= a[k*p+i] * x[k]
 		}
 		x[i] /= a[i*p+i]
+	}
+}
+
+func transpose(a []float64, p int) {
+	for i := range p {
+		for j := range i {
+			a[i*p+j], a[j*p+i] = a[j*p+i], a[i*p+j]
+		}
 	}
 }
