@@ -65,7 +65,7 @@ const (
 	sketchWidth  = 116.0
 	sketchPitch  = 156.0
 	sketchText   = 9.0
-	sketchLines  = 5
+	sketchLine   = 11.0
 	sketchGutter = 26.0
 )
 
@@ -86,7 +86,10 @@ func (d *drawing) sketches(s *shed.Shed, face actions.Face, list []bracing.Candi
 		} else if column == perRow {
 			y, column = y+high, 0
 		}
-		high = d.sketch(s, face, c, edge+sketchPitch*float64(column), y, mirrored)
+		if column == 0 {
+			high = 0
+		}
+		high = math.Max(high, d.sketch(s, face, c, edge+sketchPitch*float64(column), y, mirrored))
 		column++
 	}
 	d.reach(y + high)
@@ -112,12 +115,11 @@ func (d *drawing) sketch(s *shed.Shed, face actions.Face, c *bracing.Candidate, 
 	}
 	v.candidate(c, s.BraceClearance())
 	ty := v.y0 + 11
-	for i, l := range breakText(reason(c), sketchText, sketchPitch-8) {
-		if i < sketchLines {
-			d.text(x, ty+float64(i)*11, label{size: sketchText, anchor: "start"}, l)
-		}
+	lines := breakText(reason(c), sketchText, sketchPitch-8)
+	for i, l := range lines {
+		d.text(x, ty+float64(i)*sketchLine, label{size: sketchText, anchor: "start"}, l)
 	}
-	return k*(c.Panel.V1-c.Panel.V0) + sketchLines*11 + sketchGutter
+	return k*(c.Panel.V1-c.Panel.V0) + float64(len(lines))*sketchLine + sketchGutter
 }
 
 // reason is a candidate's own reason without the bay, which stands above the sketches.
