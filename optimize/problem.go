@@ -103,7 +103,8 @@ type Objective struct {
 	Reference float64
 }
 
-// Problem is what is searched. Its methods are called from one goroutine at a time, except NewEvaluator's products.
+// Problem is what is searched. Its methods, and those of the interfaces beside it, are called from several goroutines at
+// once: what they share must not change. Only an Evaluator belongs to one worker.
 type Problem interface {
 	Space() *Space
 	Objectives() []Objective
@@ -128,7 +129,7 @@ type Bound struct {
 }
 
 // Bounder is a Problem that can bound a variant's objectives cheaply, without evaluating it. A variant whose bound is
-// dominated by the front cannot enter it and is not evaluated. Bound is called from one goroutine at a time.
+// dominated by the front cannot enter it and is not evaluated.
 type Bounder interface {
 	Bound(p []int, key string) Bound
 }
@@ -147,8 +148,7 @@ type Hinter interface {
 }
 
 // Guesser is a Problem that can say which score a variant with the given measures would have. From the measures of what
-// was evaluated the search then models those of other variants, and evaluates first what promises most. Guess is safe for
-// concurrent use.
+// was evaluated the search then models those of other variants, and evaluates first what promises most.
 type Guesser interface {
 	Guess(p []int, key string, measures []float64) Score
 }

@@ -193,6 +193,48 @@ func TestCancelKeepsTheLastWholeGeneration(t *testing.T) {
 	}
 }
 
+// A run cancelled in the middle of a batch ends with the last whole generation, resumes from it, and ends as if it had
+// not been cancelled.
+func TestCancelInTheMiddleOfAGeneration(t *testing.T) {
+	cfg := Config{Seed: 1, Population: 12, Stop: Stop{Generations: 10}}
+	want := text(t, run(t, newToy(6, 12), cfg))
+	for _, at := range []int64{30, 95, 130} {
+		ctx, cancel := context.WithCancel(context.Background())
+		p := newToy(6, 12)
+		p.onCall = func(n int64) {
+			if n == at {
+				cancel()
+			}
+		}
+		j := &Journal{}
+		res, err := Run(ctx, p, cfg, j)
+		cancel()
+		if err != nil || res.Reason != Cancelled {
+			t.Fatalf("cancelled at evaluation %d: %v, %v", at, res, err)
+		}
+		if len(j.Seen) != res.Evaluations || int64(res.Evaluations) >= at {
+			t.Errorf("cancelled at evaluation %d: %d evaluations in the state, %d recorded", at, res.Evaluations, len(j.Seen))
+		}
+		rest := cfg
+		rest.Resume = &j.Checkpoint
+		if text(t, run(t, newToy(6, 12), rest)) != want {
+			t.Errorf("cancelled at evaluation %d and resumed: another result", at)
+		}
+	}
+}
+
+func TestPanicOfAnEvaluatorIsAnError(t *testing.T) {
+	p := newToy(4, 7)
+	p.onCall = func(n int64) {
+		if n == 50 {
+			panic("a mistake")
+		}
+	}
+	if _, err := Run(context.Background(), p, Config{Stop: Stop{Generations: 5}}); err == nil || !strings.Contains(err.Error(), "a mistake") {
+		t.Errorf("error %v", err)
+	}
+}
+
 func TestEvaluationsAreAHardLimitAndReplayATimeStop(t *testing.T) {
 	for _, limit := range []int{1, 5, 37, 300} {
 		p := newToy(6, 12)

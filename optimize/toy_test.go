@@ -20,6 +20,7 @@ type toy struct {
 	perKey  map[string]int
 	badOnce string // a key whose evaluation fails
 	loose   bool   // bounds that are wrong, to be found by an audit
+	onCall  func(n int64)
 }
 
 func newToy(groups, sizes int) *toy {
@@ -141,7 +142,10 @@ type toyEvaluator struct{ t *toy }
 
 func (w toyEvaluator) Evaluate(_ context.Context, p []int, key string) (Score, error) {
 	t := w.t
-	t.calls.Add(1)
+	n := t.calls.Add(1)
+	if t.onCall != nil {
+		t.onCall(n)
+	}
 	t.mu.Lock()
 	t.perKey[key]++
 	t.mu.Unlock()
