@@ -112,7 +112,7 @@ func (v *view) planSteel(s *shed.Shed, all []item) {
 	}
 }
 
-// uprights draws columns, props and mullions as squares; those inside get their marks.
+// uprights draws columns, props and mullions as squares; all but columns get their marks.
 func (v *view) uprights(items []item) {
 	for _, it := range items {
 		x, y := v.at(it.a.X, it.a.Y)

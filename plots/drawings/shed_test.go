@@ -146,7 +146,7 @@ func of(t *testing.T, es []element, member string) element {
 
 // all draws everything there is of a model.
 func all(m *shed.Model) map[string]SVG {
-	out := map[string]SVG{"walls": Walls(m), "roof": Roof(m), "restraints": Restraints(m), "changes": Changes(m, altered(m)),
+	out := map[string]SVG{"plan": Plan(m), "walls": Walls(m), "roof": Roof(m), "restraints": Restraints(m), "changes": Changes(m, altered(m)),
 		"candidates-south": Candidates(m.Shed, 0), "candidates-north": Candidates(m.Shed, 1)}
 	for _, set := range DistinctFrames(m) {
 		out["frame-"+framesText(set[:1])] = Frame(m, set[0])
@@ -168,7 +168,7 @@ func TestEverySheet(t *testing.T) {
 			if count(es, "scalebar") != 1 {
 				t.Errorf("%s %s: no scale bar", name, kind)
 			}
-			if plan := kind == "roof" || kind == "changes"; (count(es, "north") == 1) != plan {
+			if plan := kind == "plan" || kind == "roof" || kind == "changes"; (count(es, "north") == 1) != plan {
 				t.Errorf("%s %s: %d north arrows", name, kind, count(es, "north"))
 			}
 			width, height := es[0].num(t, "width"), es[0].num(t, "height")
@@ -293,6 +293,34 @@ func TestRoof(t *testing.T) {
 		r := of(t, es, m.Structure.Members[m.Rafters[0][0]].ID)
 		if r.num(t, "y1") <= r.num(t, "y2") {
 			t.Errorf("%s: the rafter from A runs down the sheet; the south wall belongs at the bottom", name)
+		}
+	}
+}
+
+// TestPlan: every column, mullion, prop, post and mezzanine beam once, every opening and its name.
+func TestPlan(t *testing.T) {
+	for _, name := range examples {
+		m := proposal(t, name)
+		es := read(t, Plan(m))
+		for i := range m.Structure.Members {
+			switch mem := &m.Structure.Members[i]; mem.Role {
+			case solver.RoleColumn, solver.RoleMullion, solver.RoleProp, solver.RolePost, solver.RoleBeam:
+				of(t, es, mem.ID)
+			}
+		}
+		if got, want := count(es, "opening"), len(m.Shed.Building.Openings); got != want {
+			t.Errorf("%s: %d openings drawn, want %d", name, got, want)
+		}
+		text := texts(es)
+		for _, o := range m.Shed.Building.Openings {
+			if !strings.Contains(text, o.Name) {
+				t.Errorf("%s: opening %q is not named", name, o.Name)
+			}
+		}
+		for _, z := range m.Shed.ClearZones() {
+			if !strings.Contains(text, z.Name) {
+				t.Errorf("%s: clear zone %q is not named", name, z.Name)
+			}
 		}
 	}
 }
@@ -496,7 +524,7 @@ func TestWriteAll(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"walls.svg", "roof.svg", "frame-1.svg", "frame-2.svg", "restraints.svg", "restraints.csv", "candidates-south.svg", "candidates-north.svg", "changes.svg"}
+	want := []string{"plan.svg", "walls.svg", "roof.svg", "frame-1.svg", "frame-2.svg", "restraints.svg", "restraints.csv", "candidates-south.svg", "candidates-north.svg", "changes.svg"}
 	if !slices.Equal(names, want) {
 		t.Errorf("files %v, want %v", names, want)
 	}

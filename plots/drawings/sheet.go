@@ -23,7 +23,7 @@ type lineKind struct{ class, style, text string }
 
 // lineKinds in the order of the key. Kinds without text are not in the key.
 var lineKinds = []lineKind{
-	{"frame", "stroke:#1e1e1e;stroke-width:3", "column, rafter, mullion, prop or post"},
+	{"frame", "stroke:#1e1e1e;stroke-width:3", "column, rafter, mullion, prop, post; rigid frame"},
 	{"beam", "stroke:#00694c;stroke-width:3", "mezzanine beam"},
 	{"strut", "stroke:#0072b2;stroke-width:2.2", "strut"},
 	{"diagonal", "stroke:#0072b2;stroke-width:2.2;stroke-dasharray:14 3", "diagonal strut: pulls and pushes"},
@@ -45,7 +45,7 @@ var lineKinds = []lineKind{
 	{"held", "stroke:#0072b2;stroke-width:2.6", "flange held here"},
 	{"dim", "stroke:#505050;stroke-width:.6", ""},
 	{"piece", "stroke:#1e1e1e;stroke-width:1.3;fill:#f4f4f4", "member at its depth"},
-	{"upright", "stroke:#1e1e1e;stroke-width:1.3;fill:none", "column, prop or mullion in plan"},
+	{"upright", "stroke:#1e1e1e;stroke-width:1.3;fill:none", "column, prop, mullion or post in plan"},
 	{"endon", "stroke:#0072b2;stroke-width:1.3;fill:#ffffff", "strut or beam seen from its end"},
 	{"node", "stroke:#1e1e1e;stroke-width:1;fill:#1e1e1e", "node of the roof bracing"},
 	{"foot", "stroke:#1e1e1e;stroke-width:1.2;fill:#ffffff", "foot, pinned"},

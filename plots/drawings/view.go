@@ -97,14 +97,22 @@ func endsOf(st *solver.Structure, i int) (a, b r3.Vec) {
 // classOf is the kind of line of a member.
 func classOf(st *solver.Structure, i int) string {
 	m := &st.Members[i]
+	first, last := &st.Elements[m.Elements[0]], &st.Elements[m.Elements[len(m.Elements)-1]]
+	rigid := !first.Bar && !first.ReleaseI[solver.Mz] && !last.ReleaseJ[solver.Mz]
 	switch m.Role {
 	case solver.RoleStrut:
+		if rigid {
+			return "frame" // a beam of a rigid frame in the wall's plane
+		}
 		return "strut"
 	case solver.RoleBeam:
 		return "beam"
 	case solver.RoleWallBrace, solver.RoleRoofBrace:
-		if st.Elements[m.Elements[0]].Acts == solver.TensionOnly {
+		switch {
+		case first.Acts == solver.TensionOnly:
 			return "rod"
+		case rigid:
+			return "frame"
 		}
 		return "diagonal"
 	}

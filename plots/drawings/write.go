@@ -9,7 +9,7 @@ import (
 	"leanbay/model/shed"
 )
 
-// WriteAll writes every drawing of a model into dir, which must exist: walls.svg, roof.svg, one frame-N.svg for each
+// WriteAll writes every drawing of a model into dir, which must exist: plan.svg, walls.svg, roof.svg, one frame-N.svg for each
 // distinct frame (N its first frame line), restraints.svg and restraints.csv, candidates-south.svg and
 // candidates-north.svg; with against, the design to compare with, changes.svg. It returns the names of the files, in the
 // order in which they are to be read. Each file is written whole or not at all.
@@ -18,7 +18,7 @@ func WriteAll(dir string, m, against *shed.Model) ([]string, error) {
 		name string
 		data []byte
 	}
-	files := []file{{"walls.svg", Walls(m)}, {"roof.svg", Roof(m)}}
+	files := []file{{"plan.svg", Plan(m)}, {"walls.svg", Walls(m)}, {"roof.svg", Roof(m)}}
 	for _, set := range DistinctFrames(m) {
 		files = append(files, file{fmt.Sprintf("frame-%d.svg", set[0]+1), Frame(m, set[0])})
 	}
