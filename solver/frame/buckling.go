@@ -113,13 +113,14 @@ func (r *Result) axialOf(e int) float64 {
 // element, under which its own first mode lies; 0 if nothing is compressed.
 func (w *Workspace) bucklingLimit(r *Result, n int) float64 {
 	bars, limit := false, math.Inf(1)
+	least := 1e-9 * r.greatestAxial()
 	for e := range w.els {
 		el := &w.els[e]
 		b := &w.so.strips
 		b.spans = append(b.spans[:0], w.so.arena[w.so.first[e]:w.so.first[e+1]]...)
 		b.setAxial(r.axialOf(e))
 		press := -b.meanAxial(el.L)
-		if press <= 1e-9*r.greatestAxial() {
+		if press <= least {
 			continue
 		}
 		for p := range 2 {

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -303,5 +304,122 @@ func TestTruss(t *testing.T) {
 	near(t, "tie", r.Ends[0][6], 2000, exact)
 	if len(r.Notes) == 0 {
 		t.Error("no note about held rotations")
+	}
+}
+
+// TestEveryCaseCounts: tip force, line load and self weight in three cases, weighed (one of them twice), on a cantilever:
+// base moment by statics, tip deflection PL³/3EI + wL⁴/8EI, in all kinds of analysis.
+func TestEveryCaseCounts(t *testing.T) {
+	const L, P, q = 3.0, 1000.0, 400.0
+	const EI = testE * 2e-5
+	var b build
+	i, j := b.node(0, 0, 0, all), b.node(L, 0, 0, "")
+	b.beam(i, j, ez)
+	b.s.Cases = []solver.Case{
+		{ID: "P", Nodal: []solver.NodalLoad{{Node: j, F: r3.Vec{Z: -P}}}},
+		{ID: "q", Line: []solver.LineLoad{{Member: 0, To: L, Q1: r3.Vec{Z: -q}, Q2: r3.Vec{Z: -q}}}},
+		{ID: "G", SelfWeight: r3.Vec{Z: -1}},
+	}
+	w := workspace(t, &b.s)
+	c := solver.Combination{Terms: []solver.Term{{Case: 2, Factor: 0.5}, {Case: 0, Factor: 1.2}, {Case: 1, Factor: 0.4}, {Case: 1, Factor: 0.3}}}
+	line := 0.7*q + 0.5*7850*0.01*9.80665
+	for _, a := range kinds {
+		var r Result
+		if err := w.Analyse(&c, a, &r); err != nil {
+			t.Fatal(err)
+		}
+		near(t, "M", r.Reactions[4], -(1.2*P*L + line*L*L/2), exact)
+		near(t, "tip", r.U[8], -(1.2*P*L*L*L/(3*EI) + line*L*L*L*L/(8*EI)), exact)
+	}
+	if err := w.Analyse(&solver.Combination{Terms: []solver.Term{{Case: 3, Factor: 1}}}, Linear, new(Result)); err == nil {
+		t.Error("a case that does not exist was accepted")
+	}
+}
+
+// TestReleaseAtItsEnd: a fixed beam hinged at one end is a propped cantilever: wL²/8 at the other end, nothing at the hinge.
+func TestReleaseAtItsEnd(t *testing.T) {
+	const L, w = 6.0, 5000.0
+	for _, atJ := range []bool{false, true} {
+		var b build
+		i, j := b.node(0, 0, 0, all), b.node(L, 0, 0, all)
+		e := b.beam(i, j, ez)
+		x := 0.0
+		if atJ {
+			e.ReleaseJ[solver.Mz] = true
+		} else {
+			e.ReleaseI[solver.Mz], x = true, L
+		}
+		b.line(0, 0, L, r3.Vec{Z: -w}, r3.Vec{Z: -w}, solver.GlobalAxes)
+		d := diagram(run(t, &b.s, Linear), 0)
+		near(t, "fixed end", d.At(x)[solver.Mz], -w*L*L/8, exact)
+		near(t, "hinge", d.At(L - x)[solver.Mz]/w, 0, 1e-9)
+	}
+}
+
+// TestSplitMember: a member of three elements takes partial line loads and point loads at its elements' boundaries as one
+// piece of one element does, and its diagram is continuous.
+func TestSplitMember(t *testing.T) {
+	const L = 6.0
+	load := func(b *build) {
+		b.line(0, 1, 5, r3.Vec{Z: -3000}, r3.Vec{Z: -1000, X: 200}, solver.GlobalAxes)
+		for _, x := range []float64{0, 2, 4, L} { // at ends and on boundaries
+			b.point(0, x, r3.Vec{Z: -4000}, r3.Vec{Y: 300}, solver.GlobalAxes)
+		}
+	}
+	var whole, cut build
+	i, j := whole.node(0, 0, 0, all), whole.node(L, 0, 0, "z")
+	whole.beam(i, j, ez)
+	load(&whole)
+	n := []int{cut.node(0, 0, 0, all), cut.node(2, 0, 0, ""), cut.node(4, 0, 0, ""), cut.node(L, 0, 0, "z")}
+	for k := range 3 {
+		cut.beam(n[k], n[k+1], ez).Member = 0
+	}
+	cut.s.Members = []solver.Member{{ID: "m", Elements: []int{0, 1, 2}}}
+	load(&cut)
+	for _, a := range kinds {
+		p, q := diagram(run(t, &whole.s, a), 0), diagram(run(t, &cut.s, a), 0)
+		for x := 0.05; x < L; x += 0.1 {
+			f, g := p.At(x), q.At(x)
+			for c := range f {
+				if math.Abs(f[c]-g[c]) > 1e-5*(1e3+math.Abs(f[c])) {
+					t.Errorf("%v at %g %v: %g and %g", a, x, solver.Component(c), f[c], g[c])
+				}
+			}
+			_, u, _ := p.Deflection(x)
+			_, v, _ := q.Deflection(x)
+			near(t, "deflection", v, u, 1e-5)
+		}
+	}
+}
+
+// TestBadInput: errors name what and where.
+func TestBadInput(t *testing.T) {
+	for _, c := range []struct {
+		spoil func(b *build)
+		want  string
+	}{
+		{func(b *build) { b.s.Elements[0].YAxis = ex }, "element e1: its local y direction"},
+		{func(b *build) { b.s.Elements[0].A = 0 }, "element e1: A is 0"},
+		{func(b *build) { b.s.Elements[0].E = math.NaN() }, "element e1: E is NaN"},
+		{func(b *build) { b.s.Elements[0].J = 0 }, "element e1: both ends are node 1"},
+		{func(b *build) { b.s.Elements[0].J = 9 }, "element e1: joins node index 0 to 9"},
+		{func(b *build) { b.s.Nodes[1].Pos = b.s.Nodes[0].Pos }, "element e1: from node 1 to node 2 its length is 0"},
+		{func(b *build) { b.point(0, 9, ez, r3.Vec{}, solver.GlobalAxes) }, "member e1: station 9 m does not lie on it"},
+		{func(b *build) { b.line(0, 2, 1, ez, ez, solver.GlobalAxes) }, "member e1: stations 2 to 1 m"},
+		{func(b *build) { b.line(5, 0, 1, ez, ez, solver.GlobalAxes) }, "names member 5 of 1"},
+		{func(b *build) { b.force(7, ez, ez) }, "names node index 7 of 2"},
+		{func(b *build) { b.s.Elements[0].ReleaseI[5], b.s.Elements[0].SpringI[5] = true, 1 }, "both released and sprung"},
+	} {
+		var b build
+		i, j := b.node(0, 0, 0, all), b.node(3, 0, 0, "")
+		b.beam(i, j, ez)
+		c.spoil(&b)
+		m, err := Compile(&b.s)
+		if err == nil {
+			err = m.NewWorkspace().Load(&b.s)
+		}
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("want %q, got %v", c.want, err)
+		}
 	}
 }
