@@ -25,7 +25,10 @@ func (w *Workspace) Analyse(c *solver.Combination, a Analysis, r *Result) error 
 	}
 	w.solveCases()
 	if w.WantCondition {
-		r.Condition = w.condition()
+		if r.Condition = w.condition(); r.Condition > softCondition {
+			r.Notes = append(r.Notes, fmt.Sprintf("soft: the condition number of the scaled stiffness is %.1g; the structure stands, but some motion meets little resistance",
+				r.Condition))
+		}
 	}
 	switch {
 	case a == Linear:

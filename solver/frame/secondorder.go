@@ -12,7 +12,9 @@ const (
 	// balance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
 	balance = 1e-9
 	// roundOff is the residual that is accepted where it falls no further: structures with members of very different stiffness.
-	roundOff = 1e-7
+	// Above balanceNote it is told.
+	roundOff    = 1e-5
+	balanceNote = 1e-7
 	// maxRounds bounds the iteration on axial forces.
 	maxRounds = 60
 	// lower is the share by which compression is taken greater than in first order when the stiffness is factorised. If the
@@ -318,6 +320,10 @@ func (w *Workspace) iterate(r *Result) {
 		case r.Residual <= balance || renewed && r.Residual <= roundOff && r.Residual > 0.5*last:
 			if w.settled(r) {
 				w.prove(r)
+				if r.Residual > balanceNote {
+					r.Notes = append(r.Notes, fmt.Sprintf("out of balance by %.1g of the greatest force: members of very different stiffness meet; "+
+						"use rigid offsets in place of very stiff members", r.Residual))
+				}
 				return
 			}
 			if !r.Stable {

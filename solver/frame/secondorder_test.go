@@ -316,3 +316,51 @@ func randomFrame(seed int) *build {
 	b.line(2, 0, 3, r3.Vec{X: -2000, Y: 500}, r3.Vec{X: -1000, Y: 800, Z: 300}, solver.LocalAxes)
 	return b
 }
+
+// TestRigidArmUnderThrust: a column of length L with a rigid piece a on top that carries P and H: v″ + k²v = k²δ + H(L+a-x)/EI
+// with δ = v(L) + a·v'(L), v(0) = v'(0) = 0. The critical load is at tan(kL) = 1/(ak).
+func TestRigidArmUnderThrust(t *testing.T) {
+	const L, a, H = 4.0, 0.8, 1000.0
+	const EI = testE * 2e-5
+	make := func(P, H float64) *build {
+		var b build
+		i, j := b.node(0, 0, 0, all), b.node(0, 0, L+a, "")
+		e := b.beam(i, j, ey)
+		e.Iy, e.OffsetJ = 1e-3, r3.Vec{Z: -a}
+		b.force(j, r3.Vec{Y: H, Z: -P}, r3.Vec{})
+		return &b
+	}
+	kc := solveFor(func(k float64) float64 { return math.Tan(k*L)*a*k - 1 }, 0.01, math.Pi/2/L-1e-9)
+	for _, share := range []float64{0.1, 0.6, 0.95} {
+		P := share * kc * kc * EI
+		k := math.Sqrt(P / EI)
+		s, c := math.Sincos(k * L)
+		B := H / (P * k)
+		A := -B * (s + a*k*c) / (c - a*k*s)
+		r := run(t, &make(P, H).s, SecondOrder)
+		near(t, "tip", r.U[7], -A-H*(L+a)/P, 1e-6/(1-share))
+	}
+	modes, _ := buckle(t, &make(1e4, 0).s, Linear, 1)
+	near(t, "critical", modes[0].Factor*1e4, kc*kc*EI, 1e-7)
+	if r := runAny(t, &make(1.002*kc*kc*EI, H).s, SecondOrder); r.Stable {
+		t.Error("stable beyond the critical load")
+	}
+}
+
+// TestStiffLink: a link a million times stiffer than its neighbours is answered, not refused.
+func TestStiffLink(t *testing.T) {
+	for _, f := range []float64{1, 1e3, 1e6} {
+		var b build
+		n := []int{b.node(0, 0, 0, all), b.node(0, 0, 3, ""), b.node(0.2, 0, 3, ""), b.node(5, 0, 3, ""), b.node(5, 0, 0, all)}
+		b.beam(n[0], n[1], ey)
+		e := b.beam(n[1], n[2], ey)
+		e.A, e.Iz, e.Iy, e.It = f*e.A, f*e.Iz, f*e.Iy, f*e.It
+		b.beam(n[2], n[3], ey)
+		b.beam(n[3], n[4], ey)
+		b.force(n[2], r3.Vec{Z: -1000, X: 500}, r3.Vec{})
+		r := runAny(t, &b.s, SecondOrder)
+		if !r.Stable || r.Residual > 1e-5 {
+			t.Errorf("factor %g: stable %v, residual %g, %v", f, r.Stable, r.Residual, r.Notes)
+		}
+	}
+}
