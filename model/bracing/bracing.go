@@ -1,7 +1,8 @@
-// Package bracing finds, from geometry alone, the lines that a brace can take in a wall or roof plane.
+// Package bracing finds, from geometry alone, the layouts that bracing can take in a wall plane, and what each is made of.
 //
 // In: the panels of a plane (one per bay) and the obstacles in it, as rectangles in the plane's own (u, v) metres. Out:
-// candidates, each free or blocked with the reason. It knows no sections, no loads and no brief.
+// candidates, each free or blocked with the reason, and the parts of a layout as lines between named kinds of ends. It
+// knows no sections, no loads and no brief.
 package bracing
 
 import (
@@ -12,19 +13,90 @@ import (
 // Pattern is the way a panel is braced, in the trade's words.
 type Pattern string
 
-// The patterns of a full panel. A rising diagonal climbs with u, a falling one descends.
+// The patterns. A rising diagonal climbs with u, a falling one descends. Two tiers meet at a strut between the columns;
+// two-tier diagonals point west where they meet the column of the lower u, east where they meet the other. A V meets at the
+// middle of the floor or of a strut, an inverted V at the middle of the eaves.
 const (
-	None         Pattern = "none"
-	CrossedRods  Pattern = "crossed rods"
-	RisingStrut  Pattern = "diagonal strut, rising"
-	FallingStrut Pattern = "diagonal strut, falling"
+	None           Pattern = "none"
+	CrossedRods    Pattern = "crossed rods"
+	RisingStrut    Pattern = "diagonal strut, rising"
+	FallingStrut   Pattern = "diagonal strut, falling"
+	TwoTierRods    Pattern = "two tiers of crossed rods"
+	TwoTierWest    Pattern = "two-tier diagonals, pointing west"
+	TwoTierEast    Pattern = "two-tier diagonals, pointing east"
+	VStruts        Pattern = "V"
+	InvertedV      Pattern = "inverted V"
+	KneeBraces     Pattern = "knee braces"
+	PortalBay      Pattern = "portalised bay, frame columns"  // a beam joined rigidly to the frames' own columns, about their minor axis
+	PortalFrame    Pattern = "portalised bay, own columns"    // a beam on two columns of its own, about their major axis
+	SingleDiagonal Pattern = "single diagonals, to the ridge" // roof only: mirrored about the middle of the span
+	ZigZag         Pattern = "zig-zag"                        // roof only: single diagonals, alternating
 )
+
+// Kind is the type of bracing that a pattern belongs to; a brief that wants one type on both walls means these.
+type Kind string
+
+// The kinds.
+const (
+	Rods      Kind = "rods"
+	Diagonals Kind = "diagonals"
+	Knees     Kind = "knees"
+	Portals   Kind = "portals"
+)
+
+// Kind returns the pattern's type of bracing; none for None.
+func (p Pattern) Kind() Kind {
+	switch p {
+	case CrossedRods, TwoTierRods:
+		return Rods
+	case KneeBraces:
+		return Knees
+	case PortalBay, PortalFrame:
+		return Portals
+	case None, "":
+		return ""
+	}
+	return Diagonals
+}
 
 // FullPanel lists the patterns that fill a whole panel, lightest habit first.
 var FullPanel = []Pattern{CrossedRods, RisingStrut, FallingStrut}
 
 // Rods reports whether the pattern's lines act in tension only.
-func (p Pattern) Rods() bool { return p == CrossedRods }
+func (p Pattern) Rods() bool { return p.Kind() == Rods }
+
+// Place is where in its panel a layout sits (m). The zero value is the whole panel, from the floor to the eaves.
+type Place struct {
+	From  float64 // lower end above the floor; above 0 a strut ties the columns there and they bend below it
+	To    float64 // upper end above the floor; 0 is the eaves; else a strut ties the columns there and they bend above it
+	Mid   float64 // two tiers: height of the strut between them
+	Reach float64 // knee braces: leg along beam and column; own columns of a portalised bay: distance from the frame lines
+}
+
+// Bends says whether the frames' columns carry force along the wall by bending about their minor axis.
+func (p Place) Bends(pattern Pattern) bool {
+	return p.From > 0 || p.To > 0 || pattern == KneeBraces || pattern == PortalBay
+}
+
+// String gives the place in words for tables; nothing for a whole panel.
+func (p Place) String() string {
+	var out []string
+	switch {
+	case p.From > 0 && p.To > 0:
+		out = append(out, fmt.Sprintf("from %.2f to %.2f m", p.From, p.To))
+	case p.From > 0:
+		out = append(out, fmt.Sprintf("from %.2f m to the eaves", p.From))
+	case p.To > 0:
+		out = append(out, fmt.Sprintf("up to %.2f m", p.To))
+	}
+	if p.Mid > 0 {
+		out = append(out, fmt.Sprintf("strut at %.2f m", p.Mid))
+	}
+	if p.Reach > 0 {
+		out = append(out, fmt.Sprintf("reach %.2f m", p.Reach))
+	}
+	return strings.Join(out, ", ")
+}
 
 // Point is a place in a plane (m).
 type Point struct{ U, V float64 }
@@ -47,12 +119,14 @@ type Panel struct {
 	Bay int
 }
 
-// Candidate is a pattern in a panel and what stands in its way.
+// Candidate is a pattern at a place in a panel and what stands in its way.
 type Candidate struct {
 	Panel   Panel
 	Pattern Pattern
-	Lines   []Line
-	Blocks  []Block
+	Place
+	Lines  []Line // of all its parts
+	Blocks []Block
+	Unfit  string // why it is no brace though nothing blocks it: "too flat, 14°"
 }
 
 // Block is one obstacle on one line of a candidate.
@@ -62,28 +136,29 @@ type Block struct {
 }
 
 // Free reports whether nothing stands in the way.
-func (c *Candidate) Free() bool { return len(c.Blocks) == 0 }
+func (c *Candidate) Free() bool { return len(c.Blocks) == 0 && c.Unfit == "" }
 
 // Reason says in words why the candidate is possible or not.
 func (c *Candidate) Reason() string {
-	if c.Free() {
-		return fmt.Sprintf("bay %d: %s fits clear of every opening", c.Panel.Bay, c.Pattern)
+	title := string(c.Pattern)
+	if where := c.Place.String(); where != "" {
+		title += " " + where
 	}
-	var names []string
-	for _, b := range c.Blocks {
-		if !contains(names, b.Obstacle.Name) {
-			names = append(names, b.Obstacle.Name)
-		}
+	switch {
+	case c.Free():
+		return fmt.Sprintf("bay %d: %s fits clear of every opening", c.Panel.Bay, title)
+	case len(c.Blocks) == 0:
+		return fmt.Sprintf("bay %d: %s would be %s", c.Panel.Bay, title, c.Unfit)
 	}
 	verb := "blocks"
-	if len(names) > 1 {
+	if c.several() {
 		verb = "block"
 	}
-	what := string(c.Pattern)
+	what := title
 	if c.Pattern == CrossedRods && len(c.blockedLines()) == 1 {
 		what = "one diagonal of " + what
 	}
-	return fmt.Sprintf("bay %d: %s %s %s", c.Panel.Bay, strings.Join(names, " and "), verb, what)
+	return fmt.Sprintf("bay %d: %s %s %s", c.Panel.Bay, c.names(), verb, what)
 }
 
 // blockedLines lists the indices of the lines that something stands on.
@@ -110,26 +185,6 @@ func Lines(p Pattern, r Rect) []Line {
 		return []Line{falling}
 	}
 	return nil
-}
-
-// Candidates returns, panel by panel and in the order of FullPanel, every pattern with what blocks it. Obstacles are
-// grown by clearance (m) on all sides first.
-func Candidates(panels []Panel, obstacles []Obstacle, clearance float64) []Candidate {
-	var out []Candidate
-	for _, panel := range panels {
-		for _, p := range FullPanel {
-			c := Candidate{Panel: panel, Pattern: p, Lines: Lines(p, panel.Rect)}
-			for i, line := range c.Lines {
-				for _, o := range obstacles {
-					if line.Crosses(o.Rect.grow(clearance)) {
-						c.Blocks = append(c.Blocks, Block{Line: i, Obstacle: o})
-					}
-				}
-			}
-			out = append(out, c)
-		}
-	}
-	return out
 }
 
 func (r Rect) grow(c float64) Rect { return Rect{r.U0 - c, r.U1 + c, r.V0 - c, r.V1 + c} }

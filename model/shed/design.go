@@ -1,6 +1,7 @@
 package shed
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,11 +25,24 @@ func (c Steel) String() string {
 	return c.Section.Name + " " + c.Grade.Name
 }
 
-// Brace is the bracing of one bay of a long wall.
+// Brace is one layout of bracing in one bay of a long wall.
 type Brace struct {
 	Bay     int // 0-based
 	Pattern bracing.Pattern
+	bracing.Place
 }
+
+// String says what and where in words: "crossed rods in bay 2, from 2.60 m to the eaves".
+func (b Brace) String() string {
+	text := fmt.Sprintf("%s in bay %d", b.Pattern, b.Bay+1)
+	if at := b.Place.String(); at != "" {
+		text += ", " + at
+	}
+	return text
+}
+
+// bends says whether the frames' columns of the bay work as the legs of the brace.
+func (b Brace) bends() bool { return b.Place.Bends(b.Pattern) }
 
 // PropLine is a line of props along the building, at one Y.
 type PropLine struct {
@@ -40,8 +54,9 @@ type PropLine struct {
 type Design struct {
 	Steel                      map[brief.Group]Steel
 	Props                      []PropLine
-	Walls                      [2][]Brace // south, north
-	Roof                       []int      // braced bays, 0-based, ascending
+	Walls                      [2][]Brace      // south, north
+	Roof                       []int           // braced bays, 0-based, ascending
+	RoofPattern                bracing.Pattern // of every braced bay; empty is crossed rods
 	Struts                     brief.Struts
 	PurlinSpacing, GirtSpacing float64
 	RoofNodes                  []float64 // Y of roof bracing nodes that were drawn; nil lets the mullions decide
@@ -52,6 +67,7 @@ type Design struct {
 var fallbacks = map[brief.Group]brief.Group{
 	brief.GroupEndColumn: brief.GroupColumn, brief.GroupEndRafter: brief.GroupRafter,
 	brief.GroupRidgeStrut: brief.GroupEavesStrut, brief.GroupNodeStrut: brief.GroupEavesStrut,
+	brief.GroupPortalBeam: brief.GroupEavesStrut,
 }
 
 // Of returns the section of a group, or that of the group it follows.
@@ -82,8 +98,15 @@ func (d *Design) Key(used []brief.Group) string {
 	}
 	for side, name := range []string{"south", "north"} {
 		for _, w := range d.Walls[side] {
-			fmt.Fprintf(&b, "%s %d=%s;", name, w.Bay+1, w.Pattern)
+			fmt.Fprintf(&b, "%s %d=%s", name, w.Bay+1, w.Pattern)
+			if w.Place != (bracing.Place{}) {
+				fmt.Fprintf(&b, "@%.3f-%.3f/%.3f/%.3f", w.From, w.To, w.Mid, w.Reach)
+			}
+			b.WriteByte(';')
 		}
+	}
+	if d.RoofPattern != "" {
+		fmt.Fprintf(&b, "roof pattern=%s;", d.RoofPattern)
 	}
 	if len(d.RoofNodes) > 0 {
 		fmt.Fprintf(&b, "roof nodes=%.3f;", d.RoofNodes)
@@ -106,14 +129,14 @@ func (s *Shed) UsedGroups(d *Design) []brief.Group {
 	uses[brief.GroupEavesStrut] = d.Struts.Eaves
 	uses[brief.GroupRidgeStrut] = d.Struts.Ridge && s.HasRidge()
 	uses[brief.GroupNodeStrut] = d.Struts.Nodes && len(d.Roof) > 0
-	uses[brief.GroupRoofRod] = len(d.Roof) > 0
+	if d.roofDiagonals() {
+		uses[brief.GroupRoofDiagonal] = len(d.Roof) > 0
+	} else {
+		uses[brief.GroupRoofRod] = len(d.Roof) > 0
+	}
 	for _, wall := range d.Walls {
 		for _, b := range wall {
-			if b.Pattern.Rods() {
-				uses[brief.GroupWallRod] = true
-			} else {
-				uses[brief.GroupWallDiagonal] = true
-			}
+			b.uses(uses)
 		}
 	}
 	var out []brief.Group
@@ -123,6 +146,43 @@ func (s *Shed) UsedGroups(d *Design) []brief.Group {
 		}
 	}
 	return out
+}
+
+// uses notes the groups that the brace's parts belong to.
+func (b Brace) uses(groups map[brief.Group]bool) {
+	for _, p := range bracing.Parts(b.Pattern, bracing.Rect{U1: 1, V1: 1}, b.Place) {
+		groups[partGroup(b.Pattern, p.Kind)] = true
+	}
+}
+
+// Uses says whether the brace has members of a group.
+func (b Brace) Uses(g brief.Group) bool {
+	has := map[brief.Group]bool{}
+	b.uses(has)
+	return has[g]
+}
+
+// partGroup is the group of a part of a layout.
+func partGroup(p bracing.Pattern, k bracing.PartKind) brief.Group {
+	switch k {
+	case bracing.Strut:
+		return brief.GroupNodeStrut
+	case bracing.Knee:
+		return brief.GroupKneeBrace
+	case bracing.Beam:
+		return brief.GroupPortalBeam
+	case bracing.Leg:
+		return brief.GroupPortalColumn
+	}
+	if p.Rods() {
+		return brief.GroupWallRod
+	}
+	return brief.GroupWallDiagonal
+}
+
+// roofDiagonals says whether the roof is braced by single diagonals instead of rods.
+func (d *Design) roofDiagonals() bool {
+	return d.RoofPattern == bracing.SingleDiagonal || d.RoofPattern == bracing.ZigZag
 }
 
 // Proposal reads what was drawn as a design. find resolves designations.
@@ -204,43 +264,91 @@ func (s *Shed) proposedBracing(d *Design) error {
 		if !w.Wall.Long() || w.Pattern == brief.NoBracing {
 			continue // a gable's own bracing is not in the load path of a portal frame
 		}
-		p, err := patternOf(w)
-		if err != nil {
-			return err
-		}
 		side := 0
 		if w.Wall == brief.North {
 			side = 1
 		}
-		d.Walls[side] = append(d.Walls[side], Brace{Bay: w.Bay - 1, Pattern: p})
+		d.Walls[side] = append(d.Walls[side], s.drawnBrace(side, w))
 	}
-	for _, r := range s.brief.Proposal.RoofBracing {
-		switch r.Pattern {
-		case brief.NoBracing:
-		case brief.CrossedRods:
-			d.Roof = append(d.Roof, r.Bay-1)
-		default:
-			return fmt.Errorf("roof bay %d: pattern %q is not analysed yet; use %q", r.Bay, r.Pattern, brief.CrossedRods)
-		}
+	if err := d.readRoof(s.brief.Proposal.RoofBracing); err != nil {
+		return err
 	}
 	for side := range d.Walls {
-		slices.SortFunc(d.Walls[side], func(a, b Brace) int { return a.Bay - b.Bay })
+		slices.SortStableFunc(d.Walls[side], func(a, b Brace) int { return cmp.Or(cmp.Compare(a.Bay, b.Bay), cmp.Compare(a.From, b.From)) })
+	}
+	return nil
+}
+
+// readRoof reads the drawn roof bracing: one pattern for all braced bays.
+func (d *Design) readRoof(drawn []brief.RoofPanel) error {
+	words := map[brief.Pattern]bracing.Pattern{brief.CrossedRods: "", brief.SingleStrut: bracing.SingleDiagonal, brief.ZigZag: bracing.ZigZag}
+	for _, r := range drawn {
+		p, ok := words[r.Pattern]
+		if !ok {
+			continue
+		}
+		if len(d.Roof) > 0 && p != d.RoofPattern {
+			return fmt.Errorf("roof bay %d: the roof is braced in two ways; draw one pattern in all braced bays", r.Bay)
+		}
+		d.Roof, d.RoofPattern = append(d.Roof, r.Bay-1), p
 	}
 	slices.Sort(d.Roof)
 	return nil
 }
 
-// patternOf turns a drawn wall panel into a full-panel pattern.
-func patternOf(w brief.WallPanel) (bracing.Pattern, error) {
-	switch {
-	case w.Pattern == brief.CrossedRods:
-		return bracing.CrossedRods, nil
-	case w.Pattern == brief.SingleStrut && w.Rises == brief.West:
-		return bracing.FallingStrut, nil
-	case w.Pattern == brief.SingleStrut:
-		return bracing.RisingStrut, nil
+// wallWords are the brief's words for each pattern of a wall; one word may stand for several.
+var wallWords = map[bracing.Pattern]brief.Pattern{
+	bracing.CrossedRods: brief.CrossedRods, bracing.RisingStrut: brief.SingleStrut, bracing.FallingStrut: brief.SingleStrut,
+	bracing.TwoTierRods: brief.TwoTier, bracing.TwoTierWest: brief.TwoTier, bracing.TwoTierEast: brief.TwoTier,
+	bracing.VStruts: brief.VBrace, bracing.InvertedV: brief.InvertedV, bracing.KneeBraces: brief.KneeBrace,
+	bracing.PortalBay: brief.PortalisedBay, bracing.PortalFrame: brief.PortalisedBay,
+}
+
+// WordOf is the brief's word for a pattern of a wall.
+func WordOf(p bracing.Pattern) brief.Pattern { return wallWords[p] }
+
+// drawnBrace reads a drawn wall panel. Two tiers meet half-way; a portalised bay has columns of its own, and they and knees
+// take the place that the geometry offers.
+func (s *Shed) drawnBrace(side int, w brief.WallPanel) Brace {
+	_, eaves := s.wallFace(side)
+	b := Brace{Bay: w.Bay - 1, Place: bracing.Place{From: float64(w.From)}}
+	to := float64(w.To)
+	if to == 0 {
+		to = eaves
 	}
-	return "", fmt.Errorf("%s wall bay %d: pattern %q is not analysed yet; use %q or %q", w.Wall, w.Bay, w.Pattern, brief.CrossedRods, brief.SingleStrut)
+	if !near(to, eaves) {
+		b.To = to
+	}
+	switch w.Pattern {
+	case brief.CrossedRods:
+		b.Pattern = bracing.CrossedRods
+	case brief.SingleStrut:
+		b.Pattern = bracing.RisingStrut
+		if w.Rises == brief.West {
+			b.Pattern = bracing.FallingStrut
+		}
+	case brief.TwoTier:
+		b.Pattern, b.Mid = bracing.TwoTierRods, (b.From+to)/2
+	case brief.VBrace:
+		b.Pattern = bracing.VStruts
+	case brief.InvertedV:
+		b.Pattern = bracing.InvertedV
+	case brief.KneeBrace:
+		b.Pattern, b.Place = bracing.KneeBraces, s.offered(side, b.Bay, bracing.KneeBraces)
+	case brief.PortalisedBay:
+		b.Pattern, b.Place = bracing.PortalFrame, s.offered(side, b.Bay, bracing.PortalFrame)
+	}
+	return b
+}
+
+// offered is the place that the candidates give a pattern in a bay.
+func (s *Shed) offered(side, bay int, p bracing.Pattern) bracing.Place {
+	for _, c := range s.Candidates(side) {
+		if c.Panel.Bay-1 == bay && c.Pattern == p {
+			return c.Place
+		}
+	}
+	return bracing.Place{}
 }
 
 // missingSteel reports groups that the design needs and has no section for.

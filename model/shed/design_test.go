@@ -62,7 +62,7 @@ func TestPackhouseDrawing(t *testing.T) {
 // whole is the packhouse with every link of the load path in place.
 func whole(t *testing.T) (*Shed, *Design) {
 	s, d := packhouse(t)
-	d.Walls[1] = []Brace{{0, bracing.RisingStrut}}
+	d.Walls[1] = []Brace{{Bay: 0, Pattern: bracing.RisingStrut}}
 	d.Struts = brief.Struts{Eaves: true, Ridge: true, Nodes: true}
 	d.RoofNodes = nil
 	d.Steel[brief.GroupWallDiagonal] = d.Steel[brief.GroupPost]

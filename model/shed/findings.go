@@ -36,27 +36,92 @@ func (s *Shed) readLoadPath(d *Design) []Finding {
 		text := fmt.Sprintf("the %s wall has no longitudinal line: no brace and no rigid frame in its plane; its share of the force along the building goes round through the roof to the %s wall, and the shed twists under it", wallNames[w], wallNames[1-w])
 		out = append(out, Finding{false, wallNames[w] + " wall", text + s.whatIsFree(w)})
 	}
+	out = append(out, s.readWalls(d)...)
 	out = append(out, s.readRoof(d)...)
 	return append(out, s.readFloors()...)
 }
 
-// whatIsFree says which panels of a wall could take a brace.
+// readTrace adds what only the traced chain shows, where the reading found no link missing: eaves that no unbroken chain of
+// struts and braces ties to a foot.
+func (b *builder) readTrace(fs []Finding, held []bool) []Finding {
+	if slices.ContainsFunc(fs, func(f Finding) bool { return f.Missing }) {
+		return fs
+	}
+	var loose []string
+	for f := range b.Eaves {
+		for side, n := range b.Eaves[f] {
+			if !held[n] {
+				loose = append(loose, fmt.Sprintf("%d/%s", f+1, columnLetter(side)))
+			}
+		}
+	}
+	if len(loose) == 0 {
+		return fs
+	}
+	return append(fs, Finding{true, "eaves", fmt.Sprintf("no unbroken line of struts and braces runs from the eaves of frames %s to a foot: they can lean along the building", strings.Join(loose, ", "))})
+}
+
+// whatIsFree says which panels of a wall could take a brace: whole panels first; where there are none, what fits in part of
+// one, and what blocks the rest.
 func (s *Shed) whatIsFree(side int) string {
-	var free, blocked []string
+	var whole, part, blocked []string
 	for _, c := range s.Candidates(side) {
-		if c.Free() {
-			free = append(free, fmt.Sprintf("%s in bay %d", c.Pattern, c.Panel.Bay))
-		} else if c.Pattern == bracing.CrossedRods {
+		b := Brace{Bay: c.Panel.Bay - 1, Pattern: c.Pattern, Place: c.Place}
+		full := c.Place == (bracing.Place{})
+		switch {
+		case c.Free() && full && c.Pattern.Kind() != bracing.Portals:
+			whole = append(whole, b.String())
+		case c.Free():
+			part = append(part, b.String())
+		case full && c.Pattern == bracing.CrossedRods:
 			blocked = append(blocked, c.Reason())
 		}
 	}
 	switch {
-	case len(free) > 0:
-		return "; free of openings: " + strings.Join(free, ", ")
+	case len(whole) > 0:
+		return "; free of openings: " + strings.Join(whole, ", ")
 	case len(blocked) > 0:
-		return "; no full panel is free: " + strings.Join(blocked, "; ")
+		text := "; no full panel is free: " + strings.Join(blocked, "; ")
+		if len(part) > 0 {
+			text += "; free in part: " + strings.Join(part[:min(len(part), 4)], "; ")
+		}
+		return text
 	}
 	return ""
+}
+
+// readWalls notes which braces send their force on through bending of the frames' columns, and which eaves lack the strut
+// that a brace ends on.
+func (s *Shed) readWalls(d *Design) []Finding {
+	var out []Finding
+	for side, wall := range d.Walls {
+		for _, b := range wall {
+			where := fmt.Sprintf("%s wall, bay %d", wallNames[side], b.Bay+1)
+			switch {
+			case b.Pattern == bracing.PortalBay:
+				out = append(out, Finding{false, where, "the bay is a rigid frame in the wall's plane: its beam bends the frames' columns about their minor axis; the joint needs end plates on the columns' sides"})
+			case b.Pattern == bracing.KneeBraces:
+				out = append(out, Finding{false, where, "the knees bend the frames' columns about their minor axis and the beam at the eaves in its plane"})
+			case b.From > 0 && !s.bracedBelow(wall, b):
+				out = append(out, Finding{false, where, fmt.Sprintf("nothing braces the bay below %.2f m: the frames' columns carry the force from there to their feet by bending about their minor axis", b.From)})
+			case b.To > 0 && !s.bracedAbove(wall, b):
+				out = append(out, Finding{false, where, fmt.Sprintf("nothing braces the bay above %.2f m: the frames' columns carry the force from the eaves down to there by bending about their minor axis", b.To)})
+			}
+			if b.Pattern == bracing.InvertedV && !d.Struts.Eaves {
+				out = append(out, Finding{true, where, "the inverted V meets at the middle of the eaves, where no strut is drawn: nothing holds its point"})
+			}
+		}
+	}
+	return out
+}
+
+// bracedBelow says whether another panel of the bay carries on where b ends below.
+func (s *Shed) bracedBelow(wall []Brace, b Brace) bool {
+	return slices.ContainsFunc(wall, func(o Brace) bool { return o.Bay == b.Bay && near(o.To, b.From) })
+}
+
+func (s *Shed) bracedAbove(wall []Brace, b Brace) bool {
+	return slices.ContainsFunc(wall, func(o Brace) bool { return o.Bay == b.Bay && near(o.From, b.To) })
 }
 
 // readRoof looks for roof bracing and the struts that make it a truss.
@@ -72,7 +137,7 @@ func (s *Shed) readRoof(d *Design) []Finding {
 	if len(d.Roof) == 0 {
 		return out
 	}
-	if !d.Struts.Ridge && s.Shape == actions.Gable {
+	if !d.Struts.Ridge && !d.roofDiagonals() && s.Shape == actions.Gable {
 		out = append(out, Finding{true, "roof", fmt.Sprintf("the roof bracing has no strut at the ridge (bays %s): crossed rods pull but cannot push, so the truss lacks its post there", bayList(d.Roof))})
 	}
 	return append(out, s.readMullions(d)...)
@@ -87,7 +152,7 @@ func (s *Shed) readMullions(d *Design) []Finding {
 		var loose []string
 		for _, y := range s.Mullions[gable] {
 			held := slices.ContainsFunc(lines, func(l strutLine) bool { return near(l.y, y) && f >= l.from && f <= l.to })
-			if !held {
+			if !held && !s.diagonalEnds(d, f, y) {
 				loose = append(loose, fmt.Sprintf("%.2f", y))
 			}
 		}
@@ -96,6 +161,26 @@ func (s *Shed) readMullions(d *Design) []Finding {
 		}
 	}
 	return out
+}
+
+// diagonalEnds says whether a roof diagonal, which pushes as well as it pulls, ends at y on frame f.
+func (s *Shed) diagonalEnds(d *Design, f int, y float64) bool {
+	if !d.roofDiagonals() {
+		return false
+	}
+	for _, bay := range d.Roof {
+		points := s.PanelPoints(bay, d)
+		for k := 0; k+1 < len(points); k++ {
+			low, high := points[k], points[k+1] // where it starts on frame bay, and ends on the next
+			if !s.climbs(d.RoofPattern, k, points) {
+				low, high = high, low
+			}
+			if f == bay && near(low, y) || f == bay+1 && near(high, y) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // bayList numbers bays as drawings do.

@@ -26,6 +26,7 @@ func FromBrief(b *brief.Brief) (*Shed, error) {
 			Name: floorName(m, i), X0: float64(m.X[0]), X1: float64(m.X[1]), Y0: float64(m.Y[0]), Y1: float64(m.Y[1]),
 			Level: float64(m.Level), JoistsAlongX: m.Joists != "Y", JoistSpacing: float64(m.JoistSpacing),
 			Diaphragm: m.Diaphragm, PostsX: metres(m.PostsX), Floor: i,
+			ShareProps: m.ShareProps, PropsOnBeams: m.PropsOnBeams,
 		})
 	}
 	s.Mullions = [2][]float64{s.mullions(b, brief.West, b.Proposal.Mullions.West), s.mullions(b, brief.East, b.Proposal.Mullions.East)}
@@ -42,19 +43,13 @@ func (s *Shed) mullions(b *brief.Brief, w brief.Wall, given []brief.Length) []fl
 	return ys
 }
 
-// propZones collects, frame by frame, where no prop may stand: clear zones and floors that the frame line runs through,
-// and the eaves and ridge themselves (a prop there is a column or a ridge post, which is architecture).
+// propZones collects, frame by frame, where no prop may stand: clear zones that the frame line runs through, and doorways.
 func propZones(b *brief.Brief, s *Shed) [][]interval {
 	out := make([][]interval, len(s.Frames))
 	for f, x := range s.Frames {
 		for _, z := range b.Clear {
 			if x > float64(z.X[0])-propClearance && x < float64(z.X[1])+propClearance {
 				out[f] = append(out[f], interval{float64(z.Y[0]) - propClearance, float64(z.Y[1]) + propClearance})
-			}
-		}
-		for _, m := range b.Mezzanines {
-			if x > float64(m.X[0])-propClearance && x < float64(m.X[1])+propClearance && !m.ShareProps {
-				out[f] = append(out[f], interval{float64(m.Y[0]) - propClearance, float64(m.Y[1]) + propClearance})
 			}
 		}
 		out[f] = append(out[f], doorways(b, s, f)...)

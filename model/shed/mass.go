@@ -31,6 +31,7 @@ const (
 var bracingGroups = map[brief.Group]bool{
 	brief.GroupEavesStrut: true, brief.GroupRidgeStrut: true, brief.GroupNodeStrut: true,
 	brief.GroupWallRod: true, brief.GroupRoofRod: true, brief.GroupWallDiagonal: true, brief.GroupRoofDiagonal: true, brief.GroupKneeBrace: true,
+	brief.GroupPortalColumn: true, brief.GroupPortalBeam: true,
 }
 
 // Mass weighs the model with its secondaries: purlins and girts by the metre of line, joists by the metre of joist.

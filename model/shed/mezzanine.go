@@ -55,6 +55,9 @@ func (b *builder) support(m *Mezzanine, x, y float64) int {
 			return at(b.frames[f].column[side], m.Level)
 		}
 	}
+	if f >= 0 && b.Design.hasProp(f, y) && s.PropStands(f, y) == OnPost {
+		return b.sharedProp(f, m, y)
+	}
 	name := fmt.Sprintf("post/X%.2f/Y%.2f", x, y)
 	foot := b.node("base of "+name, r3.Vec{X: x, Y: y})
 	b.foot(foot, s.brief.Proposal.Bases.Posts)
@@ -75,7 +78,7 @@ func (b *builder) beamsAcross(i int, m *Mezzanine, xs []float64, grid [][2]int) 
 		if k+1 < len(xs) {
 			line.x1 = (x + xs[k+1]) / 2
 		}
-		line.member = b.beam(fmt.Sprintf("beam/%s/X%.2f", m.Name, x), grid[k][0], grid[k][1], r3.Vec{Y: 1})
+		line.member = b.beam(fmt.Sprintf("beam/%s/X%.2f", m.Name, x), grid[k][0], grid[k][1], r3.Vec{Y: 1}, b.propsOnBeam(m, x)...)
 		b.Beams = append(b.Beams, line)
 	}
 }
@@ -93,8 +96,8 @@ func (b *builder) beamsAlong(i int, m *Mezzanine, xs []float64, grid [][2]int) {
 }
 
 // beam adds one pinned beam along direction dir. Its ends stand off columns by half the column and the gap of AS 4100
-// 4.3.4; on posts, where beams meet from both sides, it runs to the centre.
-func (b *builder) beam(id string, i, j int, dir r3.Vec) int {
+// 4.3.4; on posts, where beams meet from both sides, it runs to the centre. Props may stand at nodes in between.
+func (b *builder) beam(id string, i, j int, dir r3.Vec, between ...int) int {
 	e := ends{pinI: true, pinJ: true}
 	if sec := b.columnAt(i); sec >= 0 {
 		e.offI = r3.Scale(faceOffset(b.Structure.Members[sec].Section, dir.Y != 0), dir)
@@ -102,7 +105,7 @@ func (b *builder) beam(id string, i, j int, dir r3.Vec) int {
 	if sec := b.columnAt(j); sec >= 0 {
 		e.offJ = r3.Scale(-faceOffset(b.Structure.Members[sec].Section, dir.Y != 0), dir)
 	}
-	return b.member(id, brief.GroupBeam, solver.RoleBeam, b.Design.Of(brief.GroupBeam), r3.Vec{Z: 1}, []int{i, j}, e)
+	return b.member(id, brief.GroupBeam, solver.RoleBeam, b.Design.Of(brief.GroupBeam), r3.Vec{Z: 1}, slices.Concat([]int{i}, between, []int{j}), e)
 }
 
 // columnAt is the column that passes through node n, or -1.

@@ -18,11 +18,21 @@ const anchorReach = 0.150
 func (b *builder) anchored() []bool {
 	st := &b.Structure
 	links := make([][]int, len(st.Nodes))
-	for _, set := range [][]int{b.Walls[0], b.Walls[1], b.Roof, b.Struts} {
-		for _, m := range set {
-			e := &st.Elements[st.Members[m].Elements[0]]
+	link := func(m int) {
+		for _, k := range st.Members[m].Elements {
+			e := &st.Elements[k]
 			links[e.I] = append(links[e.I], e.J)
 			links[e.J] = append(links[e.J], e.I)
+		}
+	}
+	for _, set := range [][]int{b.Walls[0], b.Walls[1], b.Roof, b.Struts} {
+		for _, m := range set {
+			link(m)
+		}
+	}
+	for _, p := range b.Portals { // its columns carry the force on
+		for _, m := range p.Columns {
+			link(m)
 		}
 	}
 	seen := make([]bool, len(st.Nodes))
@@ -47,9 +57,9 @@ func (b *builder) anchored() []bool {
 }
 
 // restraints lists what holds each member's flanges. Ends of pinned pieces are held by their joints; columns and rafters
-// by the eaves, by anchored nodes, and by purlins whose line runs to an anchored node. A girt holds nothing here: no
-// girt line ends on a node of full-panel wall bracing.
-func (b *builder) restraints() {
+// by the eaves, by anchored nodes (of mid-height struts too), and by purlins whose line runs to an anchored node. A girt
+// holds nothing here: no girt line ends on a node of the wall bracing. It returns which nodes are anchored.
+func (b *builder) restraints() []bool {
 	held := b.anchored()
 	for i := range b.Structure.Members {
 		m := &b.Structure.Members[i]
@@ -69,6 +79,7 @@ func (b *builder) restraints() {
 	for i := range b.Structure.Members {
 		slices.SortStableFunc(b.Structure.Members[i].Restraints, func(p, q solver.Restraint) int { return cmp.Compare(p.Station, q.Station) })
 	}
+	return held
 }
 
 // hold adds a restraint.

@@ -47,6 +47,8 @@ type Mezzanine struct {
 	JoistSpacing   float64
 	Diaphragm      bool // the brief says that the floor is one
 	PostsX         []float64
+	ShareProps     bool // a prop may take a post's place
+	PropsOnBeams   bool // a prop may stand on a beam
 	Floor          int // index in Building.Floors
 }
 
@@ -80,16 +82,6 @@ func (s *Shed) slopes() []interval {
 // slopeLength is the true length of the roof between two plan positions of one slope.
 func (s *Shed) slopeLength(y0, y1 float64) float64 {
 	return math.Hypot(y1-y0, s.RoofZ(y1)-s.RoofZ(y0))
-}
-
-// PropAllowed reports whether a prop may stand at frame f (0-based) and y.
-func (s *Shed) PropAllowed(f int, y float64) bool {
-	for _, z := range s.propZones[f] {
-		if y > z.from && y < z.to {
-			return false
-		}
-	}
-	return true
 }
 
 // PanelPoints are the Y at which the design's roof bracing in bay b (0-based) meets the rafters: eaves, ridge, and the

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"leanbay/catalog"
+	"leanbay/model/bracing"
 	"leanbay/model/brief"
 	"leanbay/solver"
 )
@@ -36,6 +37,7 @@ type Model struct {
 	Struts   []int
 	Walls    [2][]int // brace members of the south and north wall
 	Roof     []int    // roof brace members
+	Portals  []Portal // stretches of wall that carry force along the building by bending
 	Eaves    [][2]int // nodes
 	RidgeN   []int    // ridge node per frame (a mono-pitch's higher eaves)
 	Bases    []Foot
@@ -72,14 +74,15 @@ type spot struct {
 	node int
 }
 
-// at returns the node at a position, or -1.
+// at returns the node nearest to a position, within what distinct takes for one place, or -1.
 func at(spots []spot, v float64) int {
+	best, node := 0.0101, -1
 	for _, s := range spots {
-		if near(s.at, v) {
-			return s.node
+		if d := math.Abs(s.at - v); d < best {
+			best, node = d, s.node
 		}
 	}
-	return -1
+	return node
 }
 
 // Build makes the structure of design d. Members come in a fixed order (columns, rafters, mullions first), so that loads
@@ -97,11 +100,15 @@ func (s *Shed) Build(d *Design) *Model {
 	b.mullions()
 	b.props()
 	b.mezzanines()
+	walls := [2]*wallPlane{b.layWall(0), b.layWall(1)}
+	b.wallLines(walls[0])
+	b.wallLines(walls[1])
 	b.struts()
-	b.wallBraces()
+	b.wallBraces(walls[0])
+	b.wallBraces(walls[1])
 	b.roofBraces()
-	b.restraints()
-	b.Findings = s.readLoadPath(d)
+	held := b.restraints()
+	b.Findings = b.readTrace(s.readLoadPath(d), held)
 	return b.Model
 }
 
@@ -136,8 +143,8 @@ func (b *builder) layNodes() {
 			foot := b.node(fmt.Sprintf("base %d/%s", f+1, letter), r3.Vec{X: x, Y: y})
 			b.foot(foot, bases.Columns)
 			fn.column[side] = append(fn.column[side], spot{0, foot})
-			for _, z := range b.floorLevels(x, y) {
-				n := b.node(fmt.Sprintf("column %d/%s at level %.2f", f+1, letter, z), r3.Vec{X: x, Y: y, Z: z})
+			for _, z := range distinct(append(b.floorLevels(x, y), s.wallCuts(b.Design, f, side)...)) {
+				n := b.node(fmt.Sprintf("column %d/%s at %.2f", f+1, letter, z), r3.Vec{X: x, Y: y, Z: z})
 				fn.column[side] = append(fn.column[side], spot{z, n})
 			}
 		}
@@ -179,7 +186,7 @@ func (b *builder) floorLevels(x, y float64) []float64 {
 			out = append(out, m.Level)
 		}
 	}
-	return distinct(out)
+	return out
 }
 
 // rafterCuts are the Y of all nodes on the rafters of frame f.
@@ -275,8 +282,10 @@ type ends struct {
 	bar        bool // axial only
 	tension    bool
 	offI, offJ r3.Vec
-	springI    float64 // joint stiffness in the plane of the web, N·m/rad; 0 is rigid
-	springJ    float64
+	// rigidInPlane keeps the ends of a pinned member rigid in the plane of its web.
+	rigidInPlane bool
+	springI      float64 // joint stiffness in the plane of the web, N·m/rad; 0 is rigid
+	springJ      float64
 }
 
 // member adds a physical member through nodes in order, cut into elements between them.
@@ -295,12 +304,12 @@ func (b *builder) member(id string, group brief.Group, role solver.Role, steel S
 		}
 		if i == 0 {
 			el.OffsetI = e.offI
-			el.ReleaseI[solver.My], el.ReleaseI[solver.Mz] = e.pinI, e.pinI
+			el.ReleaseI[solver.My], el.ReleaseI[solver.Mz] = e.pinI, e.pinI && !e.rigidInPlane
 			el.SpringI[solver.Mz] = e.springI
 		}
 		if i+2 == len(nodes) {
 			el.OffsetJ = e.offJ
-			el.ReleaseJ[solver.My], el.ReleaseJ[solver.Mz] = e.pinJ, e.pinJ
+			el.ReleaseJ[solver.My], el.ReleaseJ[solver.Mz] = e.pinJ, e.pinJ && !e.rigidInPlane
 			el.ReleaseJ[solver.T] = e.pinI && e.pinJ || e.slipJ
 			el.ReleaseJ[solver.N] = e.slipJ
 			el.SpringJ[solver.Mz] = e.springJ
@@ -406,23 +415,13 @@ func (b *builder) mullions() {
 	}
 }
 
-// props adds the inner columns, pinned at both ends; their webs lie in the frame's plane.
-func (b *builder) props() {
-	for _, line := range b.Design.Props {
-		for _, f := range line.Frames {
-			foot := b.node(fmt.Sprintf("base %d/prop Y %.2f", f+1, line.Y), r3.Vec{X: b.Shed.Frames[f], Y: line.Y})
-			b.foot(foot, b.Shed.brief.Proposal.Bases.Props)
-			m := b.member(fmt.Sprintf("prop/%d/Y%.2f", f+1, line.Y), brief.GroupProp, solver.RoleProp, b.Design.Of(brief.GroupProp),
-				r3.Vec{Y: 1}, []int{foot, at(b.frames[f].rafter, line.Y)}, ends{pinJ: true})
-			b.Props = append(b.Props, m)
-			b.Bases = append(b.Bases, Foot{foot, m})
-		}
-	}
-}
-
-// struts adds the struts along the building, bay by bay, pinned: they carry their own weight in bending.
+// struts adds the struts of the roof along the building, bay by bay, pinned: they carry their own weight in bending. Those
+// at the eaves belong to the walls.
 func (b *builder) struts() {
 	for _, l := range b.Shed.strutLines(b.Design) {
+		if l.group == brief.GroupEavesStrut {
+			continue
+		}
 		for f := l.from; f < l.to; f++ {
 			i, j := at(b.frames[f].rafter, l.y), at(b.frames[f+1].rafter, l.y)
 			id := fmt.Sprintf("%s/%d/Y%.2f", l.group, f+1, l.y)
@@ -431,46 +430,44 @@ func (b *builder) struts() {
 	}
 }
 
-// wallBraces adds the braces of both long walls from column foot to eaves.
-func (b *builder) wallBraces() {
-	for side, wall := range b.Design.Walls {
-		for _, w := range wall {
-			low := func(f int) int { return b.frames[f].column[side][0].node }
-			high := func(f int) int { return b.Eaves[f][side] }
-			pairs := map[bool][2]int{true: {low(w.Bay), high(w.Bay + 1)}, false: {high(w.Bay), low(w.Bay + 1)}}
-			for _, rising := range []bool{true, false} {
-				if w.Pattern.Rods() || rising == (w.Pattern == "diagonal strut, rising") {
-					b.Walls[side] = append(b.Walls[side], b.brace(side, w, rising, pairs[rising]))
-				}
-			}
-		}
-	}
-}
-
-// brace adds one wall brace.
-func (b *builder) brace(side int, w Brace, rising bool, n [2]int) int {
-	group, e := brief.GroupWallDiagonal, ends{pinI: true, pinJ: true}
-	if w.Pattern.Rods() {
-		group, e = brief.GroupWallRod, ends{bar: true, tension: true}
-	}
-	way := map[bool]string{true: "rising", false: "falling"}[rising]
-	id := fmt.Sprintf("%s/%s/%d/%s", group, []string{"south", "north"}[side], w.Bay+1, way)
-	return b.member(id, group, solver.RoleWallBrace, b.Design.Of(group), r3.Vec{Y: 1}, n[:], e)
-}
-
-// roofBraces adds crossed rods between the panel points of every braced bay.
+// roofBraces adds what braces the roof between the panel points of every braced bay: crossed rods, or one diagonal a panel
+// that works both ways.
 func (b *builder) roofBraces() {
 	s, d := b.Shed, b.Design
 	for _, bay := range d.Roof {
 		points := s.PanelPoints(bay, d)
+		lo, hi := b.frames[bay].rafter, b.frames[bay+1].rafter
 		for k := 0; k+1 < len(points); k++ {
-			lo, hi := b.frames[bay].rafter, b.frames[bay+1].rafter
-			for i, n := range [][2]int{{at(lo, points[k]), at(hi, points[k+1])}, {at(lo, points[k+1]), at(hi, points[k])}} {
-				id := fmt.Sprintf("roof rod/%d/panel %d/%s", bay+1, k+1, []string{"a", "b"}[i])
-				b.Roof = append(b.Roof, b.member(id, brief.GroupRoofRod, solver.RoleRoofBrace, d.Of(brief.GroupRoofRod), r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
+			rising := [2]int{at(lo, points[k]), at(hi, points[k+1])}
+			falling := [2]int{at(lo, points[k+1]), at(hi, points[k])}
+			id := fmt.Sprintf("%d/panel %d", bay+1, k+1)
+			switch {
+			case !d.roofDiagonals():
+				b.roofRod(id+"/a", rising)
+				b.roofRod(id+"/b", falling)
+			case s.climbs(d.RoofPattern, k, points):
+				b.roofDiagonal(id, rising)
+			default:
+				b.roofDiagonal(id, falling)
 			}
 		}
 	}
+}
+
+// climbs says which way the diagonal of panel k runs: alternating in a zig-zag, else mirrored about mid-span.
+func (s *Shed) climbs(p bracing.Pattern, k int, points []float64) bool {
+	if p == bracing.ZigZag {
+		return k%2 == 0
+	}
+	return (points[k]+points[k+1])/2 < s.Span/2
+}
+
+func (b *builder) roofRod(id string, n [2]int) {
+	b.Roof = append(b.Roof, b.member("roof rod/"+id, brief.GroupRoofRod, solver.RoleRoofBrace, b.Design.Of(brief.GroupRoofRod), r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
+}
+
+func (b *builder) roofDiagonal(id string, n [2]int) {
+	b.Roof = append(b.Roof, b.member("roof diagonal/"+id, brief.GroupRoofDiagonal, solver.RoleRoofBrace, b.Design.Of(brief.GroupRoofDiagonal), r3.Vec{Z: 1}, n[:], ends{pinI: true, pinJ: true}))
 }
 
 // faceOffset is how far from a column's axis a beam's reaction acts: half the section and the gap of AS 4100 4.3.4.

@@ -49,6 +49,7 @@ func setEffectiveLengths(m *shed.Model) {
 			st.Members[r].EffectiveX = solver.EffectiveLength{Length: longest, Source: "between columns and props"}
 		}
 	}
+	setPortalLengths(m)
 }
 
 // rafterSpans are the developed lengths of rafter between columns and props of frame f, from A to B.

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"leanbay/catalog"
-	"leanbay/model/bracing"
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/optimize"
@@ -130,7 +128,7 @@ func hasLine(d *shed.Design, l int, y float64) bool {
 }
 
 // propPositions are the Y up to last at which some frame may have a prop, by the brief's step from the drawn lines or
-// mid-span, so that what was drawn is among them.
+// mid-span, so that what was drawn is among them, and the lines of posts that a prop may share.
 func (p *Problem) propPositions(last float64) []float64 {
 	s, step := p.Shed, float64(p.Brief.Freedoms.Props.Step)
 	origins := []float64{s.Span / 2}
@@ -144,14 +142,23 @@ func (p *Problem) propPositions(last float64) []float64 {
 	for _, o := range origins {
 		for y := o - math.Floor(o/step)*step; y < last+1e-6; y += step {
 			y := math.Round(y*1000) / 1000 // drawings have millimetres
-			if y > 0.5 && y < s.Span-0.5 && p.windowOpen(y) && len(p.propFrames(y)) > 0 {
-				out = append(out, y)
-			}
+			out = append(out, y)
 		}
 	}
+	for _, y := range s.SharedLines() {
+		if y < last+1e-6 {
+			out = append(out, y)
+		}
+	}
+	out = slices.DeleteFunc(out, func(y float64) bool {
+		return y <= 0.5 || y >= s.Span-0.5 || !p.windowOpen(y) || len(p.propFrames(y)) == 0
+	})
 	slices.Sort(out)
-	return slices.Compact(out)
+	return slices.CompactFunc(out, func(a, b float64) bool { return b-a < samePlace })
 }
+
+// samePlace is how near two positions of props are one (m): the builder makes one node of them.
+const samePlace = 0.010
 
 // windowOpen says whether the brief's windows, if it has any, contain y.
 func (p *Problem) windowOpen(y float64) bool {
@@ -186,7 +193,10 @@ func (p *Problem) placeProps(d *shed.Design, y float64, mirror bool) {
 	if y == 0 {
 		return
 	}
-	for _, at := range []float64{y, p.Shed.Span - y} {
+	for _, at := range []float64{y, math.Round((p.Shed.Span-y)*1000) / 1000} {
+		if !p.windowOpen(at) {
+			continue
+		}
 		for _, f := range p.propFrames(at) {
 			d.AddProp(f, at)
 		}
@@ -194,149 +204,6 @@ func (p *Problem) placeProps(d *shed.Design, y float64, mirror bool) {
 			return
 		}
 	}
-}
-
-// addWalls frees the bracing of both long walls: none, any free full panel, or, where two bays are allowed, any two.
-func (p *Problem) addWalls() {
-	f := &p.Brief.Freedoms.Bracing
-	for side, allowed := range [][]brief.Pattern{f.South, f.North} {
-		options := p.wallOptions(side, allowed, f.MaxBays)
-		p.walls[side] = options
-		p.add(gene{
-			Gene: optimize.Gene{
-				Name:    []string{"south wall", "north wall"}[side],
-				Options: names(options, describe),
-				Family:  wallFamilies(options),
-			},
-			apply: func(d *shed.Design, i int) { d.Walls[side] = options[i] },
-			has:   func(d *shed.Design, i int) bool { return slices.Equal(options[i], d.Walls[side]) },
-			idle:  never,
-		})
-	}
-}
-
-// wallOptions lists the choices of one wall, the drawn one among them.
-func (p *Problem) wallOptions(side int, allowed []brief.Pattern, most int) [][]shed.Brace {
-	var single []shed.Brace
-	for _, c := range p.Shed.Candidates(side) {
-		word := brief.SingleStrut
-		if c.Pattern == bracing.CrossedRods {
-			word = brief.CrossedRods
-		}
-		if c.Free() && slices.Contains(allowed, word) {
-			single = append(single, shed.Brace{Bay: c.Panel.Bay - 1, Pattern: c.Pattern})
-		}
-	}
-	var out [][]shed.Brace
-	if slices.Contains(allowed, brief.NoBracing) || len(single) == 0 {
-		out = append(out, nil)
-	}
-	for _, b := range single {
-		out = append(out, []shed.Brace{b})
-	}
-	if most >= 2 {
-		for i, a := range single {
-			for _, b := range single[i+1:] {
-				if a.Bay != b.Bay && a.Pattern.Rods() == b.Pattern.Rods() {
-					out = append(out, []shed.Brace{a, b})
-				}
-			}
-		}
-	}
-	drawn := p.Drawn.Walls[side]
-	if !slices.ContainsFunc(out, func(o []shed.Brace) bool { return slices.Equal(o, drawn) }) {
-		out = append(out, drawn)
-	}
-	return out
-}
-
-// describe names a wall's bracing.
-func describe(bs []shed.Brace) string {
-	if len(bs) == 0 {
-		return "none"
-	}
-	text := ""
-	for i, b := range bs {
-		if i > 0 {
-			text += " + "
-		}
-		text += fmt.Sprintf("%s in bay %d", b.Pattern, b.Bay+1)
-	}
-	return text
-}
-
-// wallFamilies groups a wall's options: none, rods, diagonals.
-func wallFamilies(options [][]shed.Brace) []int {
-	out := make([]int, len(options))
-	for i, o := range options {
-		switch {
-		case len(o) == 0:
-		case o[0].Pattern.Rods():
-			out[i] = 1
-		default:
-			out[i] = 2
-		}
-	}
-	return out
-}
-
-// addRoof frees the braced bays of the roof (one or two) and the struts.
-func (p *Problem) addRoof() {
-	bays := len(p.Shed.Frames) - 1
-	var options [][]int
-	for i := range bays {
-		options = append(options, []int{i})
-	}
-	if p.Brief.Freedoms.Bracing.MaxBays >= 2 {
-		for i := range bays {
-			for j := i + 1; j < bays; j++ {
-				options = append(options, []int{i, j})
-			}
-		}
-	}
-	if !slices.ContainsFunc(options, func(o []int) bool { return slices.Equal(o, p.Drawn.Roof) }) {
-		options = append(options, p.Drawn.Roof)
-	}
-	p.add(gene{
-		Gene:  optimize.Gene{Name: "roof bracing", Options: names(options, func(o []int) string { return fmt.Sprintf("bays %v", oneBased(o)) })},
-		apply: func(d *shed.Design, i int) { d.Roof = options[i] },
-		has:   func(d *shed.Design, i int) bool { return slices.Equal(options[i], d.Roof) },
-		idle:  never,
-	})
-	for _, st := range []struct {
-		name  string
-		field func(d *shed.Design) *bool
-	}{
-		{"ridge strut", func(d *shed.Design) *bool { return &d.Struts.Ridge }},
-		{"node struts", func(d *shed.Design) *bool { return &d.Struts.Nodes }},
-	} {
-		values := []bool{*st.field(p.Drawn)}
-		if p.Brief.Freedoms.Struts {
-			values = []bool{false, true}
-		}
-		field := st.field
-		p.add(gene{
-			Gene:  optimize.Gene{Name: st.name, Options: names(values, func(b bool) string { return map[bool]string{true: "yes", false: "no"}[b] })},
-			apply: func(d *shed.Design, i int) { *field(d) = values[i] },
-			has:   func(d *shed.Design, i int) bool { return *field(d) == values[i] },
-			idle:  never,
-		})
-	}
-	if p.Brief.Freedoms.FlyBraces && p.openFrames() {
-		values := []int{0, 4, 3, 2, 1}
-		p.add(gene{
-			Gene:  optimize.Gene{Name: "fly braces at every n-th purlin", Options: names(values, func(v int) string { return fmt.Sprint(v) }), Ordered: true},
-			apply: func(d *shed.Design, i int) { d.FlyBraces = values[i] },
-			has:   func(d *shed.Design, i int) bool { return d.FlyBraces == values[i] },
-			idle:  never,
-		})
-	}
-}
-
-// openFrames says whether rafters may be of open section; hollow ones need no fly braces.
-func (p *Problem) openFrames() bool {
-	r := p.Drawn.Of(brief.GroupRafter).Section
-	return r != nil && (r.Family == catalog.UB || r.Family == catalog.PFC)
 }
 
 func oneBased(bays []int) []int {

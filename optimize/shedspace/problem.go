@@ -86,45 +86,6 @@ func (p *Problem) Decode(point []int) (*shed.Design, []int) {
 	return d, repaired
 }
 
-// repairWalls applies the brief's wishes for one type of bracing and for common bays, where the openings allow them.
-func (p *Problem) repairWalls(d *shed.Design) {
-	f := &p.Brief.Freedoms.Bracing
-	if f.SameType && len(d.Walls[0]) > 0 && len(d.Walls[1]) > 0 && d.Walls[0][0].Pattern.Rods() != d.Walls[1][0].Pattern.Rods() {
-		rods := d.Walls[0][0].Pattern.Rods()
-		d.Walls[1] = p.agreeing(1, d.Walls[1], func(o []shed.Brace) bool { return o[0].Pattern.Rods() == rods })
-	}
-	if !f.SameBay {
-		return
-	}
-	for side, w := range d.Walls {
-		if len(w) == 0 || inBays(w, d.Roof) {
-			continue
-		}
-		d.Walls[side] = p.agreeing(side, w, func(o []shed.Brace) bool {
-			return len(o) == len(w) && o[0].Pattern.Rods() == w[0].Pattern.Rods() && inBays(o, d.Roof)
-		})
-	}
-}
-
-// agreeing is the first braced option of a wall that agrees, or the one it has.
-func (p *Problem) agreeing(side int, has []shed.Brace, agrees func([]shed.Brace) bool) []shed.Brace {
-	for _, o := range p.walls[side] {
-		if len(o) > 0 && agrees(o) {
-			return o
-		}
-	}
-	return has
-}
-
-func inBays(w []shed.Brace, bays []int) bool {
-	for _, b := range w {
-		if !slices.Contains(bays, b.Bay) {
-			return false
-		}
-	}
-	return true
-}
-
 // DesignText says each decision of a repaired point in words, by the gene's name.
 func (p *Problem) DesignText(point []int) map[string]string {
 	out := map[string]string{}

@@ -35,9 +35,13 @@ func (p *Problem) addSteel() error {
 		{[]brief.Group{brief.GroupBeam}, len(s.Mezzanines) > 0},
 		{[]brief.Group{brief.GroupPost}, len(s.Mezzanines) > 0},
 		{strutGroups, true},
-		{[]brief.Group{brief.GroupWallRod}, p.anyWall(true)},
-		{[]brief.Group{brief.GroupWallDiagonal}, p.anyWall(false)},
-		{[]brief.Group{brief.GroupRoofRod}, true},
+		{[]brief.Group{brief.GroupWallRod}, p.anyWall(brief.GroupWallRod)},
+		{[]brief.Group{brief.GroupWallDiagonal}, p.anyWall(brief.GroupWallDiagonal)},
+		{[]brief.Group{brief.GroupKneeBrace}, p.anyWall(brief.GroupKneeBrace)},
+		{[]brief.Group{brief.GroupPortalBeam}, p.anyWall(brief.GroupPortalBeam)},
+		{[]brief.Group{brief.GroupPortalColumn}, p.anyWall(brief.GroupPortalColumn)},
+		{[]brief.Group{brief.GroupRoofRod}, slices.Contains(p.roofPatterns(), "")},
+		{[]brief.Group{brief.GroupRoofDiagonal}, p.roofPatterns()[len(p.roofPatterns())-1] != ""},
 	} {
 		if !set.wanted {
 			continue
@@ -49,12 +53,12 @@ func (p *Problem) addSteel() error {
 	return nil
 }
 
-// anyWall says whether some option of some wall uses rods (or diagonals).
-func (p *Problem) anyWall(rods bool) bool {
+// anyWall says whether some option of some wall has members of a group.
+func (p *Problem) anyWall(g brief.Group) bool {
 	for _, options := range p.walls {
 		for _, o := range options {
 			for _, b := range o {
-				if b.Pattern.Rods() == rods {
+				if b.Uses(g) {
 					return true
 				}
 			}

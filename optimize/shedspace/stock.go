@@ -18,6 +18,7 @@ var defaultFamilies = map[brief.Group][]catalog.Family{
 	brief.GroupBeam: {catalog.PFC}, brief.GroupEavesStrut: {catalog.SHS}, brief.GroupRidgeStrut: {catalog.SHS},
 	brief.GroupNodeStrut: {catalog.SHS}, brief.GroupWallRod: {catalog.Rod}, brief.GroupRoofRod: {catalog.Rod},
 	brief.GroupWallDiagonal: {catalog.SHS}, brief.GroupRoofDiagonal: {catalog.SHS},
+	brief.GroupKneeBrace: {catalog.SHS}, brief.GroupPortalBeam: {catalog.RHS, catalog.SHS}, brief.GroupPortalColumn: {catalog.RHS, catalog.SHS},
 }
 
 // leastRod is the smallest rod that braces are made of: R16 (site practice: thinner ones sag and are stood on).
@@ -27,6 +28,7 @@ const leastRod = 0.016
 var primary = map[brief.Group]bool{
 	brief.GroupColumn: true, brief.GroupRafter: true, brief.GroupEndColumn: true, brief.GroupEndRafter: true,
 	brief.GroupProp: true, brief.GroupPost: true, brief.GroupBeam: true, brief.GroupMullion: true,
+	brief.GroupPortalBeam: true, brief.GroupPortalColumn: true,
 }
 
 // stock lists what a group may be made of, by mass, then name. drawn is the proposal's section (it may be none).

@@ -1,0 +1,281 @@
+package shed
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"leanbay/model/bracing"
+	"leanbay/model/brief"
+	"leanbay/solver"
+)
+
+// wallPlane is the steel in the plane of one long wall between its columns: horizontal lines (struts, beams, eaves) with
+// the nodes on them, and what ends on those.
+type wallPlane struct {
+	side  int
+	lines map[level]*wallLine
+	order []level       // lines in the order of bays and heights
+	feet  map[place]int // bases between the columns, by bay and u
+	parts []wallPart    // in the order of the design's braces
+}
+
+// level is a horizontal line in one bay, at a height of whole millimetres.
+type level struct{ bay, mm int }
+
+// place is a point between the columns of a bay, in whole millimetres along the building.
+type place struct{ bay, mm int }
+
+func millimetres(v float64) int { return int(math.Round(v * 1e3)) }
+
+// wallLine is one horizontal piece and the nodes along it, columns included.
+type wallLine struct {
+	group brief.Group
+	rigid bool // joined rigidly to the columns, in the wall's plane
+	spots []spot
+}
+
+// wallPart is one part of a brace.
+type wallPart struct {
+	Brace
+	bracing.Part
+}
+
+// wallParts lists the parts of all braces of a wall.
+func (s *Shed) wallParts(d *Design, side int) []wallPart {
+	_, eaves := s.wallFace(side)
+	var out []wallPart
+	for _, w := range d.Walls[side] {
+		r := bracing.Rect{U0: s.Frames[w.Bay], U1: s.Frames[w.Bay+1], V1: eaves}
+		for _, p := range bracing.Parts(w.Pattern, r, w.Place) {
+			out = append(out, wallPart{w, p})
+		}
+	}
+	return out
+}
+
+// wallCuts are the heights at which bracing meets the column of frame f in a wall, between floor and eaves.
+func (s *Shed) wallCuts(d *Design, f, side int) []float64 {
+	_, eaves := s.wallFace(side)
+	var out []float64
+	for _, p := range s.wallParts(d, side) {
+		for _, pt := range []bracing.Point{p.Line.From, p.Line.To} {
+			if near(pt.U, s.Frames[f]) && pt.V > 0.010 && pt.V < eaves-0.010 {
+				out = append(out, pt.V)
+			}
+		}
+	}
+	return out
+}
+
+// layWall makes the nodes that a wall's bracing needs between its columns.
+func (b *builder) layWall(side int) *wallPlane {
+	s := b.Shed
+	w := &wallPlane{side: side, lines: map[level]*wallLine{}, feet: map[place]int{}, parts: s.wallParts(b.Design, side)}
+	_, eaves := s.wallFace(side)
+	if b.Design.Struts.Eaves {
+		for bay := range s.bays() {
+			w.line(b, bay, eaves, brief.GroupEavesStrut)
+		}
+	}
+	for _, p := range w.parts {
+		if p.Kind == bracing.Strut || p.Kind == bracing.Beam {
+			l := w.line(b, p.Bay, p.Line.From.V, partGroup(p.Pattern, p.Kind))
+			l.rigid = l.rigid || p.Kind == bracing.Beam && p.Pattern == bracing.PortalBay
+		}
+	}
+	for _, p := range w.parts {
+		if p.Kind != bracing.Strut && p.Kind != bracing.Beam {
+			w.point(b, p, p.Line.From)
+			w.point(b, p, p.Line.To)
+		}
+	}
+	slices.SortFunc(w.order, func(a, c level) int { return cmp.Or(cmp.Compare(c.mm, a.mm), cmp.Compare(a.bay, c.bay)) })
+	return w
+}
+
+// line finds or makes the horizontal line of a bay; a beam takes the place of a strut.
+func (w *wallPlane) line(b *builder, bay int, z float64, group brief.Group) *wallLine {
+	key := level{bay, millimetres(z)}
+	l, ok := w.lines[key]
+	if !ok {
+		l = &wallLine{group: group, spots: []spot{
+			{b.Shed.Frames[bay], at(b.frames[bay].column[w.side], z)}, {b.Shed.Frames[bay+1], at(b.frames[bay+1].column[w.side], z)},
+		}}
+		w.lines[key], w.order = l, append(w.order, key)
+	}
+	if group == brief.GroupPortalBeam {
+		l.group = group
+	}
+	return l
+}
+
+// point makes the node at a point between the columns, if there is none.
+func (w *wallPlane) point(b *builder, p wallPart, pt bracing.Point) {
+	s := b.Shed
+	if near(pt.U, s.Frames[p.Bay]) || near(pt.U, s.Frames[p.Bay+1]) {
+		return
+	}
+	pos := r3.Vec{X: pt.U, Y: float64(w.side) * s.Span, Z: pt.V}
+	if near(pt.V, 0) {
+		key := place{p.Bay, millimetres(pt.U)}
+		if _, ok := w.feet[key]; !ok {
+			n := b.node(fmt.Sprintf("base in %s bay %d at X %.2f", wallNames[w.side], p.Bay+1, pt.U), pos)
+			b.foot(n, s.brief.Proposal.Bases.Columns)
+			w.feet[key] = n
+		}
+		return
+	}
+	l := w.lines[level{p.Bay, millimetres(pt.V)}]
+	if l == nil { // no strut was drawn there: the node hangs on what meets in it, and the analysis says so
+		l = w.line(b, p.Bay, pt.V, "")
+	}
+	if at(l.spots, pt.U) >= 0 {
+		return
+	}
+	l.spots = append(l.spots, spot{pt.U, b.node(fmt.Sprintf("%s wall, bay %d at X %.2f, Z %.2f", wallNames[w.side], p.Bay+1, pt.U, pt.V), pos)})
+	slices.SortFunc(l.spots, func(a, c spot) int { return cmp.Compare(a.at, c.at) })
+}
+
+// nodeAt is the node at a point of a part.
+func (w *wallPlane) nodeAt(b *builder, p wallPart, pt bracing.Point) int {
+	s := b.Shed
+	for _, f := range []int{p.Bay, p.Bay + 1} {
+		if near(pt.U, s.Frames[f]) {
+			return at(b.frames[f].column[w.side], pt.V)
+		}
+	}
+	if near(pt.V, 0) {
+		return w.feet[place{p.Bay, millimetres(pt.U)}]
+	}
+	return at(w.lines[level{p.Bay, millimetres(pt.V)}].spots, pt.U)
+}
+
+// wallLines adds the struts and beams of a wall, eaves first. Struts are pinned to the columns; the beam of a portalised bay
+// on the frames' columns is joined rigidly to them in the wall's plane, which bends them about their minor axis.
+func (b *builder) wallLines(w *wallPlane) {
+	_, eaves := b.Shed.wallFace(w.side)
+	for _, key := range w.order {
+		l := w.lines[key]
+		if l.group == "" {
+			continue
+		}
+		var nodes []int
+		for _, sp := range l.spots {
+			nodes = append(nodes, sp.node)
+		}
+		id := fmt.Sprintf("%s/%d/Y%.2f", l.group, key.bay+1, float64(w.side)*b.Shed.Span)
+		if z := float64(key.mm) / 1e3; !near(z, eaves) {
+			id = fmt.Sprintf("%s/%s/%d/Z%.2f", l.group, wallNames[w.side], key.bay+1, z)
+		}
+		m := b.member(id, l.group, solver.RoleStrut, b.Design.Of(l.group), r3.Vec{Z: 1}, nodes, ends{pinI: true, pinJ: true, rigidInPlane: l.rigid})
+		b.Struts = append(b.Struts, m)
+	}
+}
+
+// wallBraces adds what is inclined or upright in a wall's plane: rods, diagonals, knees, and a portal's own columns.
+func (b *builder) wallBraces(w *wallPlane) {
+	for _, p := range w.parts {
+		if p.Kind == bracing.Strut || p.Kind == bracing.Beam {
+			continue
+		}
+		i, j := w.nodeAt(b, p, p.Line.From), w.nodeAt(b, p, p.Line.To)
+		group := partGroup(p.Pattern, p.Kind)
+		e, up := ends{pinI: true, pinJ: true}, r3.Vec{Y: 1}
+		switch {
+		case p.Kind == bracing.Leg: // webs lie in the wall's plane; the foot is a base, the head is welded or bolted to the beam
+			e, up = ends{}, r3.Vec{X: 1}
+		case group == brief.GroupWallRod:
+			e = ends{bar: true, tension: true}
+		}
+		m := b.member(b.partID(w.side, p), group, solver.RoleWallBrace, b.Design.Of(group), up, []int{i, j}, e)
+		b.Walls[w.side] = append(b.Walls[w.side], m)
+		for _, n := range []int{i, j} {
+			if b.newFoot(n) {
+				b.Bases = append(b.Bases, Foot{n, m})
+			}
+		}
+	}
+	for _, br := range b.Design.Walls[w.side] {
+		b.notePortal(w.side, br)
+	}
+}
+
+// partID reads like a drawing: group, wall, bay, and which of the panel.
+func (b *builder) partID(side int, p wallPart) string {
+	id := fmt.Sprintf("%s/%s/%d/%s", partGroup(p.Pattern, p.Kind), wallNames[side], p.Bay+1, p.Name)
+	if z := p.Place.From; z > 0 {
+		id += fmt.Sprintf(" from %.2f", z)
+	}
+	return id
+}
+
+// newFoot says whether a node is a base that no member was entered for.
+func (b *builder) newFoot(n int) bool {
+	return b.Structure.Nodes[n].Held[solver.UZ] && !slices.ContainsFunc(b.Bases, func(f Foot) bool { return f.Node == n })
+}
+
+// Portal is a stretch of wall whose force along the building goes down by bending: of the frames' columns about their minor
+// axis, or of columns that stand in the wall for it. Its columns sway in the wall's plane.
+type Portal struct {
+	Side, Bay int // 0-based
+	Columns   []int
+	Own       bool    // its own columns, about their major axis
+	Leg       float64 // m, free height from the foot
+	Beam      int     // member; -1 where a braced panel stands on the legs and turns with them as one
+	Span      float64 // m, between the columns
+}
+
+// notePortal lists the portal that a brace makes, if it makes one.
+func (b *builder) notePortal(side int, w Brace) {
+	_, eaves := b.Shed.wallFace(side)
+	p := Portal{Side: side, Bay: w.Bay, Leg: eaves, Beam: -1, Span: b.Shed.Frames[w.Bay+1] - b.Shed.Frames[w.Bay]}
+	switch {
+	case w.Pattern == bracing.PortalFrame:
+		p.Own, p.Span = true, p.Span-2*w.Reach
+		for _, m := range b.Walls[side] {
+			mem := &b.Structure.Members[m]
+			if mem.Group == string(brief.GroupPortalColumn) && b.inBay(mem, w.Bay) {
+				p.Columns = append(p.Columns, m)
+			}
+		}
+	case !w.bends():
+		return
+	default:
+		p.Columns = []int{b.Columns[w.Bay][side], b.Columns[w.Bay+1][side]}
+	}
+	switch {
+	case w.Pattern == bracing.KneeBraces:
+		p.Leg, p.Span = eaves-w.Reach, p.Span-2*w.Reach
+		p.Beam = b.beamOf(w.Bay, side)
+	case w.Pattern == bracing.PortalBay || w.Pattern == bracing.PortalFrame:
+		p.Beam = b.beamOf(w.Bay, side)
+	case w.From > 0 && w.To > 0:
+		p.Leg = max(w.From, eaves-w.To)
+	case w.From > 0:
+		p.Leg = w.From
+	default:
+		p.Leg = eaves - w.To
+	}
+	b.Portals = append(b.Portals, p)
+}
+
+// inBay says whether a member's first node is in a bay.
+func (b *builder) inBay(m *solver.Member, bay int) bool {
+	x := b.Structure.Nodes[b.Structure.Elements[m.Elements[0]].I].Pos.X
+	return x > b.Shed.Frames[bay] && x < b.Shed.Frames[bay+1]
+}
+
+// beamOf is the portal beam of a bay.
+func (b *builder) beamOf(bay, side int) int {
+	id := fmt.Sprintf("%s/%d/Y%.2f", brief.GroupPortalBeam, bay+1, float64(side)*b.Shed.Span)
+	for _, m := range b.Struts {
+		if b.Structure.Members[m].ID == id {
+			return m
+		}
+	}
+	return -1
+}
