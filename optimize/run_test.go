@@ -48,7 +48,7 @@ func TestRunFindsTheEnumeratedFront(t *testing.T) {
 	want := plain(front)
 	for i, cfg := range []Config{{}, {NoBounds: true}, {NoHints: true}, {NoGuess: true}, {Audit: true}, {Islands: 1}} {
 		for seed := range uint64(2 - min(i, 1)) {
-			cfg.Seed, cfg.Population, cfg.Stop = seed, 24, Stop{Generations: 120, Stagnation: 30}
+			cfg.Seed, cfg.Population, cfg.Stop = seed, 24, Stop{Generations: 60, Stagnation: 25}
 			p := newToy(4, 7)
 			res := run(t, p, cfg)
 			if got := plain(res.Front); got != want {
@@ -285,7 +285,7 @@ func TestErrorsDoNotDependOnWorkers(t *testing.T) {
 	var want string
 	for _, workers := range []int{1, 4} {
 		p := newToy(5, 9)
-		p.badOnce = "[7"
+		p.badOnce = "7"
 		_, err := Run(context.Background(), p, Config{Seed: 5, Workers: workers, Stop: Stop{Generations: 5}})
 		if err == nil || !strings.Contains(err.Error(), "no evaluation beyond") {
 			t.Fatalf("%d workers: error %v", workers, err)
@@ -302,7 +302,7 @@ func TestErrorsDoNotDependOnWorkers(t *testing.T) {
 func TestAuditFindsAWrongBound(t *testing.T) {
 	p := newToy(4, 7)
 	p.loose = true
-	if _, err := Run(context.Background(), p, Config{Audit: true, Stop: Stop{Generations: 60}}); err == nil || !strings.Contains(err.Error(), "mend the bound") {
+	if _, err := Run(context.Background(), p, Config{Audit: true, Stop: Stop{Generations: 30}}); err == nil || !strings.Contains(err.Error(), "mend the bound") {
 		t.Errorf("error %v, want the audit's", err)
 	}
 }
@@ -341,7 +341,7 @@ func TestThreeObjectives(t *testing.T) {
 // Settled is checked here by its definition: every neighbour scored afresh, none dominates.
 func TestSettledMeansNoNeighbourImproves(t *testing.T) {
 	p := newToy(5, 9)
-	res := run(t, p, Config{Seed: 4, Population: 20, Stop: Stop{Generations: 60}})
+	res := run(t, p, Config{Seed: 4, Population: 20, Stop: Stop{Generations: 30}})
 	v := newVariation(p.Space())
 	settled := 0
 	for _, m := range res.Front {

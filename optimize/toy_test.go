@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"sync"
 	"sync/atomic"
 )
@@ -60,7 +61,11 @@ func (t *toy) Canonical(p []int) (string, []int) {
 	if q[t.groups] == 0 {
 		q[t.groups+1] = 0
 	}
-	return fmt.Sprint(q), q
+	key := make([]byte, 0, 3*len(q))
+	for _, o := range q {
+		key = append(strconv.AppendInt(key, int64(o), 10), ' ')
+	}
+	return string(key), q
 }
 
 func (t *toy) mass(p []int) float64 {
