@@ -7,7 +7,7 @@ import (
 
 // A generation's local improvement evaluates at most polishShare of what the populations do, in rounds: after each the
 // front is up to date, so that what it now dominates is not looked at. Where a model chooses what to evaluate, it waits
-// until the front has stood still for stalledAfter generations: on six sizing problems that halved the evaluations to the
+// until the front has stood still for stalledAfter generations: on five sizing problems that halved the evaluations to the
 // best.
 const (
 	polishShare  = 0.75

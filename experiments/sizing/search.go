@@ -178,7 +178,7 @@ func (t *tracker) Generation(s optimize.State) error {
 	return nil
 }
 
-// Population sizes found best on the shipped problems and on four larger ones of the literature: small islands, since
+// Population sizes found best on the shipped problems and on three larger ones of the literature: small islands, since
 // the model of what was evaluated does the most.
 const (
 	islands    = 2
