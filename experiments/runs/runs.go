@@ -129,6 +129,7 @@ type Scores struct {
 	MassByGroup map[string]float64 `json:"mass_by_group"`
 	Utilisation float64            `json:"utilisation"`
 	Complies    bool               `json:"complies"`
+	Stable      bool               `json:"stable"` // else the utilisation is only that of what could be checked
 	Verdict     string             `json:"verdict"`
 	LambdaC     float64            `json:"lambda_c,omitempty"`
 	Governing   *Governing         `json:"governing,omitempty"`
@@ -198,7 +199,7 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 
 // NewScores takes the figures out of an assessment.
 func NewScores(a *shedspace.Assessment) Scores {
-	s := Scores{Mass: a.Mass.Total, MassByGroup: map[string]float64{}, Utilisation: a.U, Complies: a.Complies, Verdict: a.Verdict(), LambdaC: a.LambdaC}
+	s := Scores{Mass: a.Mass.Total, MassByGroup: map[string]float64{}, Utilisation: a.U, Complies: a.Complies, Stable: a.Class < shedspace.ClassUnstable, Verdict: a.Verdict(), LambdaC: a.LambdaC}
 	for g, kg := range a.Mass.Groups {
 		s.MassByGroup[string(g)] = kg
 	}

@@ -149,9 +149,10 @@ func standing(s *runs.Scores) string {
 	return fmt.Sprintf("utilisation %.3f", s.Utilisation)
 }
 
-// rated says whether a design was checked at all: a mechanism has no utilisation.
+// rated says whether a design's members were checked. Of one that is not stable only parts were, whatever its utilisation
+// says.
 func rated(s *runs.Scores) bool {
-	return s.Utilisation > 0 && !math.IsInf(s.Utilisation, 0) && !math.IsNaN(s.Utilisation)
+	return (s.Stable || s.Complies) && s.Utilisation > 0 && !math.IsInf(s.Utilisation, 0) && !math.IsNaN(s.Utilisation)
 }
 
 // kilograms writes a mass with thousands apart: "12 345 kg".
@@ -364,8 +365,11 @@ func addDrawn(p *plot.Plot, s *runs.Scores, name string, mark draw.GlyphStyle, n
 		return nil
 	}
 	at, text := plotter.XY{X: s.Mass, Y: s.Utilisation}, fmt.Sprintf("%s: %s, %.3f", name, kilograms(s.Mass), s.Utilisation)
-	if !rated(s) {
+	switch {
+	case !rated(s):
 		text = fmt.Sprintf("%s: %s, %s", name, kilograms(s.Mass), standing(s))
+	case !s.Complies && s.Utilisation <= limitU:
+		text += ", does not comply: " + s.Verdict
 	}
 	if !rated(s) || s.Utilisation > p.Y.Max {
 		at.Y = p.Y.Max - 0.08*(p.Y.Max-p.Y.Min)

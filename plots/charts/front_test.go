@@ -21,7 +21,7 @@ import (
 
 // scores is a design's figures for the charts.
 func scores(mass, u float64, complies bool, verdict string) runs.Scores {
-	return runs.Scores{Mass: mass, Utilisation: u, Complies: complies, Verdict: verdict}
+	return runs.Scores{Mass: mass, Utilisation: u, Complies: complies, Verdict: verdict, Stable: u > 0}
 }
 
 // madeFront is a front of n complying variants and m stepping stones along a made-up curve.
@@ -54,7 +54,13 @@ func madeFronts() map[string]*runs.Front {
 	off.Proposal = scores(12050, 0.91, true, "complies")
 	one := madeFront(1, 0)
 	one.Points["knee"], one.Points["reserve_5"] = "v0", "v0"
-	return map[string]*runs.Front{"few": madeFront(4, 3), "many": madeFront(120, 60), "none": madeFront(0, 8), "one": one, "complying proposal": off,
+	// An unstable proposal whose purlins alone were checked, and one that complies in strength but lacks a link.
+	partly := madeFront(12, 6)
+	partly.Proposal = scores(9300, 0.926, false, "not stable under some combinations")
+	partly.Proposal.Stable = false
+	link := scores(9900, 0.91, false, "a link of the load path is missing")
+	partly.Braced = &link
+	return map[string]*runs.Front{"partly": partly, "few": madeFront(4, 3), "many": madeFront(120, 60), "none": madeFront(0, 8), "one": one, "complying proposal": off,
 		"empty": {Brief: "empty"}}
 }
 
@@ -91,6 +97,23 @@ func TestFrontText(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("the drawing lacks %q", want)
 		}
+	}
+}
+
+// TestPartlyChecked: what was checked of an unstable design is no utilisation, and a missing link is said beside it.
+func TestPartlyChecked(t *testing.T) {
+	var b bytes.Buffer
+	if err := DrawFront(&b, madeFronts()["partly"], "svg"); err != nil {
+		t.Fatal(err)
+	}
+	text := svgText(t, b.Bytes())
+	for _, want := range []string{"as drawn: 9 300 kg, not stable under some combinations", "9 900 kg, 0.910, does not comply: a link of the load path is missing"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the drawing lacks %q", want)
+		}
+	}
+	if strings.Contains(text, "0.926") {
+		t.Error("an unstable design is given a utilisation")
 	}
 }
 
