@@ -33,7 +33,7 @@ func newVerify(s streams) *cobra.Command {
 			return verify(o)
 		},
 	}
-	c.Flags().BoolVar(&o.list, "list", false, "list the cases, with the number of figures of each")
+	c.Flags().BoolVar(&o.list, "list", false, "list the names of the cases")
 	c.Flags().BoolVar(&o.json, "json", false, "print JSON")
 	c.Flags().BoolVar(&o.table, "table", false, "print a table in Markdown: "+statics.TablePath)
 	c.Flags().BoolVar(&o.frame, "frame", false, "print one case in the neutral form, for 'leanbay frame'")
@@ -76,15 +76,10 @@ func verify(o verifyOptions) error {
 
 func listCases(out io.Writer, cases []statics.Case) error {
 	var b strings.Builder
-	rows := [][]string{{"case", "figures"}}
-	figures := 0
 	for i := range cases {
-		n := cases[i].Figures()
-		figures += n
-		rows = append(rows, []string{cases[i].Name, fmt.Sprint(n)})
+		fmt.Fprintln(&b, cases[i].Name)
 	}
-	writeTable(&b, rows, func(col int) bool { return col == 1 })
-	fmt.Fprintf(&b, "\n%d cases, %d figures\n\n%s\n", len(cases), figures, solver.Caution)
+	fmt.Fprintf(&b, "\n%d cases\n\n%s\n", len(cases), solver.Caution)
 	_, err := io.WriteString(out, b.String())
 	return err
 }

@@ -197,6 +197,17 @@ func (r *reader) word(what string, words []string, to *string) func(*jsontree.Va
 	}
 }
 
+// words takes a text or number of any content.
+func (r *reader) words(what string, to *string) func(*jsontree.Value) {
+	return func(v *jsontree.Value) {
+		if v.Kind != jsontree.Text && v.Kind != jsontree.Number {
+			r.mistake(v.Pos, "%s is a %s; write a text", what, v.Kind)
+			return
+		}
+		*to = v.Literal
+	}
+}
+
 // label takes an id that may be a text or a number.
 func (r *reader) label(what string, to *string) func(*jsontree.Value) {
 	return func(v *jsontree.Value) {

@@ -16,9 +16,9 @@ func (r *reader) top(v *jsontree.Value) {
 	schema := ""
 	anything := func(*jsontree.Value) {}
 	r.object(v, "the frame", true, []field{
-		{"schema", "", false, r.label("schema", &schema)},
-		{"id", "", false, r.label("id", &r.file.ID)},
-		{"title", "", false, r.label("title", &r.file.Title)},
+		{"schema", "", false, r.words("schema", &schema)},
+		{"id", "", false, r.words("id", &r.file.ID)},
+		{"title", "", false, r.words("title", &r.file.Title)},
 		{"notes", "", false, anything},
 		{"source", "", false, anything},
 		{"units", "", false, anything},

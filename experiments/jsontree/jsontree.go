@@ -61,7 +61,7 @@ const maxDepth = 40
 // Parse reads one JSON value and nothing after it. A byte order mark is passed over. The error is a *SyntaxError.
 func Parse(data []byte) (Value, error) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	p := &parser{dec: json.NewDecoder(bytes.NewReader(data)), data: data}
+	p := &parser{dec: json.NewDecoder(bytes.NewReader(data)), data: data, lastColumn: 1}
 	p.dec.UseNumber()
 	for i, b := range data {
 		if b == '\n' {
@@ -79,15 +79,24 @@ type parser struct {
 	dec  *json.Decoder
 	data []byte
 	ends []int // offsets of line ends
+
+	last, lastColumn int // the last place asked for
 }
 
+// pos turns an offset into a place. Offsets that grow are counted on from the last, so that a file on one long line is
+// read in linear time.
 func (p *parser) pos(offset int) Pos {
 	line := sort.SearchInts(p.ends, offset)
-	start := 0
+	start, column := 0, 1
 	if line > 0 {
 		start = p.ends[line-1] + 1
 	}
-	return Pos{line + 1, 1 + utf8.RuneCount(p.data[start:offset])}
+	if p.last >= start && p.last <= offset {
+		start, column = p.last, p.lastColumn
+	}
+	column += utf8.RuneCount(p.data[start:offset])
+	p.last, p.lastColumn = offset, column
+	return Pos{line + 1, column}
 }
 
 func (p *parser) syntax(err error) error {

@@ -21,6 +21,9 @@ import (
 // own Euler load, 2e-6.
 const cuts = 16
 
+// manyMembers is the size of a structure from which half as many cuts do: its members are far from their own Euler loads.
+const manyMembers = 40
+
 // denseFrame is one load case of a structure.
 type denseFrame struct {
 	s     *solver.Structure
@@ -44,7 +47,11 @@ func read(f *form, lc string) (*denseFrame, error) {
 	if at < 0 {
 		return nil, fmt.Errorf("no load case %s", lc)
 	}
-	d := &denseFrame{s: s, lc: &s.Cases[at], cuts: cuts, gone: make([]bool, len(s.Elements)), token: make([]bool, len(s.Elements))}
+	n := cuts
+	if len(s.Elements) > manyMembers {
+		n = cuts / 2
+	}
+	d := &denseFrame{s: s, lc: &s.Cases[at], cuts: n, gone: make([]bool, len(s.Elements)), token: make([]bool, len(s.Elements))}
 	for e := range s.Elements {
 		el := &s.Elements[e]
 		if el.OffsetI != (r3.Vec{}) || el.OffsetJ != (r3.Vec{}) || el.Asy > 0 || el.Asz > 0 {
@@ -228,7 +235,12 @@ func reference(f *form, lc string, second, oneWay bool) (*denseAnswer, error) {
 		return nil, err
 	}
 	if oneWay {
-		return d.pivot(second)
+		a, err := d.pivot(false)
+		if err != nil || !second {
+			return a, err
+		}
+		clear(d.gone) // the search goes on from the linear set
+		return d.pivot(true)
 	}
 	a, ok := d.settle(second)
 	if !ok {
@@ -323,7 +335,7 @@ func critical(f *form, lc string, n int) ([]float64, error) {
 			}
 		}
 		a := lo
-		for hi-a > 1e-7*hi {
+		for hi-a > 1e-6*hi {
 			m := 0.5 * (a + hi)
 			if d.below(m) < k {
 				a = m

@@ -217,12 +217,15 @@ func eliminate(a [][]float64, f []float64, k int) {
 	if pivot == 0 {
 		return
 	}
-	for i := range k {
-		t := a[i][k] / pivot
-		if t == 0 {
-			continue
+	var with []int // freedoms that k is coupled to
+	for i, v := range a[k][:k] {
+		if v != 0 {
+			with = append(with, i)
 		}
-		for j := range k {
+	}
+	for _, i := range with {
+		t := a[i][k] / pivot
+		for _, j := range with {
 			a[i][j] -= t * a[k][j]
 		}
 		if f != nil {

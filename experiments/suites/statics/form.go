@@ -11,7 +11,7 @@ import (
 // form is a structure in the neutral form, for writing as JSON.
 type form struct {
 	Schema   string      `json:"schema"`
-	ID       string      `json:"id"`
+	ID       string      `json:"id,omitempty"`
 	Nodes    []node      `json:"nodes"`
 	Supports []*support  `json:"supports"`
 	Members  []*member   `json:"members"`
@@ -238,6 +238,9 @@ var (
 	openSection   = section{E: steelE, G: steelG, A: 5.93e-3, Iy: 7.07e-6, Iz: 99.5e-6, J: 89.3e-9, Density: 7850}
 	closedSection = section{E: steelE, G: steelG, A: 4.21e-3, Iy: 14.6e-6, Iz: 25.8e-6, J: 29.3e-6, Density: 7850}
 )
+
+// planeSection is the open section held against bending out of the plane of a frame.
+var planeSection = section{E: steelE, G: steelG, A: 5.93e-3, Iy: 99.5e-4, Iz: 99.5e-6, J: 1e-4, Density: 7850}
 
 // stocky returns s with an area so great that lengths do not change.
 func (s section) stocky() section {

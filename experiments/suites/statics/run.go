@@ -17,7 +17,8 @@ type Case struct {
 
 // Cases lists the suite in its order: linear, one-way members, mechanisms, second order, buckling, sheds.
 func Cases() []Case {
-	return slices.Concat(beamCases(), shearCases(), jointCases(), portalCases(), barCases(), spaceCases(), rodCases(), mechanismCases())
+	return slices.Concat(beamCases(), shearCases(), jointCases(), portalCases(), barCases(), spaceCases(), rodCases(), mechanismCases(),
+		beamColumnCases(), commentaryCases(), columnCases(), frameStability(), beyondCases(), denseCases())
 }
 
 // stations of every diagram in the suite: an odd number, so that the middle is one.
@@ -85,10 +86,4 @@ func Select(names []string) ([]Case, error) {
 		return nil, fmt.Errorf("no case is called %q or begins with it; see 'leanbay verify --list'", names[i])
 	}
 	return chosen, nil
-}
-
-// Figures is how many figures the case compares.
-func (c *Case) Figures() int {
-	_, figures := c.make()
-	return len(figures)
 }
