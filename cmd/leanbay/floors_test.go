@@ -30,6 +30,7 @@ var rooms = []string{
 	"model/actions",
 	"model/actions/asnzs1170",
 	"model/shed",
+	"model/joints",
 	// floor 4
 	"optimize",
 	"optimize/shedspace",

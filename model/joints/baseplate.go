@@ -1,0 +1,82 @@
+package joints
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/model/brief"
+	"leanbay/solver/checks"
+	"leanbay/solver/checks/as4100"
+)
+
+// basePlate is a plate on concrete with hold-down bolts.
+type basePlate struct {
+	bolts bolting
+	plate platework
+	weld  welding
+	pad   brief.Pad
+}
+
+func (b *basePlate) words() string {
+	s := fmt.Sprintf("base plate: %s, %s, %s, concrete %.0f MPa", b.plate, &b.bolts, b.weld.text, float64(b.pad.Strength)/1e6)
+	return s
+}
+
+func (b *basePlate) notDone() []string {
+	return []string{"anchorage of the bolts in the concrete (AS 3600, AS 5216)", "moment at the base: plate, bolts and concrete are worked for axial force and shear", "grout and levelling nuts"}
+}
+
+func (b *basePlate) open(p *place) []string {
+	if b.plate.depth == 0 || b.plate.width == 0 {
+		return []string{"the plate's depth and width"}
+	}
+	if _, ok := b.geometry(p); !ok && b.bolts.complete() {
+		return []string{"bolts outside the column's outline: uplift between the flanges is not worked"}
+	}
+	return nil
+}
+
+// geometry is the plate under p's column; ok says that both bolt rows lie outside the column, beyond its depth or beside it.
+func (b *basePlate) geometry(p *place) (as4100.BasePlate, bool) {
+	d := p.steel.Section.Dims
+	width := d.B
+	if width == 0 {
+		width = d.D
+	}
+	g := as4100.BasePlate{
+		Depth: b.plate.depth, Width: b.plate.width, Thickness: b.plate.t, Fy: b.plate.fy, ColumnDepth: d.D, ColumnWidth: width, Hollow: d.Tw == 0,
+		Concrete: float64(b.pad.Strength), Pad: float64(b.pad.Length) * float64(b.pad.Width), Bolt: b.bolts.bolt,
+	}
+	deep, wide := float64(b.bolts.rows-1)*b.bolts.pitch, float64(b.bolts.per-1)*b.bolts.gauge
+	switch {
+	case deep > d.D && b.bolts.rows == 2:
+		g.BoltsEachSide, g.BoltFromFace, g.BoltSpacing = b.bolts.per, (deep-d.D)/2, b.bolts.gauge
+	case wide > width && b.bolts.per == 2: // beside the column: turn the plate
+		g.Depth, g.Width, g.ColumnDepth, g.ColumnWidth = g.Width, g.Depth, g.ColumnWidth, g.ColumnDepth
+		g.BoltsEachSide, g.BoltFromFace, g.BoltSpacing = b.bolts.rows, (wide-width)/2, b.bolts.pitch
+	default:
+		return g, false
+	}
+	return g, true
+}
+
+func (b *basePlate) check(dst []ratio, p *place, a Action, w *checks.Working) []ratio {
+	v := math.Hypot(a.V, a.W)
+	if b.plate.depth > 0 && b.plate.width > 0 {
+		g, ok := b.geometry(p)
+		switch {
+		case a.N < 0:
+			concrete, plate := g.Compression(-a.N, w)
+			dst = append(dst, ratio{"concrete bearing", "AS 3600 12.6", concrete, -a.N, -a.N / concrete},
+				ratio{"plate in bending, bearing", "no clause: cantilever strips", plate, -a.N, -a.N / plate})
+		case a.N > 0 && ok && b.bolts.complete():
+			plate, bolt := g.Uplift(a.N, v, w)
+			dst = append(dst, ratio{"plate in bending, uplift", "no clause: cantilever plate", plate, a.N, a.N / plate},
+				ratio{"bolts in tension and shear", "AS 4100 9.2.2.3", bolt, a.N, a.N / bolt})
+		}
+	}
+	if b.bolts.complete() {
+		dst = b.bolts.shear(dst, v/float64(b.bolts.count()), b.plate.t, b.plate.fu, w)
+	}
+	return b.weld.onSection(dst, p, Action{N: math.Max(a.N, 0), V: a.V, W: a.W}, w) // compression goes through contact
+}

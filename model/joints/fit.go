@@ -1,0 +1,112 @@
+package joints
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/catalog"
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+)
+
+// KneeWall is the least wall of hollow sections at a knee whose detail is not stated (m): what a full-strength end plate
+// needs (engineering practice).
+const KneeWall = 0.005
+
+// Fit is one rule of geometry between members that meet: a value held against what it may be at most (Ratio above 1: it
+// does not fit).
+type Fit struct {
+	Rule, Text string
+	Ratio      float64
+}
+
+// sameWidth is how far two outer widths may differ and still be one (m): the mills' tolerance.
+const sameWidth = 0.0015
+
+// Fits judges how members meet (engineering practice): hollow columns and rafters of one outer width, hollow walls at
+// an assumed knee, props no wider than the rafter over them. The worst of each rule is given.
+func Fits(m *shed.Model, d *brief.Details) []Fit {
+	var f fitter
+	st := &m.Structure
+	for i := range m.Rafters {
+		for side, r := range m.Rafters[i] {
+			col, raf := st.Members[m.Columns[i][side]].Section, st.Members[r].Section
+			f.knee(st.Members[r].ID, col, raf, d.Eaves == nil)
+			if len(m.Rafters[i]) == 1 {
+				f.knee(st.Members[r].ID, st.Members[m.Columns[i][1]].Section, raf, d.Eaves == nil)
+			}
+		}
+	}
+	for _, p := range m.Props {
+		head := lastNode(m, p)
+		if r := rafterAt(m, head); r >= 0 {
+			f.prop(st.Members[p].ID, st.Members[p].Section, st.Members[r].Section)
+		}
+	}
+	return f.out
+}
+
+type fitter struct{ out []Fit }
+
+// keep keeps the worst of each rule.
+func (f *fitter) keep(x Fit) {
+	for i := range f.out {
+		if f.out[i].Rule == x.Rule {
+			if x.Ratio > f.out[i].Ratio {
+				f.out[i] = x
+			}
+			return
+		}
+	}
+	f.out = append(f.out, x)
+}
+
+// knee compares a column and a rafter that are welded or bolted together at a corner.
+func (f *fitter) knee(id string, col, raf *catalog.Section, assumed bool) {
+	if !tube(col) || !tube(raf) {
+		return
+	}
+	gap := math.Abs(outer(col) - outer(raf))
+	f.keep(Fit{"column and rafter of one width", fmt.Sprintf("%s: column %s and rafter %s differ by %.0f mm in width, at most %.1f mm", id, col.Name, raf.Name, gap*1e3, sameWidth*1e3), gap / sameWidth})
+	if t := math.Min(col.Dims.T, raf.Dims.T); assumed {
+		f.keep(Fit{"wall at the knee", fmt.Sprintf("%s: the thinner wall at the knee is %.1f mm, at least %.0f mm where no detail is stated", id, t*1e3, KneeWall*1e3), KneeWall / t})
+	}
+}
+
+// prop compares a prop with the rafter that it carries.
+func (f *fitter) prop(id string, prop, raf *catalog.Section) {
+	a, b := outer(prop), outer(raf)
+	f.keep(Fit{"prop no wider than the rafter", fmt.Sprintf("%s: prop %s is %.0f mm wide, rafter %s %.0f mm", id, prop.Name, a*1e3, raf.Name, b*1e3), (a - sameWidth) / b})
+}
+
+// outer is the width of a section across the frame's plane.
+func outer(s *catalog.Section) float64 {
+	if s.Dims.B > 0 {
+		return s.Dims.B
+	}
+	return s.Dims.D
+}
+
+func tube(s *catalog.Section) bool {
+	return s != nil && (s.Family == catalog.RHS || s.Family == catalog.SHS)
+}
+
+// lastNode is the node at the far end of a member.
+func lastNode(m *shed.Model, i int) int {
+	es := m.Structure.Members[i].Elements
+	return m.Structure.Elements[es[len(es)-1]].J
+}
+
+// rafterAt is the rafter on which a node lies, or -1.
+func rafterAt(m *shed.Model, node int) int {
+	for _, rs := range m.Rafters {
+		for _, r := range rs {
+			for _, e := range m.Structure.Members[r].Elements {
+				if el := &m.Structure.Elements[e]; el.I == node || el.J == node {
+					return r
+				}
+			}
+		}
+	}
+	return -1
+}

@@ -1,0 +1,210 @@
+package joints
+
+import (
+	"fmt"
+	"math"
+
+	"leanbay/catalog"
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/solver"
+	"leanbay/solver/checks/as4100"
+)
+
+// place is one joint: an end of a member, or a base.
+type place struct {
+	kind    int // index in kinds
+	member  int
+	far     bool   // the member's end j
+	node    int    // of a base; -1 for others
+	webX    bool   // base: the web lies along X
+	name    string // of the member, or of the base
+	steel   *as4100.Capacity
+	least   minimum
+	support *as4100.Capacity // what the joint bears on: the rafter over a prop; nil for none
+}
+
+// minimum are the least design actions of 9.1.4 at one joint (N, N·m); 0 where there is none.
+type minimum struct {
+	tension, compression, shear, moment float64
+	clause, words                       string
+}
+
+// placer lists the joints of a model.
+type placer struct {
+	m    *shed.Model
+	caps map[steelKey]*as4100.Capacity
+	out  []place
+	err  error
+}
+
+type steelKey struct {
+	section *catalog.Section
+	grade   string
+}
+
+// places lists every joint of m, kind by kind. turnbuckle says of rods of the walls and the roof whether their detail has one.
+func places(m *shed.Model, d *brief.Details) ([]place, error) {
+	p := &placer{m: m, caps: map[steelKey]*as4100.Capacity{}}
+	for f := range m.Rafters {
+		for _, r := range m.Rafters[f] {
+			p.end(Eaves, r, false)
+			last := Ridge
+			if len(m.Rafters[f]) == 1 { // a mono-pitch has two eaves and no ridge
+				last = Eaves
+			}
+			p.end(last, r, true)
+		}
+	}
+	for i := range m.Structure.Members {
+		p.byRole(i, d)
+	}
+	for _, f := range m.Bases {
+		p.base(f)
+	}
+	return p.out, p.err
+}
+
+// byRole adds the ends of props, mullions, beams, struts and braces.
+func (p *placer) byRole(i int, d *brief.Details) {
+	mem := &p.m.Structure.Members[i]
+	if mem.Section == nil {
+		return
+	}
+	switch mem.Role {
+	case solver.RoleProp:
+		p.end(PropCap, i, true)
+		p.bearsOn(i)
+	case solver.RoleMullion:
+		p.end(MullionTop, i, true)
+	case solver.RoleBeam:
+		p.both(BeamEnd, i)
+	case solver.RoleStrut:
+		p.both(StrutEnd, i)
+	case solver.RoleWallBrace:
+		p.brace(WallBraceEnd, i, d.WallBraceEnd)
+	case solver.RoleRoofBrace:
+		p.brace(RoofBraceEnd, i, d.RoofBraceEnd)
+	}
+}
+
+func (p *placer) both(k Kind, m int) {
+	p.end(k, m, false)
+	p.end(k, m, true)
+}
+
+// brace adds both ends of a rod or diagonal. A rod is tightened by a turnbuckle unless its detail says otherwise.
+func (p *placer) brace(k Kind, m int, d *brief.Detail) {
+	first := len(p.out)
+	p.both(k, m)
+	if p.err != nil || p.m.Structure.Members[m].Section.Family != catalog.Rod || d != nil && !d.Turnbuckle {
+		return
+	}
+	for i := range p.out[first:] {
+		q := &p.out[first+i]
+		q.least.tension, q.least.clause = as4100.MinimumAction(as4100.TurnbuckleRod, as4100.Phi*q.steel.Tension(1, nil))
+		q.least.words = "1.0 phi Nt of the rod (turnbuckle)"
+	}
+}
+
+// end adds one end of a member.
+func (p *placer) end(k Kind, m int, far bool) {
+	if p.err != nil {
+		return
+	}
+	mem := &p.m.Structure.Members[m]
+	c := p.capacity(mem)
+	if c == nil {
+		return
+	}
+	p.out = append(p.out, place{kind: indexOf(k), member: m, far: far, node: -1, name: mem.ID, steel: c, least: leastOf(k, c, mem, true)})
+}
+
+// base adds what stands on the ground.
+func (p *placer) base(f shed.Foot) {
+	mem := &p.m.Structure.Members[f.Member]
+	k := ColumnBase
+	switch mem.Role {
+	case solver.RoleProp:
+		k = PropBase
+	case solver.RoleMullion:
+		k = MullionBase
+	case solver.RolePost:
+		k = PostBase
+	}
+	c := p.capacity(mem)
+	if c == nil {
+		return
+	}
+	st := &p.m.Structure
+	n := &st.Nodes[f.Node]
+	y := st.Elements[mem.Elements[0]].YAxis
+	fixed := n.Held[solver.RX] || n.Held[solver.RY] || n.Spring[solver.RX] != 0 || n.Spring[solver.RY] != 0
+	p.out = append(p.out, place{
+		kind: indexOf(k), member: f.Member, node: f.Node, webX: math.Abs(y.X) > math.Abs(y.Y), name: n.Name, steel: c, least: leastOf(k, c, mem, fixed),
+	})
+}
+
+// capacity is the member's section capacity, worked once per section and grade.
+func (p *placer) capacity(mem *solver.Member) *as4100.Capacity {
+	key := steelKey{mem.Section, mem.Grade.Name}
+	if c, ok := p.caps[key]; ok {
+		return c
+	}
+	c, err := as4100.New(mem.Section, mem.Grade)
+	if err != nil {
+		p.err = fmt.Errorf("joints of %s: %w", mem.ID, err)
+		return nil
+	}
+	p.caps[key] = c
+	return c
+}
+
+// bearsOn finds the rafter over the prop's cap that was added last.
+func (p *placer) bearsOn(prop int) {
+	if p.err != nil {
+		return
+	}
+	if r := rafterAt(p.m, lastNode(p.m, prop)); r >= 0 {
+		p.out[len(p.out)-1].support = p.capacity(&p.m.Structure.Members[r])
+	}
+}
+
+// leastOf are the minimum design actions of a kind of joint of a member. phi Mb is taken as phi Ms, its greatest value,
+// and capacities as those of the member as it is, not of the smallest that would do (the clause asks for no more):
+// both on the safe side. A compression member's length is its own. fixed says whether a base takes moment.
+func leastOf(k Kind, c *as4100.Capacity, mem *solver.Member, fixed bool) minimum {
+	var m minimum
+	switch k {
+	case Eaves, Ridge:
+		m.moment, m.clause = as4100.MinimumAction(as4100.RigidJoint, as4100.Phi*c.Msx)
+		m.words = "0.5 phi Mb of the rafter (phi Ms taken)"
+	case BeamEnd, MullionTop, MullionBase:
+		m.simple(c)
+	case ColumnBase:
+		m.simple(c)
+		if fixed {
+			m.moment, m.clause = as4100.MinimumAction(as4100.RigidJoint, as4100.Phi*c.Msx)
+			m.words = "0.5 phi Mb of the column (phi Ms taken), and shear of min(0.15 phi Vv, 40 kN)"
+		}
+	case PropCap, PropBase, PostBase, StrutEnd, WallBraceEnd, RoofBraceEnd:
+		m.compression, m.clause = as4100.MinimumAction(as4100.TieOrStrutEnd, as4100.Phi*strutCapacity(c, mem.Length))
+		m.tension, _ = as4100.MinimumAction(as4100.TieOrStrutEnd, as4100.Phi*c.Tension(as4100.DefaultKt(c.Section.Family), nil))
+		m.words = "0.3 phi Nt or 0.3 phi Nc of the member, for each sign of force that occurs"
+	}
+	return m
+}
+
+func (m *minimum) simple(c *as4100.Capacity) {
+	m.shear, m.clause = as4100.MinimumAction(as4100.SimpleBeam, as4100.Phi*c.Vvx)
+	m.words = "shear of min(0.15 phi Vv, 40 kN)"
+}
+
+// strutCapacity is the nominal capacity in compression (N) over the member's own length, pinned at both ends.
+func strutCapacity(c *as4100.Capacity, l float64) float64 {
+	n := math.Min(c.Nc(as4100.X, l, nil), c.Nc(as4100.Y, l, nil))
+	if t := c.NcTorsional(l, l, nil); t < n { // NaN where it is not asked for
+		n = t
+	}
+	return n
+}
