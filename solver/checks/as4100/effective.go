@@ -35,7 +35,7 @@ func effectiveModulus(s *catalog.Section, d Direction, fy float64, w *checks.Wor
 		ze = z + (zc-z)*(g.limits.ey-g.lambda)/(g.limits.ey-g.limits.ep)
 		if w != nil {
 			w.Add(checks.Step{Clause: "AS 4100 5.2.4", Symbol: "Ze", Formula: "Z + (Zc - Z)(lambda_sy - lambda_s)/(lambda_sy - lambda_sp)",
-				Numbers: fmt.Sprintf("%[1].4ge3 + (%[2].4g - %[1].4g)e3 (%[3]g - %[4].4g)/(%[3]g - %[5]g)", z*1e6, zc*1e6, g.limits.ey, g.lambda, g.limits.ep),
+				Numbers: fmt.Sprintf("%.4[1]ge3 + (%.4[2]g - %.4[1]g)e3 (%[3]g - %.4[4]g)/(%[3]g - %[5]g)", z*1e6, zc*1e6, g.limits.ey, g.lambda, g.limits.ep),
 				Value:   checks.MM3(ze), Unit: "mm³"})
 		}
 	default:

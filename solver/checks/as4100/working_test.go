@@ -25,7 +25,7 @@ func TestNonCompactWorking(t *testing.T) {
 					continue
 				}
 				var z, zc, z2, sy, l, sy2, sp float64
-				if n, err := fmt.Sscanf(step.Numbers, "%fe3 + (%f - %f)e3 (%f - %f)/(%f - %f)", &z, &zc, &z2, &sy, &l, &sy2, &sp); n != 7 {
+				if n, err := fmt.Sscanf(strings.ReplaceAll(step.Numbers, "e3", ""), "%f + (%f - %f) (%f - %f)/(%f - %f)", &z, &zc, &z2, &sy, &l, &sy2, &sp); n != 7 {
 					t.Fatalf("%s: %q: %v", s.Name, step.Numbers, err)
 				}
 				found++
