@@ -10,7 +10,7 @@ import (
 
 const (
 	// balance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
-	balance = 1e-9
+	balance = 1e-10
 	// roundOff is the residual that is accepted where it falls no further: structures with members of very different stiffness.
 	// Above balanceNote it is told.
 	roundOff    = 1e-5
@@ -34,7 +34,8 @@ type secondOrder struct {
 	tails    [][2][3]float64
 	val      []float64
 	fac      *sparse.Factor
-	axial    []float64     // axial force per element at which fac was made
+	axial    []float64 // axial force per element at which fac was made
+	mix      mixing
 	base     []base        // states at the first factor
 	fixed    [][12]float64 // fixed-end forces with joints condensed, as evaluated last
 	act      activeSet
@@ -317,7 +318,7 @@ func (w *Workspace) iterate(r *Result) {
 		case hidden > 0 && round > 1:
 			w.beyond(r, hidden)
 			return
-		case r.Residual <= balance || renewed && r.Residual <= roundOff && r.Residual > 0.5*last:
+		case r.Residual <= balance || renewed && r.Residual <= roundOff && r.Residual > 0.9*last:
 			if w.settled(r) {
 				w.prove(r)
 				if r.Residual > balanceNote {

@@ -35,6 +35,9 @@ func TestColumnUnderThrust(t *testing.T) {
 		}
 		name := fmt.Sprintf("P/Pe %g", share)
 		tol := 1e-6 / min(1, 1-share) // balance is relative to P, the tip moment is not
+		if share < -100 {
+			tol = 1e-5
+		}
 		near(t, name+" tip", r.U[7], H/P*(f-L), tol)
 		near(t, name+" base", r.Reactions[3], H*f, tol)
 		d := diagram(r, 0)
@@ -182,7 +185,7 @@ func TestLeaningColumn(t *testing.T) {
 			e.Bar, e.ReleaseI, e.ReleaseJ = true, [6]bool{}, [6]bool{}
 		}
 		tie := b.beam(p, q, ez)
-		tie.ReleaseI[solver.Mz], tie.ReleaseJ[solver.Mz], tie.A = true, true, 1e3
+		tie.ReleaseI[solver.Mz], tie.ReleaseJ[solver.Mz], tie.A = true, true, 1e2
 		if !bar {
 			b.s.Nodes[q].Held[3] = true // all members at q are hinged
 		}

@@ -49,8 +49,8 @@ func (w *Workspace) prepareSlack(r *Result) bool {
 // innerSteps bounds the corrections between two exact evaluations, and innerFall is the fall of the out-of-balance at which
 // they stop.
 const (
-	innerSteps = 8
-	innerFall  = 1e-7
+	innerSteps = 12
+	innerFall  = 1e-8
 )
 
 // correct adds to the displacements what the factor in hand answers to the out-of-balance forces, slack elements gone, and
@@ -59,7 +59,7 @@ func (w *Workspace) correct(r *Result) bool {
 	w.outOfBalance(r, w.b)
 	start := norm(w.b)
 	last := start
-	for range innerSteps {
+	for step := range innerSteps {
 		w.solveSecond(w.b, 1)
 		if w.prepareSlack(r) {
 			s := &w.so.act
@@ -70,16 +70,14 @@ func (w *Workspace) correct(r *Result) bool {
 			s.solveSet()
 			s.move(w.b, s.y, w.m.n)
 		}
-		for i, v := range w.b {
-			w.x[i] += v
-		}
+		w.so.mix.advance(w.x, w.b, step)
 		w.restate(r)
 		w.outOfBalance(r, w.b)
 		left := norm(w.b)
-		if left < innerFall*start || left > 0.5*last {
+		if left < innerFall*start || left > 2*last {
 			break
 		}
-		last = left
+		last = min(last, left)
 	}
 	return true
 }
