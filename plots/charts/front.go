@@ -2,7 +2,6 @@ package charts
 
 import (
 	"fmt"
-	"image/color"
 	"io"
 	"math"
 	"slices"
@@ -10,7 +9,6 @@ import (
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"leanbay/experiments/runs"
@@ -22,18 +20,6 @@ const (
 	limitU   = 1.00
 	reserveU = 0.95
 	scaleU   = 1.35
-)
-
-// The marks of the front chart: circles for variants, a square and a diamond for what was drawn.
-var (
-	complyMark  = draw.GlyphStyle{Color: lineColours[0], Radius: vg.Points(3.6), Shape: draw.CircleGlyph{}}
-	stoneMark   = draw.GlyphStyle{Color: softInk, Radius: vg.Points(3.4), Shape: draw.RingGlyph{}}
-	namedMark   = draw.GlyphStyle{Color: ink, Radius: vg.Points(6.5), Shape: draw.RingGlyph{}}
-	drawnMark   = draw.GlyphStyle{Color: lineColours[1], Radius: vg.Points(5), Shape: draw.BoxGlyph{}}
-	bracedMark  = draw.GlyphStyle{Color: lineColours[2], Radius: vg.Points(6), Shape: draw.PyramidGlyph{}}
-	limitLine   = draw.LineStyle{Color: lineColours[1], Width: vg.Points(1.4)}
-	reserveLine = draw.LineStyle{Color: softInk, Width: vg.Points(1), Dashes: []vg.Length{vg.Points(5), vg.Points(3)}}
-	stairLine   = draw.LineStyle{Color: color.RGBA{R: 140, G: 190, B: 222, A: 255}, Width: vg.Points(1.2)}
 )
 
 // namedPoints are the variants that carry a label, in the order of the label's text.
@@ -86,8 +72,8 @@ func frontKey(f *runs.Front) []keyEntry {
 		keyEntry
 	}{
 		{good, keyEntry{text: "complies", glyph: complyMark}}, {stones, keyEntry{text: "does not comply (stepping stone)", glyph: stoneMark}},
-		{f.Proposal.Mass > 0, keyEntry{text: "as drawn", glyph: drawnMark}},
-		{f.Braced != nil, keyEntry{text: "as drawn, with the bracing that was missing", glyph: bracedMark}},
+		{f.Proposal.Mass > 0, keyEntry{text: "as drawn" + ifNot(&f.Proposal), glyph: markOf(&f.Proposal, drawnMark)}},
+		{f.Braced != nil, keyEntry{text: "as drawn, with the bracing that was missing" + ifNot(f.Braced), glyph: markOf(f.Braced, bracedMark)}},
 		{true, keyEntry{text: "limit 1.00", line: limitLine}}, {true, keyEntry{text: "5 % reserve, 0.95", line: reserveLine}},
 	} {
 		if e.shown {
@@ -357,41 +343,4 @@ func addNamed(p *plot.Plot, f *runs.Front, names *labelSet) error {
 		names.labels = append(names.labels, label{v.Mass, v.Utilisation, fmt.Sprintf("%s: %s, %.3f", strings.Join(texts[v.Key], ", "), kilograms(v.Mass), v.Utilisation), ink})
 	}
 	return addScatter(p, rings, namedMark)
-}
-
-// addDrawn marks a design that was drawn. Off the scale it stands at the upper border, with an arrow and its value.
-func addDrawn(p *plot.Plot, s *runs.Scores, name string, mark draw.GlyphStyle, names *labelSet) error {
-	if s.Mass <= 0 {
-		return nil
-	}
-	at, text := plotter.XY{X: s.Mass, Y: s.Utilisation}, fmt.Sprintf("%s: %s, %.3f", name, kilograms(s.Mass), s.Utilisation)
-	switch {
-	case !rated(s):
-		text = fmt.Sprintf("%s: %s, %s", name, kilograms(s.Mass), standing(s))
-	case !s.Complies && s.Utilisation <= limitU:
-		text += ", does not comply: " + s.Verdict
-	}
-	if !rated(s) || s.Utilisation > p.Y.Max {
-		at.Y = p.Y.Max - 0.08*(p.Y.Max-p.Y.Min)
-		p.Add(borderArrow{x: at.X, y: at.Y, color: mark.Color})
-		names.bar(at.X, at.Y, at.X, p.Y.Max)
-	}
-	names.mark(at.X, at.Y)
-	names.labels = append(names.labels, label{at.X, at.Y, text, ink})
-	return addScatter(p, plotter.XYs{at}, mark)
-}
-
-// borderArrow points from a mark to the upper border: the true value lies beyond. It implements plot.Plotter.
-type borderArrow struct {
-	x, y  float64
-	color color.Color
-}
-
-// Plot implements plot.Plotter.
-func (a borderArrow) Plot(c draw.Canvas, p *plot.Plot) {
-	tx, ty := p.Transforms(&c)
-	x, from, to := tx(a.x), ty(a.y), c.Max.Y
-	style := draw.LineStyle{Color: a.color, Width: vg.Points(1.6)}
-	c.StrokeLine2(style, x, from, x, to)
-	c.StrokeLines(style, []vg.Point{{X: x - vg.Points(4), Y: to - vg.Points(7)}, {X: x, Y: to}, {X: x + vg.Points(4), Y: to - vg.Points(7)}})
 }
