@@ -73,7 +73,7 @@ func frontKey(f *runs.Front) []keyEntry {
 	}{
 		{good, keyEntry{text: "complies", glyph: complyMark}}, {stones, keyEntry{text: "does not comply (stepping stone)", glyph: stoneMark}},
 		{f.Proposal.Mass > 0, keyEntry{text: "as drawn" + ifNot(&f.Proposal), glyph: markOf(&f.Proposal, drawnMark)}},
-		{f.Braced != nil, keyEntry{text: "as drawn, with the bracing that was missing" + ifNot(f.Braced), glyph: markOf(f.Braced, bracedMark)}},
+		{f.Braced != nil, keyEntry{text: "as drawn and braced" + ifNot(f.Braced), glyph: markOf(f.Braced, bracedMark)}},
 		{true, keyEntry{text: "limit 1.00", line: limitLine}}, {true, keyEntry{text: "5 % reserve, 0.95", line: reserveLine}},
 	} {
 		if e.shown {
