@@ -198,6 +198,26 @@ func TestEffectiveLengths(t *testing.T) {
 	if ls[0].Minor != 0 {
 		t.Errorf("minor %g in a mode about the major axis", ls[0].Minor)
 	}
+
+	var p build // pinned portal, sway: x·tan x = 6, Le = πh/x
+	const h = 4.0
+	n := []int{p.node(0, 0, 0, "xyzYZ"), p.node(0, 0, h, "xYZ"), p.node(0, h, h, "xYZ"), p.node(0, h, 0, "xyzYZ")}
+	p.beam(n[0], n[1], ey)
+	p.beam(n[1], n[2], ez)
+	p.beam(n[3], n[2], ey)
+	for i := range p.s.Elements {
+		p.s.Elements[i].A, p.s.Elements[i].Iy = 10, 1e-2
+	}
+	p.force(n[1], r3.Vec{Z: -1e4}, r3.Vec{})
+	p.force(n[2], r3.Vec{Z: -1e4}, r3.Vec{})
+	modes, r = buckle(t, &p.s, Linear, 1)
+	if ls, err = r.w.EffectiveLengths(modes, r); err != nil {
+		t.Fatal(err)
+	}
+	x := solveFor(func(x float64) float64 { return x*math.Tan(x) - 6 }, 0.5, 1.5)
+	near(t, "left column", ls[0].Major, math.Pi*h/x, 1e-5)
+	near(t, "right column", ls[2].Major, math.Pi*h/x, 1e-5)
+	near(t, "energy", ls[0].ShareMajor, ls[2].ShareMajor, 1e-5)
 }
 
 // TestBucklingOnSlackRods: the bay under gravity, all rods slack. With its columns' feet a little stiff it stands by itself

@@ -271,27 +271,45 @@ func signOfLargest(v []float64, unit float64) float64 {
 	return unit
 }
 
-// noteIdle tells what was left out or held quietly.
+// noteIdle tells what was left out or held quietly. The texts are kept as long as the same places are concerned.
 func (w *Workspace) noteIdle(r *Result) {
+	if !w.idleSame() {
+		w.idleNotes = w.writeIdle()
+	}
+	r.Notes = append(r.Notes, w.idleNotes...)
+}
+
+// idleSame tells whether free turns and spins are those for which idleNotes was written.
+func (w *Workspace) idleSame() bool {
+	same := w.idleNotes != nil && len(w.idleTurns) == len(w.turns) && slices.Equal(w.idleSpun, w.spun)
+	for i := 0; same && i < len(w.turns); i++ {
+		same = w.idleTurns[i] == w.turns[i].node
+	}
+	return same
+}
+
+func (w *Workspace) writeIdle() []string {
+	notes := make([]string, 0, 3)
 	if len(w.m.idle) > 0 {
-		r.Notes = append(r.Notes, w.listNodes(w.m.idle)+": joined to nothing, left out")
+		notes = append(notes, w.listNodes(w.m.idle)+": joined to nothing, left out")
+	}
+	w.idleTurns, w.idleSpun = w.idleTurns[:0], append(w.idleSpun[:0], w.spun...)
+	for i := range w.turns {
+		w.idleTurns = append(w.idleTurns, w.turns[i].node)
 	}
 	if len(w.turns) > 0 {
-		var nodes []int
-		for i := range w.turns {
-			if n := w.turns[i].node; len(nodes) == 0 || nodes[len(nodes)-1] != n {
-				nodes = append(nodes, n)
-			}
-		}
-		r.Notes = append(r.Notes, w.listNodes(nodes)+": only bars and pins meet there; rotations that nothing takes part in were held")
+		notes = append(notes, w.listNodes(slices.Compact(slices.Clone(w.idleTurns)))+
+			": only bars and pins meet there; rotations that nothing takes part in were held")
 	}
 	if len(w.spun) > 0 {
 		var names []string
 		for _, e := range w.spun {
 			names = append(names, w.s.Elements[e].ID)
 		}
-		r.Notes = append(r.Notes, plural("element", names)+": torsion is released at both ends, so nothing holds the spin about its own axis; no torque acts on it")
+		notes = append(notes, plural("element", names)+
+			": torsion is released at both ends, so nothing holds the spin about its own axis; no torque acts on it")
 	}
+	return notes
 }
 
 // findLostLoads looks for loads on what nothing holds: joints that turn freely, elements that spin, nodes joined to nothing.

@@ -128,13 +128,27 @@ func (w *Workspace) noteTouching(r *Result, s *activeSet) {
 			names++
 		}
 	}
-	all := ""
-	if len(s.set) == s.m {
-		all = "all rods slack under this load; "
+	r.Notes = append(r.Notes, w.uprightText(s.nulls, names, len(s.set) == s.m))
+}
+
+// uprightText is written once for each set of numbers.
+func (w *Workspace) uprightText(nulls, names int, all bool) string {
+	key := [3]int{nulls, names, 0}
+	lead := ""
+	if all {
+		key[2], lead = 1, "all rods slack under this load; "
 	}
-	r.Notes = append(r.Notes, fmt.Sprintf("%s%d independent %s of the structure %s held only by slack elements that act as soon as it leans "+
-		"(%d of them stand ready, in both directions); the load does not push it there, and it is shown upright",
-		all, s.nulls, motions(s.nulls), isAre(s.nulls), names))
+	text, ok := w.upright[key]
+	if !ok {
+		text = fmt.Sprintf("%s%d independent %s of the structure %s held only by slack elements that act as soon as it leans "+
+			"(%d of them stand ready, in both directions); the load does not push it there, and it is shown upright",
+			lead, nulls, motions(nulls), isAre(nulls), names)
+		if w.upright == nil {
+			w.upright = map[[3]int]string{}
+		}
+		w.upright[key] = text
+	}
+	return text
 }
 
 func motions(n int) string {

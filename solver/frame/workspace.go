@@ -27,6 +27,11 @@ type Workspace struct {
 	loose []int      // elements that their releases leave loose in themselves
 	spun  []int      // elements whose torsion is released at both ends
 
+	idleNotes []string // what noteIdle says, and of which nodes and elements
+	idleTurns []int
+	idleSpun  []int
+	upright   map[[3]int]string // what noteTouching has said
+
 	val    []float64 // first-order stiffness, all elements acting
 	diag   []float64
 	fac    *sparse.Factor
