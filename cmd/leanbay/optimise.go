@@ -37,7 +37,7 @@ func newOptimise(s streams) *cobra.Command {
 		Use:   "optimise BRIEF",
 		Short: "Search for lighter layouts of a shed that comply",
 		Long: "optimise searches over sections, prop positions and bracing, and ends with a front of steel mass against compliance.\n" +
-			"The output folder gets run.db (the run, which a second call continues), front.json, front.png and front.svg.\n" +
+			"The output folder gets run.db (the run, which a second call continues), front.json, and the pictures front and compare as png and svg.\n" +
 			"Ctrl-C ends the search and keeps what was found.\n\n" + solver.Caution,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -86,8 +86,11 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	if err := charts.WriteFront(front, o.out); err != nil {
 		return err
 	}
+	if err := charts.WriteCompare(front, o.out); err != nil {
+		return err
+	}
 	printFront(s.out, front)
-	fmt.Fprintf(s.out, "\n%s\nWritten to %s: %s, %s, front.png, front.svg\n", solver.Caution, o.out, runs.RunFile, runs.FrontFile)
+	fmt.Fprintf(s.out, "\n%s\nWritten to %s: %s, %s, front and compare as png and svg\n", solver.Caution, o.out, runs.RunFile, runs.FrontFile)
 	return nil
 }
 

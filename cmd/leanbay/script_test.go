@@ -2,7 +2,10 @@ package main
 
 import (
 	"context"
+	"io"
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -19,5 +22,35 @@ func TestMain(m *testing.M) {
 
 // TestScripts runs the text archives, one a command.
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "testdata/script"})
+	briefs, err := filepath.Abs("../../experiments/briefs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("BRIEFS", briefs)
+			return nil
+		},
+	})
+}
+
+// TestExitCodes: 1 where the answer is no, 2 for bad input, 0 for help.
+func TestExitCodes(t *testing.T) {
+	for _, tt := range []struct {
+		args []string
+		want int
+	}{
+		{[]string{"--help"}, exitDone},
+		{[]string{"assess", "../../experiments/briefs/kit.yaml"}, exitNo},
+		{[]string{"assess", "nowhere.yaml"}, exitInput},
+		{[]string{"optimise"}, exitInput},
+		{[]string{"nonsense"}, exitInput},
+		{[]string{"assess", "--nonsense"}, exitInput},
+	} {
+		got := run(t.Context(), tt.args, streams{in: strings.NewReader(""), out: io.Discard, err: io.Discard})
+		if got != tt.want {
+			t.Errorf("leanbay %v: exit code %d, want %d", tt.args, got, tt.want)
+		}
+	}
 }
