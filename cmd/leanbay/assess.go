@@ -23,6 +23,8 @@ type assessOptions struct {
 	member  string
 	working bool
 	braced  bool
+	path    bool
+	draw    string
 }
 
 // newAssess builds the command that judges what was drawn.
@@ -43,7 +45,9 @@ func newAssess(s streams) *cobra.Command {
 	f.BoolVar(&o.asJSON, "json", false, "print the answer as JSON")
 	f.StringVar(&o.member, "member", "", "one member's checks, by its id: rafter/3/A-ridge")
 	f.BoolVar(&o.working, "working", false, "with --member: the whole working under the governing combination")
-	f.BoolVar(&o.braced, "braced", false, "with --member: of the proposal with its missing links added")
+	f.BoolVar(&o.braced, "braced", false, "with --member or --load-path: of the proposal with its missing links added")
+	f.BoolVar(&o.path, "load-path", false, "the force in each link from the gables to the feet, for the hardest push each way along the building")
+	f.StringVar(&o.draw, "draw", "", "with --load-path: also draw it into this folder")
 	return c
 }
 
@@ -59,6 +63,13 @@ func assess(s streams, o assessOptions) error {
 	}
 	if o.member != "" {
 		return assessMember(s.out, p, o)
+	}
+	if o.path {
+		d, err := designAsked(p, o.braced)
+		if err != nil {
+			return badInput(err)
+		}
+		return printLoadPaths(s.out, p, d, o.draw)
 	}
 	a, err := p.AssessProposal()
 	if err != nil {
@@ -82,14 +93,20 @@ func assess(s streams, o assessOptions) error {
 	return nil
 }
 
+// designAsked is the proposal, or that with its missing links added.
+func designAsked(p *shedspace.Problem, braced bool) (*shed.Design, error) {
+	if !braced {
+		return p.Drawn, nil
+	}
+	d, _, err := p.Braced()
+	return d, err
+}
+
 // assessMember prints one member's checks as a page that can be followed by hand.
 func assessMember(w io.Writer, p *shedspace.Problem, o assessOptions) error {
-	d := p.Drawn
-	if o.braced {
-		var err error
-		if d, _, err = p.Braced(); err != nil {
-			return badInput(err)
-		}
+	d, err := designAsked(p, o.braced)
+	if err != nil {
+		return badInput(err)
 	}
 	page, err := p.MemberPage(d, o.member)
 	if err != nil {

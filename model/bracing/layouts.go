@@ -29,11 +29,23 @@ type placing struct {
 func Candidates(panels []Panel, obstacles []Obstacle, clearance float64) []Candidate {
 	var out []Candidate
 	for _, panel := range panels {
+		inside := within(panel.Rect, obstacles)
 		for _, p := range FullPanel {
-			out = append(out, judge(panel, p, Place{}, obstacles, clearance))
+			out = append(out, judge(panel, p, Place{}, inside, clearance))
 		}
-		for _, pl := range placings(panel.Rect, obstacles, clearance) {
-			out = append(out, firstFree(panel, pl, obstacles, clearance))
+		for _, pl := range placings(panel.Rect, inside, clearance) {
+			out = append(out, firstFree(panel, pl, inside, clearance))
+		}
+	}
+	return out
+}
+
+// within are the obstacles that reach into a panel; what stands beyond its columns is out of the way.
+func within(r Rect, obstacles []Obstacle) []Obstacle {
+	var out []Obstacle
+	for _, o := range obstacles {
+		if o.U0 < r.U1-1e-6 && o.U1 > r.U0+1e-6 {
+			out = append(out, o)
 		}
 	}
 	return out
@@ -120,9 +132,6 @@ func placings(r Rect, obstacles []Obstacle, clearance float64) []placing {
 func levels(r Rect, obstacles []Obstacle, clearance float64) (heads, sills []float64) {
 	for _, o := range obstacles {
 		g := o.Rect.grow(clearance)
-		if g.U1 <= r.U0 || g.U0 >= r.U1 {
-			continue
-		}
 		if v := math.Ceil(g.V1*100-1e-6) / 100; v < r.V1-leastPanel && v > r.V0 {
 			heads = append(heads, v)
 		}
@@ -172,9 +181,6 @@ func legPlaces(r Rect, obstacles []Obstacle, clearance float64) []Place {
 	room := 2 * mostLegRoom
 	for _, o := range obstacles {
 		g := o.Rect.grow(clearance)
-		if g.U1 <= r.U0 || g.U0 >= r.U1 {
-			continue
-		}
 		room = min(room, max(g.U0-r.U0, 2*leastLeg), max(r.U1-g.U1, 2*leastLeg))
 	}
 	return []Place{{Reach: max(leastLeg, math.Floor(room*50)/100)}}

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"leanbay/model/shed"
+	"leanbay/optimize/shedspace"
+	"leanbay/plots/drawings"
+	"leanbay/solver"
+)
+
+// printLoadPaths prints the path of the force along the building through a design, the hardest push each way, and draws it
+// into dir unless that is empty.
+func printLoadPaths(w io.Writer, p *shedspace.Problem, d *shed.Design, dir string) error {
+	paths, err := p.LoadPaths(d)
+	if err != nil {
+		return badInput(err)
+	}
+	for i := range paths {
+		printLoadPath(w, &paths[i])
+		if dir == "" {
+			continue
+		}
+		if err := os.MkdirAll(dir, 0o777); err != nil {
+			return badInput(err)
+		}
+		name := filepath.Join(dir, "load-path-"+map[bool]string{true: "east", false: "west"}[paths[i].East]+".svg")
+		if err := os.WriteFile(name, drawings.LoadPath(&paths[i]), 0o666); err != nil {
+			return badInput(err)
+		}
+		fmt.Fprintf(w, "Drawn in %s\n\n", filepath.ToSlash(name))
+	}
+	_, err = fmt.Fprintf(w, "%s\n", solver.Caution)
+	return err
+}
+
+// printLoadPath prints one way's table, step by step from the gable to the ground.
+func printLoadPath(w io.Writer, l *shedspace.LoadPath) {
+	fmt.Fprintf(w, "Force along the building %s\n", l)
+	if l.Trouble != "" {
+		fmt.Fprintf(w, "  no forces: %s\n\n", l.Trouble)
+		return
+	}
+	for _, step := range shedspace.Steps {
+		links := l.Of(step)
+		if len(links) == 0 {
+			continue
+		}
+		fmt.Fprintf(w, "  %s\n", step)
+		for _, k := range links {
+			fmt.Fprintf(w, "    %-38s %s\n", k.Member, linkText(&k))
+		}
+	}
+	fmt.Fprintln(w)
+}
+
+// linkText says what a link carries.
+func linkText(k *shedspace.Link) string {
+	switch {
+	case k.Step == shedspace.StepHeads:
+		return fmt.Sprintf("%8.2f kN along +X", k.Axial/1e3)
+	case k.Step == shedspace.StepFeet:
+		way := "pull on the footing"
+		if k.Uplift < 0 {
+			way = "press on the footing"
+		}
+		return fmt.Sprintf("%8.2f kN along +X, %.2f kN %s", k.Axial/1e3, max(k.Uplift, -k.Uplift)/1e3, way)
+	}
+	text := fmt.Sprintf("%8.2f kN", k.Axial/1e3)
+	switch {
+	case k.Axial > 0:
+		text += " pull"
+	case k.Axial < 0:
+		text += " push"
+	default:
+		text += " slack"
+	}
+	if k.Moment != 0 {
+		text += fmt.Sprintf(", %.2f kN·m in the wall's plane", max(k.Moment, -k.Moment)/1e3)
+	}
+	return text
+}
