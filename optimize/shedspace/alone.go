@@ -11,7 +11,7 @@ import (
 // building is left out, and no node moves along it.
 func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	plane, index := planeFrames(m)
-	if err := j.alone.load(plane); err != nil {
+	if err := j.alone.load(plane, j.quick); err != nil {
 		return err
 	}
 	if err := j.analyse(&j.alone, m.Structure.Combinations, j.p.bench.planar, frame.SecondOrder, a); err != nil {

@@ -24,6 +24,7 @@ type judge struct {
 	res    []frame.Result
 	combos []solver.Combination
 	brief  bool // stop at what decides the class: for the search, where a design that fails clearly needs no more
+	quick  bool // analyse quickly, within quickShare of the careful answer
 }
 
 // compiled is a topology that is ready to be loaded.
@@ -37,7 +38,7 @@ func newJudge(p *Problem) *judge {
 }
 
 // load makes c ready for a structure, compiling it if its topology is new.
-func (c *compiled) load(s *solver.Structure) error {
+func (c *compiled) load(s *solver.Structure, quick bool) error {
 	if c.model == nil || !c.model.SameTopology(s) {
 		m, err := frame.Compile(s)
 		if err != nil {
@@ -45,6 +46,7 @@ func (c *compiled) load(s *solver.Structure) error {
 		}
 		c.model, c.work = m, m.NewWorkspace()
 	}
+	c.work.Quick = quick
 	return c.work.Load(s)
 }
 
@@ -58,7 +60,7 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}
 	a.Rules = j.p.rules(m)
-	if err := j.whole.load(&m.Structure); err != nil {
+	if err := j.whole.load(&m.Structure, j.quick); err != nil {
 		return nil, fmt.Errorf("the structure of %s: %w", a.Key, err)
 	}
 	if err := j.analyse(&j.whole, m.Structure.Combinations, j.p.bench.strength, frame.TensionOnlySecondOrder, a); err != nil {
@@ -231,3 +233,7 @@ func footReactions(m *shed.Model, res []frame.Result, combos []solver.Combinatio
 	}
 	return out
 }
+
+// quickShare is how far a quick utilisation may lie from the careful one (relative above 1): less than any coefficient of
+// the codes is known to, and a fiftieth of the step by which fronts are measured.
+const quickShare = 1e-4

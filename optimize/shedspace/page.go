@@ -36,7 +36,7 @@ func (p *Problem) MemberPage(d *shed.Design, id string) (*Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := j.whole.load(&m.Structure); err != nil {
+	if err := j.whole.load(&m.Structure, j.quick); err != nil {
 		return nil, err
 	}
 	a := &Assessment{}

@@ -23,7 +23,7 @@ func (p *Problem) Objectives() []optimize.Objective {
 // NewEvaluator implements optimize.Problem.
 func (p *Problem) NewEvaluator() optimize.Evaluator {
 	j := newJudge(p)
-	j.brief = true
+	j.brief, j.quick = true, true
 	return &evaluator{p: p, j: j}
 }
 

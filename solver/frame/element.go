@@ -39,7 +39,8 @@ type element struct {
 	axial   joint
 	torsion joint
 	plane   [2]joint
-	linear  state // first-order stiffness
+	weakest float64 // the lesser EI of the planes that bend, 0 if none does
+	linear  state   // first-order stiffness
 }
 
 // joint is how the ends of one block are connected to the nodes: stiffness per freedom, rigid, sprung or 0.
@@ -213,6 +214,12 @@ func (e *element) fill(s *solver.Structure, el *solver.Element) {
 	e.shear = [2]float64{flexibility(el.G, el.Asy), flexibility(el.G, el.Asz)}
 	e.bar = isBar(el)
 	e.slender = [2]bool{e.bar || e.EI[0] == 0, e.bar || e.EI[1] == 0}
+	e.weakest = 0
+	for p := range 2 {
+		if !e.slender[p] && (e.weakest == 0 || e.EI[p] < e.weakest) {
+			e.weakest = e.EI[p]
+		}
+	}
 	e.arm = [2][3]float64{vec(el.OffsetI), vec(el.OffsetJ)}
 	e.arms = e.arm != [2][3]float64{}
 	e.axial = ends(el, 0)

@@ -36,14 +36,16 @@ type loadSet struct {
 	sorted  []load
 	first   []int32 // CSR over sorted by element
 	fixed   []fixed
-	caseAt  []int32 // CSR over fixed by case
-	slot    []int32 // element -> index in fixed for the case in hand
+	smooth  []smoothLoad // beside fixed, if wanted
+	caseAt  []int32      // CSR over fixed by case
+	slot    []int32      // element -> index in fixed for the case in hand
 	stamped []int32
 }
 
-// resolve puts the loads of s on elements and sums their fixed-end forces by case.
-func (l *loadSet) resolve(s *solver.Structure, els []element) error {
-	l.all, l.fixed, l.caseAt = l.all[:0], l.fixed[:0], l.caseAt[:0]
+// resolve puts the loads of s on elements and sums their fixed-end forces by case, and what they do to smooth elements if
+// wanted.
+func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error {
+	l.all, l.fixed, l.caseAt, l.smooth = l.all[:0], l.fixed[:0], l.caseAt[:0], l.smooth[:0]
 	for i := range l.stamped {
 		l.stamped[i] = -1
 	}
@@ -59,8 +61,14 @@ func (l *loadSet) resolve(s *solver.Structure, els []element) error {
 			if l.stamped[e] != int32(c) {
 				l.stamped[e], l.slot[e] = int32(c), int32(len(l.fixed))
 				l.fixed = append(l.fixed, fixed{element: e})
+				if smooth {
+					l.smooth = append(l.smooth, smoothLoad{})
+				}
 			}
 			els[e].addFixed(ld, &l.fixed[l.slot[e]].f)
+			if smooth {
+				els[e].addSmooth(ld, &l.smooth[l.slot[e]])
+			}
 		}
 	}
 	l.caseAt = append(l.caseAt, int32(len(l.fixed)))

@@ -9,8 +9,11 @@ import (
 )
 
 const (
-	// balance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
-	balance = 1e-10
+	// strictBalance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
+	// quickBalance is that of quick answers: what is left moves no force by more than 1e-4 of the greatest, one part in a
+	// thousand of what any coefficient of a code is known to.
+	strictBalance = 1e-10
+	quickBalance  = 1e-5
 	// roundOff is the residual that is accepted where it falls no further: structures with members of very different stiffness.
 	// Above balanceNote it is told.
 	roundOff    = 1e-5
@@ -44,17 +47,41 @@ type secondOrder struct {
 	hidden   []int   // negative eigenvalues hidden in each element at the last exact stiffness
 	size     float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
 	state    state
+	smooth   []smoothLoad // per element, of the combination in hand, in quick answers
+	gathered bool         // arena, first and tails are of the combination in hand
 }
 
 // gatherAll cuts all elements at the jumps of the combination's loads.
 func (w *Workspace) gatherAll() {
 	so := &w.so
+	so.gathered = true
 	so.arena, so.first, so.tails = so.arena[:0], append(so.first[:0], 0), so.tails[:0]
 	for e := range w.els {
 		so.strips.gather(w.loads.on(e), w.factors, w.els[e].L)
 		so.arena = append(so.arena, so.strips.spans...)
 		so.first = append(so.first, int32(len(so.arena)))
 		so.tails = append(so.tails, [2][3]float64{so.strips.tailF, so.strips.tailM})
+	}
+}
+
+// balance is the residual that is asked for.
+func (w *Workspace) balance() float64 {
+	if w.Quick {
+		return quickBalance
+	}
+	return strictBalance
+}
+
+// combineSmooth sums what the weighed cases do to smooth elements.
+func (w *Workspace) combineSmooth() {
+	w.so.smooth = zeroed(w.so.smooth, len(w.els))
+	for c, factor := range w.factors {
+		if factor == 0 {
+			continue
+		}
+		for i := w.loads.caseAt[c]; i < w.loads.caseAt[c+1]; i++ {
+			w.so.smooth[w.loads.fixed[i].element].add(&w.loads.smooth[i], factor)
+		}
 	}
 }
 
@@ -65,6 +92,13 @@ func (w *Workspace) stateUnder(e int, n float64, st *state, f *[12]float64) {
 	so := &w.so
 	*st = el.linear
 	*f = w.fe[e]
+	if w.Quick && el.smoothable(n, &so.smooth[e]) {
+		el.smoothState(n, &so.smooth[e], st, f)
+		return
+	}
+	if !so.gathered {
+		w.gatherAll()
+	}
 	b := stripSet{spans: so.arena[so.first[e]:so.first[e+1]], fine: so.strips.fine, tailF: so.tails[e][0], tailM: so.tails[e][1]}
 	b.setAxial(n)
 	b.refine(el, 0)
@@ -285,7 +319,12 @@ func (w *Workspace) analyseSecond(r *Result) {
 			r.axial[e] = 0
 		}
 	}
-	w.gatherAll()
+	w.so.gathered = false
+	if w.Quick {
+		w.combineSmooth()
+	} else {
+		w.gatherAll()
+	}
 	w.iterate(r)
 }
 
@@ -318,7 +357,7 @@ func (w *Workspace) iterate(r *Result) {
 		case hidden > 0 && round > 1:
 			w.beyond(r, hidden)
 			return
-		case r.Residual <= balance || renewed && r.Residual <= roundOff && r.Residual > 0.9*last:
+		case r.Residual <= w.balance() || renewed && r.Residual <= roundOff && r.Residual > 0.9*last:
 			if w.settled(r) {
 				w.prove(r)
 				if r.Residual > balanceNote {

@@ -14,6 +14,9 @@ import (
 type Workspace struct {
 	// WantCondition asks for Result.Condition, at the cost of a few solves a load.
 	WantCondition bool
+	// Quick answers second order for a search: elements whose |N|·L²/EI is moderate are smooth (see smoothReach), and the
+	// balance is settled to quickBalance. Set it before Load.
+	Quick bool
 	// RodsAsFound makes Buckling leave out slack one-way elements even where a mode would stretch some of them either way.
 	RodsAsFound bool
 
@@ -110,7 +113,7 @@ func (w *Workspace) Load(s *solver.Structure) error {
 		w.els[e].fill(s, &s.Elements[e])
 		w.noteLoose(e)
 	}
-	if err := w.loads.resolve(s, w.els); err != nil {
+	if err := w.loads.resolve(s, w.els, w.Quick); err != nil {
 		return err
 	}
 	w.s = s

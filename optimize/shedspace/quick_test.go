@@ -1,0 +1,103 @@
+package shedspace
+
+import (
+	"maps"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"leanbay/model/shed"
+)
+
+// TestQuickAgreesWithCareful judges designs of the shipped briefs twice: as the search does, and carefully as fronts are
+// confirmed. Class, compliance, trouble and lists agree, and no utilisation differs by more than quickShare.
+func TestQuickAgreesWithCareful(t *testing.T) {
+	for _, name := range []string{"kit", "packhouse", "barn"} {
+		p := example(t, name)
+		quick, careful := newJudge(p), newJudge(p)
+		quick.quick = true
+		worst, ranked := 0.0, 0
+		for i, d := range someDesigns(t, p, 5) {
+			a, b := judged(t, quick, d), judged(t, careful, d)
+			if a.Class != b.Class || a.Complies != b.Complies || len(a.Trouble) != len(b.Trouble) || len(a.Groups) != len(b.Groups) || len(a.Service) != len(b.Service) {
+				t.Errorf("%s, design %d: quick %s %q, careful %s %q", name, i, a.Says(), a.Trouble, b.Says(), b.Trouble)
+				continue
+			}
+			if a.Class < ClassUnstable {
+				ranked++
+			}
+			worst = max(worst, compare(t, a, b))
+		}
+		if ranked < 3 {
+			t.Errorf("%s: only %d designs were judged in full", name, ranked)
+		}
+		if !(worst <= quickShare) {
+			t.Errorf("%s: quick and careful utilisations differ by %.2g", name, worst)
+		}
+		t.Logf("%s: %d designs judged in full, utilisations differ by %.2g at most", name, ranked, worst)
+	}
+}
+
+func judged(t *testing.T, j *judge, d *shed.Design) *Assessment {
+	a, err := j.assess(d, j.p.bench.drawn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// compare returns the greatest difference of two assessments.
+func compare(t *testing.T, a, b *Assessment) float64 {
+	worst := max(apart(a.U, b.U), apart(a.Violation, b.Violation))
+	for k := range a.Groups {
+		x, y := &a.Groups[k], &b.Groups[k]
+		if u := apart(x.Utilisation, y.Utilisation); u > worst {
+			worst = u
+			if u > quickShare {
+				t.Errorf("%s: quick %.7f by %s, careful %.7f by %s", x.Member, x.Utilisation, x.Name, y.Utilisation, y.Name)
+			}
+		}
+	}
+	for k := range a.Service {
+		x, y := &a.Service[k], &b.Service[k]
+		if u := apart(x.Utilisation, y.Utilisation); u > worst {
+			worst = u
+			if u > quickShare {
+				t.Errorf("%s: quick %.7f, careful %.7f", x.Limit, x.Utilisation, y.Utilisation)
+			}
+		}
+	}
+	return worst
+}
+
+// apart is the difference of two utilisations, relative where they are above 1.
+func apart(a, b float64) float64 {
+	return math.Abs(a-b) / math.Max(1, math.Max(math.Abs(a), math.Abs(b)))
+}
+
+// someDesigns are what was drawn, as it is and braced, and braced ones whose steel is heavier, or here and there lighter, at
+// random.
+func someDesigns(t *testing.T, p *Problem, n int) []*shed.Design {
+	braced, _, err := p.Braced()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := []*shed.Design{p.Drawn, braced}
+	rng := rand.New(rand.NewPCG(7, 9))
+	for len(out) < n {
+		pt := make([]int, len(p.genes))
+		for k := range pt {
+			pt[k] = rng.IntN(len(p.genes[k].Options))
+		}
+		other, _ := p.Decode(pt)
+		d := *braced
+		d.Steel = maps.Clone(braced.Steel)
+		for g, s := range other.Steel {
+			if have := d.Of(g); have.Section != nil && s.Section != nil && s.Section.Props.Ix > 0.8*have.Section.Props.Ix {
+				d.Steel[g] = s
+			}
+		}
+		out = append(out, &d)
+	}
+	return out
+}
