@@ -17,6 +17,7 @@ import (
 type denseFrame struct {
 	s     *solver.Structure
 	parts int
+	fine  int // points at which line loads are summed in a part
 	n     int
 	k     *mat.Dense
 	f     *mat.VecDense
@@ -227,10 +228,10 @@ func (d *denseFrame) assemble(axial [][]float64) {
 				d.partLoads(c, e, rw.r, float64(p)*h, h, phi, vi, ti, sg, dof, push)
 			}
 			// axial and torsional loads: linear shapes; line loads by fine summation
-			const fine = 4000
+			fine := d.fine
 			for q := range fine {
-				t := (float64(q) + 0.5) / fine
-				f := d.loadAt(c, e, rw.r, (float64(p)+t)*h)[0] * h / fine
+				t := (float64(q) + 0.5) / float64(fine)
+				f := d.loadAt(c, e, rw.r, (float64(p)+t)*h)[0] * h / float64(fine)
 				push(a[0], f*(1-t))
 				push(b[0], f*t)
 			}
@@ -260,10 +261,10 @@ var gauss4 = [4][2]float64{{0.0694318442029737, 0.1739274225687269}, {0.33000947
 
 // partLoads adds the lateral loads of one part; point moments by the slope of the deflection shapes less the shear angle.
 func (d *denseFrame) partLoads(c *solver.Case, e int, r axes3, x0, h, phi float64, vi, ti int, sg float64, dof [4][]term, push func([]term, float64)) {
-	const fine = 4000
+	fine := d.fine
 	for q := range fine {
-		t := (float64(q) + 0.5) / fine
-		f := d.loadAt(c, e, r, x0+t*h)[vi] * h / fine
+		t := (float64(q) + 0.5) / float64(fine)
+		f := d.loadAt(c, e, r, x0+t*h)[vi] * h / float64(fine)
 		v, _ := partShape(t, h, phi)
 		for i := range 4 {
 			s := 1.0
@@ -332,7 +333,7 @@ func compareU(t *testing.T, what string, got, want []float64, tol float64) {
 func TestAgainstDense(t *testing.T) {
 	for seed := range 3 {
 		b := randomFrame(seed)
-		d := &denseFrame{s: &b.s, parts: 2}
+		d := &denseFrame{s: &b.s, parts: 2, fine: 4000}
 		lin := run(t, &b.s, Linear)
 		compareU(t, "linear", lin.U, d.solve(t, nil), 2e-5)
 
@@ -342,7 +343,7 @@ func TestAgainstDense(t *testing.T) {
 		}
 		b.s.Elements[5].OffsetI, b.s.Elements[5].OffsetJ = r3.Vec{Z: 0.1}, r3.Vec{Z: 0.1} // arms across: no stiffness of their own under thrust
 		sec := run(t, &b.s, SecondOrder)
-		d = &denseFrame{s: &b.s, parts: 5}
+		d = &denseFrame{s: &b.s, parts: 5, fine: 4000}
 		axial := make([][]float64, len(b.s.Elements))
 		var dia solver.Diagram
 		for e := range axial { // the axial forces of the answer: the dense routine then has to find the same displacements
@@ -366,5 +367,41 @@ func TestAgainstDense(t *testing.T) {
 			size = max(size, math.Abs(v))
 		}
 		t.Logf("seed %d: second order moves the greatest displacement by %.0f %%", seed, 100*worst/size)
+	}
+}
+
+// TestBucklingAgainstDense brackets the lowest load factor of a space frame with hinges, springs, arms and shear by whether
+// the independent routine's matrix (4 parts an element) has a Cholesky factor.
+func TestBucklingAgainstDense(t *testing.T) {
+	b := randomFrame(2)
+	b.s.Elements[5].OffsetI, b.s.Elements[5].OffsetJ = r3.Vec{Z: 0.1}, r3.Vec{Z: 0.1}
+	b.s.Cases[0] = solver.Case{ID: "1"}
+	for i := range 12 {
+		b.force(4+i, r3.Vec{X: 1e3, Z: -1e5 - 1e4*float64(i)}, r3.Vec{})
+	}
+	modes, r := buckle(t, &b.s, Linear, 3)
+	definite := func(lambda float64) bool {
+		d := &denseFrame{s: &b.s, parts: 4, fine: 1}
+		axial := make([][]float64, len(b.s.Elements))
+		for e := range axial {
+			for range d.parts {
+				axial[e] = append(axial[e], -lambda*r.Ends[e][0])
+			}
+		}
+		d.assemble(axial)
+		sym := mat.NewSymDense(d.n, nil)
+		for i := range d.n {
+			for j := i; j < d.n; j++ {
+				sym.SetSym(i, j, d.k.At(i, j))
+			}
+		}
+		var c mat.Cholesky
+		return c.Factorize(sym)
+	}
+	if f := modes[0].Factor; !definite(f*0.9995) || definite(f*1.0005) {
+		t.Errorf("factor %g: dense matrix definite just below %v, just above %v", f, definite(f*0.9995), definite(f*1.0005))
+	}
+	if modes[1].Factor < modes[0].Factor || modes[2].Factor < modes[1].Factor {
+		t.Errorf("not ascending: %g %g %g", modes[0].Factor, modes[1].Factor, modes[2].Factor)
 	}
 }
