@@ -28,6 +28,9 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 			j.checkMember(&m.Structure, i, index[i], true, a)
 		}
 	}
+	if j.joints != nil {
+		j.gather(plane, innerOnly(m, index))
+	}
 	return nil
 }
 

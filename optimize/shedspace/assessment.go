@@ -1,6 +1,7 @@
 package shedspace
 
 import (
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 	"leanbay/solver"
 	"leanbay/solver/checks"
@@ -45,6 +46,11 @@ type Assessment struct {
 	Governing *GroupResult
 
 	Feet         []FootReactions
+	Connections  []joints.Joint   // of a full assessment
+	Footings     []joints.Footing // likewise
+	FootingNotes []string
+	DetailFails  []string // stated connections and pads that are too weak: of what was drawn only
+	Floors       []FloorResult
 	Combinations int // strength combinations analysed
 	Iterations   int // of all of them together
 }
@@ -174,6 +180,8 @@ func (a *Assessment) Verdict() string {
 		return "not stable under some combinations"
 	case a.Complies:
 		return "complies"
+	case a.Class == ClassRanked && a.U <= 1 && len(a.DetailFails) > 0:
+		return "a connection or footing as detailed is too weak"
 	case a.missing() > 0:
 		return "a link of the load path is missing"
 	case a.U > 1:

@@ -20,6 +20,7 @@ type bench struct {
 	strength     []int // combinations for strength and stability of members
 	planar       []int // those of strength that differ for a frame by itself
 	service      []int
+	stability    []int // combinations for overturning, sliding and uplift of the footings
 	loads        map[spacings]*setup
 	drawn        *setup // the proposal's own spacings and secondaries
 	coldFormed   *asnzs4600.Code
@@ -62,6 +63,8 @@ func newBench(p *Problem) (*bench, error) {
 			}
 		case solver.Service:
 			b.service = append(b.service, i)
+		case solver.Stability:
+			b.stability = append(b.stability, i)
 		}
 	}
 	for _, sp := range p.allSpacings() {

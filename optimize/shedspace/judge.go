@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leanbay/model/brief"
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 	"leanbay/solver"
 	"leanbay/solver/checks"
@@ -18,13 +19,16 @@ type judge struct {
 	p      *Problem
 	whole  compiled
 	alone  compiled
+	sprung compiled // the whole shed with the springs that bases have in service
 	caps   map[shed.Steel]*as4100.Capacity
 	check  as4100.Checker
 	curve  solver.Diagram
 	res    []frame.Result
 	combos []solver.Combination
-	brief  bool // stop at what decides the class: for the search, where a design that fails clearly needs no more
-	quick  bool // analyse quickly, within quickShare of the careful answer
+	joints *joints.Collector // of a full assessment; nil in the search
+	set    *setup            // of the design in hand
+	brief  bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
+	quick  bool              // analyse quickly, within quickShare of the careful answer
 }
 
 // compiled is a topology that is ready to be loaded.
@@ -60,6 +64,10 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}
 	a.Rules = j.p.rules(m)
+	j.set = set
+	if err := j.startJoints(m, set); err != nil {
+		return nil, fmt.Errorf("%s: %w", a.Key, err)
+	}
 	if err := j.whole.load(&m.Structure, j.quick); err != nil {
 		return nil, fmt.Errorf("the structure of %s: %w", a.Key, err)
 	}
@@ -82,6 +90,7 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 		j.checkMember(&m.Structure, i, i, false, a)
 	}
 	a.Feet = footReactions(m, j.res, j.combos)
+	j.gather(&m.Structure, nil)
 	if j.brief && a.clearlyFails() {
 		return nil
 	}
@@ -93,7 +102,10 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 			return err
 		}
 	}
-	return j.serviceChecks(m, a)
+	if err := j.serviceChecks(m, a); err != nil {
+		return err
+	}
+	return j.finishJoints(m, a)
 }
 
 // analyse runs the combinations of a list and notes those that have no stable answer.

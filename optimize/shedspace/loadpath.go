@@ -60,7 +60,7 @@ func (p *Problem) LoadPaths(d *shed.Design) ([]LoadPath, error) {
 	m := p.Shed.Build(d)
 	setEffectiveLengths(m)
 	m.Load(set.loads, set.joistMass)
-	if err := j.whole.load(&m.Structure); err != nil {
+	if err := j.whole.load(&m.Structure, false); err != nil {
 		return nil, err
 	}
 	var out []LoadPath

@@ -4,10 +4,12 @@ import (
 	"fmt"
 
 	"leanbay/catalog"
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 )
 
-// rules judges what makes a design awkward to buy or build: distinct sections, long pieces, heavy pieces.
+// rules judges what makes a design awkward to buy or build: distinct sections, long pieces, heavy pieces, and members that
+// do not fit where they meet.
 func (p *Problem) rules(m *shed.Model) []RuleResult {
 	f := &p.Brief.Freedoms
 	sections := map[string]bool{}
@@ -38,6 +40,9 @@ func (p *Problem) rules(m *shed.Model) []RuleResult {
 				members[longest].Length / float64(f.PieceLength)},
 			RuleResult{"piece mass", fmt.Sprintf("%s weighs %.0f kg, at most %.0f kg", members[heaviest].ID, kilograms(m, heaviest), float64(f.PieceMass)),
 				kilograms(m, heaviest) / float64(f.PieceMass)})
+	}
+	for _, f := range joints.Fits(m, &p.Brief.Proposal.Details) {
+		out = append(out, RuleResult{f.Rule, f.Text, f.Ratio})
 	}
 	return out
 }

@@ -65,7 +65,11 @@ func (p *Problem) Assess(d *shed.Design) (*Assessment, error) {
 
 // AssessProposal judges what was drawn, with the secondaries that were drawn.
 func (p *Problem) AssessProposal() (*Assessment, error) {
-	return newJudge(p).assess(p.Drawn, p.bench.drawn)
+	a, err := newJudge(p).assess(p.Drawn, p.bench.drawn)
+	if err == nil {
+		a.holdDetails()
+	}
+	return a, err
 }
 
 // Braced is the proposal with the missing links of its load path added, each by the first choice that the architecture
@@ -170,6 +174,9 @@ func (p *Problem) AssessBraced() (*Assessment, []string, error) {
 		return nil, nil, err
 	}
 	a, err := newJudge(p).assess(d, p.bench.drawn)
+	if err == nil {
+		a.holdDetails()
+	}
 	return a, added, err
 }
 

@@ -75,6 +75,9 @@ func (p *Problem) chooseSecondaries(b *bench, sp spacings, keep bool) (Secondari
 		if c := p.Drawn.Of(want.group); keep && c.Section != nil {
 			drawn = c.Section
 		}
+		if want.group == brief.GroupJoist && drawn == nil {
+			want.need = stiffJoist(want.need, float64(p.Brief.Limits.FloorTest))
+		}
 		r, err := b.secondary(p.Brief, want.group, want.need, want.given, drawn)
 		if err != nil {
 			return Secondaries{}, fmt.Errorf("%s: %w", want.group, err)

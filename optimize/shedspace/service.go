@@ -12,12 +12,22 @@ import (
 
 // serviceChecks analyses the service combinations and compares movements with the brief's limits.
 func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
-	if err := j.analyse(&j.whole, m.Structure.Combinations, j.p.bench.service, frame.TensionOnlySecondOrder, a); err != nil {
+	standing := &j.whole
+	if k := float64(j.p.Brief.Proposal.Bases.ServiceSpring); k > 0 {
+		defer springFeet(m, k)()
+		if err := j.sprung.load(&m.Structure, j.quick); err != nil {
+			return err
+		}
+		standing = &j.sprung
+	}
+	if err := j.analyse(standing, m.Structure.Combinations, j.p.bench.service, frame.TensionOnlySecondOrder, a); err != nil {
 		return err
 	}
 	if a.Mechanism != "" || len(a.Trouble) > 0 {
 		return nil
 	}
+	j.gatherService(&m.Structure)
+	j.floorTest(m, a)
 	for k := range j.combos {
 		kinds := kindsIn(&m.Structure, &j.combos[k])
 		v := &movements{j: j, m: m, a: a, k: k, u: j.res[k].U, limits: &j.p.Brief.Limits}
