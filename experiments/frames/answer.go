@@ -126,6 +126,15 @@ func (a *analyst) answer(i int) (CaseAnswer, error) {
 	c := CaseAnswer{ID: a.file.Structure.Cases[i].ID, Analysis: asked}
 	kind := a.kind(asked)
 	var r frame.Result
+	if asked == SecondOrder || asked == TensionOnlySecondOrder {
+		if err := a.w.Analyse(&a.file.Structure.Combinations[i], frame.Linear, &r); err != nil {
+			return c, err
+		}
+		if why := a.tooSlender(&r); why != "" {
+			c.Notes = []string{why}
+			return c, nil
+		}
+	}
 	if err := a.w.Analyse(&a.file.Structure.Combinations[i], kind, &r); err != nil {
 		return c, err
 	}
@@ -146,6 +155,9 @@ func (a *analyst) answer(i int) (CaseAnswer, error) {
 	}
 	a.report(&c, &r)
 	if asked == Buckling {
+		if why := a.tooSlender(&r); why != "" {
+			return CaseAnswer{ID: c.ID, Analysis: asked, Notes: []string{why}}, nil
+		}
 		return c, a.buckle(&c, &r)
 	}
 	return c, nil
@@ -200,6 +212,30 @@ func (a *analyst) doubt(r *frame.Result) string {
 			"it is a mechanism, or stiffnesses differ too much in size", r.Condition)
 	case r.Residual > unbalanced:
 		return fmt.Sprintf("the forces are out of balance by %.1g of the greatest: it is a mechanism, or stiffnesses differ too much in size", r.Residual)
+	}
+	return ""
+}
+
+// stringLike is the N·L²/EI beyond which a member is no beam-column: it bends within a ten-thousandth of its length, and an
+// exact solution would take thousands of pieces. Rods have none.
+const stringLike = 1e8
+
+// tooSlender says which member axial force makes a string, so that second order cannot be solved for it; "" if none.
+func (a *analyst) tooSlender(r *frame.Result) string {
+	if !r.Stable {
+		return ""
+	}
+	for e := range r.Ends {
+		el := &a.file.Structure.Elements[e]
+		i := min(el.Iy, el.Iz)
+		if el.Bar || el.Acts != solver.BothWays || i == 0 {
+			continue
+		}
+		l := a.file.Structure.Members[el.Member].Length
+		if n := max(math.Abs(r.Ends[e][0]), math.Abs(r.Ends[e][6])); n*l*l > stringLike*el.E*i {
+			return fmt.Sprintf("member %s: its axial force of %.3g N is too great for its bending stiffness (N·L²/EI is %.1g); make it a rod or check its values",
+				el.ID, n, n*l*l/(el.E*i))
+		}
 	}
 	return ""
 }
