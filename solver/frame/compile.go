@@ -208,6 +208,9 @@ func validate(s *solver.Structure) error {
 		if el.Member >= len(s.Members) {
 			complain("element %s: names member index %d of %d", el.ID, el.Member, len(s.Members))
 		}
+		if isBar(el) && (el.ReleaseI[solver.N] || el.ReleaseJ[solver.N]) {
+			complain("element %s: is axial only and has N released; it would carry nothing, leave it out", el.ID)
+		}
 		for c := range 6 {
 			if el.ReleaseI[c] && el.SpringI[c] != 0 || el.ReleaseJ[c] && el.SpringJ[c] != 0 {
 				complain("element %s: %s is both released and sprung at one end; give one of them", el.ID, solver.Component(c))

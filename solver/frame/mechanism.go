@@ -288,6 +288,16 @@ func (w *Workspace) idleSame() bool {
 	return same
 }
 
+// axialOnly lists the one-way elements that were not given as bars and have bending stiffness.
+func (w *Workspace) axialOnly() (names []string) {
+	for _, e := range w.m.oneWay {
+		if el := &w.s.Elements[e]; !el.Bar && el.Iy+el.Iz > 0 {
+			names = append(names, el.ID)
+		}
+	}
+	return names
+}
+
 func (w *Workspace) writeIdle() []string {
 	notes := make([]string, 0, 3)
 	if len(w.m.idle) > 0 {
@@ -300,6 +310,9 @@ func (w *Workspace) writeIdle() []string {
 	if len(w.turns) > 0 {
 		notes = append(notes, w.listNodes(slices.Compact(slices.Clone(w.idleTurns)))+
 			": only bars and pins meet there; rotations that nothing takes part in were held")
+	}
+	if names := w.axialOnly(); len(names) > 0 {
+		notes = append(notes, plural("element", names)+": acts one way and is taken as a pinned bar, without bending")
 	}
 	if len(w.spun) > 0 {
 		var names []string
