@@ -2,7 +2,9 @@ package frame
 
 import (
 	"math"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -180,4 +182,116 @@ func randomTower(seed int) *build {
 		b.force(4+i, r3.Vec{X: 3e4 * x[3*i], Y: 3e4 * x[3*i+1], Z: -1e5 * (x[3*i+2] + 0.5)}, r3.Vec{})
 	}
 	return &b
+}
+
+// TestAgainstEnumeration: a pinned tower of two braced bays, four rods: all sixteen states are tried as linear structures, and
+// the one that contradicts itself nowhere (no acting rod pressed, no slack one stretched) must be the answer. Where no state
+// fits, or only one in which nothing holds the lean, the answer is upright on ready rods, or a mechanism.
+func TestAgainstEnumeration(t *testing.T) {
+	x, next := 0.123, 0.0
+	random := func() float64 {
+		x += math.Phi
+		x -= math.Floor(x)
+		next = math.Mod(next+x*7.31, 1)
+		return next - 0.5
+	}
+	found := 0
+	for range 150 {
+		var b build
+		n := []int{b.node(0, 0, 0, "xyz"), b.node(4, 0, 0, "xyz"), b.node(0, 0, 3, "y"), b.node(4, 0, 3, "y"), b.node(0, 0, 6, "y"), b.node(4, 0, 6, "y")}
+		for _, p := range [][2]int{{0, 2}, {1, 3}, {2, 4}, {3, 5}, {2, 3}, {4, 5}} {
+			e := b.beam(n[p[0]], n[p[1]], ey)
+			e.Bar, e.A = true, 0.002+0.004*(random()+0.5)
+		}
+		for _, p := range [][2]int{{0, 3}, {1, 2}, {2, 5}, {3, 4}} {
+			b.rod(n[p[0]], n[p[1]], 3e-4)
+		}
+		for i := 2; i < 6; i++ {
+			b.force(n[i], r3.Vec{X: 2e4 * random(), Z: -1e5 * (random() + 0.3)}, r3.Vec{})
+		}
+		r := runAny(t, &b.s, TensionOnly)
+		want := -1
+		for state := range 16 {
+			if consistent(t, &b.s, state) {
+				want = state
+			}
+		}
+		if want < 0 {
+			continue
+		}
+		found++
+		if !r.Stable {
+			t.Fatalf("state %04b fits, answer: %v %v", want, r.Mechanisms, r.Notes)
+		}
+		for k := range 4 {
+			if slack := want>>k&1 == 0; r.Slack[6+k] != slack {
+				t.Errorf("state %04b fits, answer: slack %v", want, r.Slack[6:])
+			}
+		}
+	}
+	if found < 50 {
+		t.Errorf("only %d cases had a state that fits: the test looks at too little", found)
+	}
+}
+
+// consistent analyses the structure with only the rods of state present, as two-way bars, and tells whether the answer is
+// stable, stretches every rod present and no rod absent.
+func consistent(t *testing.T, s *solver.Structure, state int) bool {
+	c := *s
+	c.Elements, c.Members = nil, nil
+	for e := range s.Elements {
+		if e >= 6 && state>>(e-6)&1 == 0 {
+			continue
+		}
+		el := s.Elements[e]
+		el.Acts, el.Member = solver.BothWays, len(c.Members)
+		c.Members = append(c.Members, solver.Member{ID: el.ID, Elements: []int{len(c.Elements)}})
+		c.Elements = append(c.Elements, el)
+	}
+	r := runAny(t, &c, Linear)
+	if !r.Stable {
+		return false
+	}
+	for e := 6; e < 10; e++ {
+		el := &s.Elements[e]
+		var full element
+		full.fill(s, el)
+		d := full.local(r.U[6*el.I:6*el.I+6], r.U[6*el.J:6*el.J+6])
+		if stretch := d[6] - d[0]; (stretch > 0) != (state>>(e-6)&1 == 1) {
+			return false
+		}
+	}
+	return true
+}
+
+// TestWorkers: workspaces of one model, used side by side, give the same bits as one alone.
+func TestWorkers(t *testing.T) {
+	s := shed(3)
+	m, err := Compile(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answers := make([][]Result, 4)
+	var wg sync.WaitGroup
+	for i := range answers {
+		wg.Go(func() {
+			w := m.NewWorkspace()
+			answers[i] = make([]Result, len(s.Combinations))
+			if err := w.Load(s); err != nil {
+				t.Error(err)
+				return
+			}
+			if err := w.AnalyseAll(s.Combinations, TensionOnlySecondOrder, answers[i]); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	wg.Wait()
+	for i := range answers {
+		for c := range answers[i] {
+			if !slices.Equal(answers[i][c].U, answers[0][c].U) {
+				t.Fatalf("worker %d, combination %d differs", i, c)
+			}
+		}
+	}
 }
