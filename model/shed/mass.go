@@ -12,6 +12,7 @@ type Mass struct {
 	Primary     float64                 // frames, props, mullions, floors' beams and posts
 	Bracing     float64                 // struts, rods, diagonals
 	Secondary   float64                 // purlins, girts, joists
+	Openings    float64                 // jambs, lintels and sills: they stand on the floor
 	BasePlates  float64
 	Connections float64 // allowance
 	Total       float64
@@ -67,12 +68,24 @@ func (m *Model) Mass(sec SecondarySections) Mass {
 	// Summed in a fixed order, so that equal designs have equal bits.
 	out.Secondary = out.Groups[brief.GroupPurlin] + out.Groups[brief.GroupGirt] + out.Groups[brief.GroupJoist]
 	out.Connections = connectionAllowance * (out.Primary + out.Bracing)
-	out.Total = out.Primary + out.Bracing + out.Secondary + out.BasePlates + out.Connections
+	for _, t := range []struct {
+		g  brief.Group
+		kg float64
+	}{{brief.GroupJamb, sec.JambMass}, {brief.GroupLintel, sec.LintelMass}} {
+		if t.kg > 0 {
+			out.Groups[t.g] = t.kg
+			out.Openings += t.kg
+		}
+	}
+	out.Total = out.Primary + out.Bracing + out.Secondary + out.Openings + out.BasePlates + out.Connections
 	return out
 }
 
-// SecondarySections are the purlins, girts and joists that the table of secondaries chose; nil is none.
-type SecondarySections struct{ Purlin, Girt, Joist *catalog.Section }
+// SecondarySections are the purlins, girts, joists, jambs and lintels that the table of secondaries chose; nil is none.
+type SecondarySections struct {
+	Purlin, Girt, Joist, Jamb, Lintel *catalog.Section
+	JambMass, LintelMass              float64 // kg, of all openings; small openings may have a lighter section
+}
 
 // Of returns the section of a secondary group.
 func (s SecondarySections) Of(g brief.Group) *catalog.Section {
@@ -83,6 +96,10 @@ func (s SecondarySections) Of(g brief.Group) *catalog.Section {
 		return s.Girt
 	case brief.GroupJoist:
 		return s.Joist
+	case brief.GroupJamb:
+		return s.Jamb
+	case brief.GroupLintel:
+		return s.Lintel
 	}
 	return nil
 }

@@ -26,6 +26,7 @@ type bench struct {
 	coldFormed   *asnzs4600.Code
 	stock        *asnzs4600.Stock
 	tables       map[string]*asnzs4600.Table
+	framed       map[float64]*Secondaries // jambs and lintels by girt spacing
 }
 
 // spacings of purlins and girts (m).
@@ -45,7 +46,7 @@ func newBench(p *Problem) (*bench, error) {
 		return nil, err
 	}
 	b := &bench{pack: asnzs1170.New(overrides, asnzs1170.Options{CombinationFactor: p.Brief.Actions.CombinationFactor}),
-		loads: map[spacings]*setup{}, coldFormed: asnzs4600.New(), stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}}
+		loads: map[spacings]*setup{}, coldFormed: asnzs4600.New(), stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}, framed: map[float64]*Secondaries{}}
 	p.bench = b
 	s := p.Shed
 	if b.cases, err = b.pack.Cases(s.Building, s.Site); err != nil {
@@ -80,6 +81,9 @@ func newBench(p *Problem) (*bench, error) {
 func (p *Problem) newSetup(b *bench, sp spacings, drawn bool) (*setup, error) {
 	sec, err := p.chooseSecondaries(b, sp, drawn)
 	if err != nil {
+		return nil, err
+	}
+	if err := p.addFraming(b, sp.girt, drawn, &sec); err != nil {
 		return nil, err
 	}
 	set := &setup{secondaries: sec}

@@ -224,7 +224,7 @@ func TestMassByHand(t *testing.T) {
 			t.Errorf("%s: %.2f kg, by hand %.2f kg", tt.group, got.Groups[tt.group], tt.want)
 		}
 	}
-	if sum := got.Primary + got.Bracing + got.Secondary + got.BasePlates + got.Connections; math.Abs(sum-got.Total) > 1e-9 {
+	if sum := got.Primary + got.Bracing + got.Secondary + got.Openings + got.BasePlates + got.Connections; math.Abs(sum-got.Total) > 1e-9 {
 		t.Errorf("lines sum to %g, total %g", sum, got.Total)
 	}
 }
