@@ -57,6 +57,12 @@ func verify(o verifyOptions) error {
 	for i := range cases {
 		rows = append(rows, cases[i].Run()...)
 	}
+	return printRows(o, rows)
+}
+
+// printRows prints the figures in the form that was asked for; one that does not agree is a no.
+func printRows(o verifyOptions, rows []statics.Row) error {
+	var err error
 	switch {
 	case o.table:
 		err = statics.WriteTable(o.out, rows)

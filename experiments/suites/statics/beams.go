@@ -1,6 +1,9 @@
 package statics
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Loads on beams act downwards: along -Z. Beams lie along X with local y up, so a sagging moment is a positive Mz of the
 // diagram, and the slope dz/dx is -ry.
@@ -27,7 +30,13 @@ const (
 
 var roark = closed("Roark, Formulas for Stress and Strain, Table 8.1")
 
+// beamCases are single beams and rows of them in one plane.
 func beamCases() []Case {
+	return slices.Concat(cantilevers(), simpleBeams(), fixedBeams(), proppedBeams())
+}
+
+// cantilevers are fixed at node 1.
+func cantilevers() []Case {
 	const l, p, w, m0 = 6.0, 40e3, 12e3, 50e3
 	s := openSection
 	ei := s.eiz()
@@ -60,6 +69,22 @@ func beamCases() []Case {
 			f.load("a", "linear").moment(2, 0, m0, 0) // about +Y: the tip goes down
 			return f, []Figure{roark.disp("a", 2, "uz", -m0*l*l/(2*ei)), roark.disp("a", 2, "ry", m0*l/ei), roark.end("a", "m", "i", "Mz", m0)}
 		}},
+		{"cantilever/self weight", func() (*form, []Figure) {
+			f := span(l, s, fixedEnd, freeEnd)
+			c := f.load("a", "linear")
+			c.SelfWeight = &vec{0, 0, -1.35}
+			q := 1.35 * s.Density * s.A * 9.80665
+			return f, []Figure{roark.disp("a", 2, "uz", -q*math.Pow(l, 4)/(8*ei)), roark.react("a", 1, "fz", q*l)}
+		}},
+	}
+}
+
+// simpleBeams rest on two supports.
+func simpleBeams() []Case {
+	const l, p, w, m0 = 6.0, 40e3, 12e3, 50e3
+	s := openSection
+	ei := s.eiz()
+	return []Case{
 		{"simple beam/load in the middle", func() (*form, []Figure) {
 			f := span(l, s, pinned, roller)
 			f.load("a", "linear").at("m", l/2, -p)
@@ -102,6 +127,42 @@ func beamCases() []Case {
 			return f, []Figure{roark.disp("a", 1, "ry", -m0/(6*l*ei)*(3*(l-a)*(l-a)-l*l)),
 				roark.disp("a", 2, "ry", -m0/(6*l*ei)*(3*a*a-l*l)), roark.react("a", 1, "fz", m0/l)}
 		}},
+		{"inclined beam/load per plan length", func() (*form, []Figure) {
+			const run, rise = 4.8, 2.0
+			f := newForm()
+			f.at(0, 0, 0)
+			f.at(run, 0, rise)
+			f.planar()
+			f.hold(1, pinned)
+			f.hold(2, roller)
+			f.plane("m", 1, 2, s)
+			c := f.load("a", "linear").udl("m", 0, 0, -w)
+			c.Line[0].Per = "projected"
+			f.load("b", "linear").udl("m", 0, 0, -w)
+			src := closed("statics: the moment of a simple beam of the plan length")
+			l := math.Hypot(run, rise)
+			return f, []Figure{src.react("a", 2, "fz", w*run/2), src.halfway("a", "m", "Mz", w*run*run/8), src.halfway("a", "m", "N", 0).upTo(1),
+				src.react("b", 2, "fz", w*l/2), src.halfway("b", "m", "Mz", w*l*run/8)}
+		}},
+		{"bar/axial loads inside", func() (*form, []Figure) {
+			const a, b = 2.0, 4.0
+			f := span(l, s, fixedEnd, fixedEnd)
+			c := f.load("a", "linear")
+			c.Point = append(c.Point, pointLoad{Member: "m", A: a, F: vec{p, 0, 0}, Axes: "local"})
+			f.load("b", "linear").udl("m", w, 0, 0)
+			src := closed("equal stretch and shortening of the two parts")
+			return f, []Figure{src.react("a", 1, "fx", -p*b/l), src.react("a", 2, "fx", -p*a/l), src.end("a", "m", "i", "N", -p*b/l),
+				src.react("b", 1, "fx", -w*l/2), src.halfway("b", "m", "N", 0).upTo(1)}
+		}},
+	}
+}
+
+// fixedBeams are fixed at both ends.
+func fixedBeams() []Case {
+	const l, p, w, m0 = 6.0, 40e3, 12e3, 50e3
+	s := openSection
+	ei := s.eiz()
+	return []Case{
 		{"fixed beam/load off the middle", func() (*form, []Figure) {
 			const a, b = 2.3, l - 2.3
 			f := span(l, s, fixedEnd, fixedEnd)
@@ -137,6 +198,15 @@ func beamCases() []Case {
 			return f, []Figure{roark.end("a", "m", "i", "Mz", m0*b*(2*a-b)/(l*l)), roark.end("a", "m", "j", "Mz", m0*a*(2*b-a)/(l*l)),
 				roark.end("a", "m", "i", "Vy", 6*m0*a*b/(l*l*l))}
 		}},
+	}
+}
+
+// proppedBeams are fixed at one end and held at the other, or run over supports.
+func proppedBeams() []Case {
+	const l, p, w, m0 = 6.0, 40e3, 12e3, 50e3
+	s := openSection
+	ei := s.eiz()
+	return []Case{
 		{"propped beam/uniform load", func() (*form, []Figure) {
 			f := span(l, s, fixedEnd, roller)
 			f.load("a", "linear").udl("m", 0, 0, -w)
@@ -191,40 +261,6 @@ func beamCases() []Case {
 			m := (w*a*a*a + 2*w*b*b*b) / (8 * (a + b))
 			src := closed("three-moment equation")
 			return f, []Figure{src.end("a", "m1", "j", "Mz", -m), src.end("a", "m2", "i", "Mz", m), src.react("a", 1, "fz", w*a/2-m/a)}
-		}},
-		{"inclined beam/load per plan length", func() (*form, []Figure) {
-			const run, rise = 4.8, 2.0
-			f := newForm()
-			f.at(0, 0, 0)
-			f.at(run, 0, rise)
-			f.planar()
-			f.hold(1, pinned)
-			f.hold(2, roller)
-			f.plane("m", 1, 2, s)
-			c := f.load("a", "linear").udl("m", 0, 0, -w)
-			c.Line[0].Per = "projected"
-			f.load("b", "linear").udl("m", 0, 0, -w)
-			src := closed("statics: the moment of a simple beam of the plan length")
-			l := math.Hypot(run, rise)
-			return f, []Figure{src.react("a", 2, "fz", w*run/2), src.halfway("a", "m", "Mz", w*run*run/8), src.halfway("a", "m", "N", 0).upTo(1),
-				src.react("b", 2, "fz", w*l/2), src.halfway("b", "m", "Mz", w*l*run/8)}
-		}},
-		{"cantilever/self weight", func() (*form, []Figure) {
-			f := span(l, s, fixedEnd, freeEnd)
-			c := f.load("a", "linear")
-			c.SelfWeight = &vec{0, 0, -1.35}
-			q := 1.35 * s.Density * s.A * 9.80665
-			return f, []Figure{roark.disp("a", 2, "uz", -q*math.Pow(l, 4)/(8*ei)), roark.react("a", 1, "fz", q*l)}
-		}},
-		{"bar/axial loads inside", func() (*form, []Figure) {
-			const a, b = 2.0, 4.0
-			f := span(l, s, fixedEnd, fixedEnd)
-			c := f.load("a", "linear")
-			c.Point = append(c.Point, pointLoad{Member: "m", A: a, F: vec{p, 0, 0}, Axes: "local"})
-			f.load("b", "linear").udl("m", w, 0, 0)
-			src := closed("equal stretch and shortening of the two parts")
-			return f, []Figure{src.react("a", 1, "fx", -p*b/l), src.react("a", 2, "fx", -p*a/l), src.end("a", "m", "i", "N", -p*b/l),
-				src.react("b", 1, "fx", -w*l/2), src.halfway("b", "m", "N", 0).upTo(1)}
 		}},
 	}
 }

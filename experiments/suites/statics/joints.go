@@ -1,9 +1,17 @@
 package statics
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // jointCases hold releases, end springs, supports on springs and rigid arms.
 func jointCases() []Case {
+	return slices.Concat(releaseCases(), jointSprings(), supportCases(), armCases())
+}
+
+// releaseCases let single components of an end go.
+func releaseCases() []Case {
 	const l, p, w = 6.0, 40e3, 12e3
 	s := openSection
 	ei := s.eiz()
@@ -62,6 +70,15 @@ func jointCases() []Case {
 			return f, []Figure{src.end("a", "m1", "i", "Mz", w*4/2*2), src.disp("a", 2, "uz", -w*4/2*8/(3*ei)), src.halfway("a", "m2", "Mz", w*16/8),
 				src.halfway("a", "m2", "uy", -w*4/2*8/(3*ei)-5*w*256/(384*ei))}
 		}},
+	}
+}
+
+// jointSprings have ends that give.
+func jointSprings() []Case {
+	const l, p, w = 6.0, 40e3, 12e3
+	s := openSection
+	ei := s.eiz()
+	return []Case{
 		{"spring/half-rigid ends", func() (*form, []Figure) {
 			const k = 4e6
 			f := span(l, s, fixedEnd, fixedEnd)
@@ -88,6 +105,15 @@ func jointCases() []Case {
 			src := closed("twist TL/GJ and the spring in series")
 			return f, []Figure{src.disp("a", 2, "rx", t*l/(closedSection.G*closedSection.J)+t/k)}
 		}},
+	}
+}
+
+// supportCases have supports that give.
+func supportCases() []Case {
+	const l, p, w = 6.0, 40e3, 12e3
+	s := openSection
+	ei := s.eiz()
+	return []Case{
 		{"support/springs under a beam", func() (*form, []Figure) {
 			const k1, k2 = 3e6, 1.5e6
 			f := span(l, s, "ux", freeEnd)
@@ -137,6 +163,15 @@ func jointCases() []Case {
 			src := closed("the base turns by the moment over the spring")
 			return f, []Figure{src.disp("a", 2, "ux", p*l*l*l/(3*ei)+p*l*l/k), src.disp("a", 1, "ry", p*l/k), src.react("a", 1, "my", -p*l)}
 		}},
+	}
+}
+
+// armCases have rigid arms between nodes and member ends.
+func armCases() []Case {
+	const l, p, w = 6.0, 40e3, 12e3
+	s := openSection
+	ei := s.eiz()
+	return []Case{
 		{"offset/arms at both ends", func() (*form, []Figure) {
 			const a, b = 0.4, 0.6 // arms along the beam
 			f := span(l, s, fixedEnd, fixedEnd)
