@@ -136,7 +136,21 @@ func (c *condensation) condense(k *block, n int, j *joint) (neg int) {
 			}
 		}
 	}
+	k.clean(n, &own)
 	return neg
+}
+
+// clean clears the rows of freedoms that joints have left without stiffness: what stands there is the round-off of large
+// numbers that cancelled, and would pass for a soft support.
+func (k *block) clean(n int, own *[4]float64) {
+	for i := range n {
+		if math.Abs(k[i][i]) > nullJoint*math.Abs(own[i]) {
+			continue
+		}
+		for m := range n {
+			k[i][m], k[m][i] = 0, 0
+		}
+	}
 }
 
 // loads takes the fixed-end forces of the unjointed element to those of the jointed one. It reports whether a load falls

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -163,6 +164,24 @@ func TestIndependentMechanisms(t *testing.T) {
 		}
 		if low == high {
 			t.Errorf("mixture: %v", m.Moving)
+		}
+	}
+}
+
+// TestRoundOffIsNoSupport: an arm hinged at both ends, at any slant, cannot hold its free end across: what its condensed
+// stiffness leaves there is the round-off of 3EI/L³ less itself, and must not pass for a soft support.
+func TestRoundOffIsNoSupport(t *testing.T) {
+	for k := range 12 {
+		a := 0.37 * float64(k)
+		var b build
+		i, j := b.node(0, 0, 0, all), b.node(3*math.Cos(a), 2*math.Sin(a)+0.1, 1+math.Sin(2*a), "XYZ")
+		e := b.beam(i, j, r3.Vec{X: 0.3, Y: 0.2, Z: 1})
+		for _, c := range []solver.Component{solver.My, solver.Mz} {
+			e.ReleaseI[c], e.ReleaseJ[c] = true, true
+		}
+		b.force(j, r3.Vec{X: math.Cos(a), Y: math.Sin(a)}, r3.Vec{})
+		if ms := mechanisms(t, &b.s); len(ms) != 2 {
+			t.Errorf("slant %d: %d mechanisms, want the two ways across: %+v", k, len(ms), ms)
 		}
 	}
 }
