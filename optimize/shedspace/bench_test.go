@@ -4,9 +4,11 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"leanbay/model/shed"
 )
 
-// BenchmarkAssess judges the packhouse, drawn and braced: every combination in second order in the whole shed and alone, all
+// BenchmarkAssess judges a packhouse that is strong enough, so that nothing stops it early: every combination in second order in the whole shed and alone, all
 // checks, buckling, service; carefully, and as the search does. cpu-ms is the process's own time, which a busy machine
 // does not blur.
 func BenchmarkAssess(b *testing.B) {
@@ -16,12 +18,9 @@ func BenchmarkAssess(b *testing.B) {
 
 func benchmarkAssess(b *testing.B, quick bool) {
 	p := example(b, "packhouse")
-	d, _, err := p.Braced()
-	if err != nil {
-		b.Fatal(err)
-	}
 	j := newJudge(p)
-	j.quick = quick
+	j.quick, j.brief = quick, quick
+	d := rankedDesign(b, p)
 	rounds := 0
 	start := ownTime(b)
 	for b.Loop() {
@@ -43,4 +42,21 @@ func ownTime(b *testing.B) time.Duration {
 		b.Fatal(err)
 	}
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
+
+// rankedDesign is the first of some designs of p that is judged to the end in the search.
+func rankedDesign(b *testing.B, p *Problem) *shed.Design {
+	j := newJudge(p)
+	j.quick, j.brief = true, true
+	for _, d := range someDesigns(b, p, 60) {
+		a, err := j.assess(d, p.bench.drawn)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if a.LambdaC > 0 && a.Class < ClassUnstable && !a.clearlyFails() {
+			return d
+		}
+	}
+	b.Fatal("no design that ranks")
+	return nil
 }

@@ -16,19 +16,20 @@ import (
 // judge analyses and checks designs; each worker has its own. What it keeps between designs is storage and symbolic
 // factors, never numbers: an assessment is a pure function of the design.
 type judge struct {
-	p      *Problem
-	whole  compiled
-	alone  compiled
-	sprung compiled // the whole shed with the springs that bases have in service
-	caps   map[shed.Steel]*as4100.Capacity
-	check  as4100.Checker
-	curve  solver.Diagram
-	res    []frame.Result
-	combos []solver.Combination
-	joints *joints.Collector // of a full assessment; nil in the search
-	set    *setup            // of the design in hand
-	brief  bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
-	quick  bool              // analyse quickly, within quickShare of the careful answer
+	p        *Problem
+	whole    compiled
+	alone    compiled
+	sprung   compiled // the whole shed with the springs that bases have in service
+	caps     map[shed.Steel]*as4100.Capacity
+	check    as4100.Checker
+	curve    solver.Diagram
+	suspects []suspect
+	res      []frame.Result
+	combos   []solver.Combination
+	joints   *joints.Collector // of a full assessment; nil in the search
+	set      *setup            // of the design in hand
+	brief    bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
+	quick    bool              // analyse quickly, within quickShare of the careful answer
 }
 
 // compiled is a topology that is ready to be loaded.
@@ -173,6 +174,10 @@ func (j *judge) checkMember(st *solver.Structure, i, in int, alone bool, a *Asse
 	}
 	if err != nil { // outside the rules: it cannot be shown to comply
 		a.note(m.Group, m.ID, "", alone, checks.Result{Name: err.Error(), Clause: "outside the rules", Utilisation: outsideRules, Raw: outsideRules, Station: math.NaN(), Combination: -1})
+		return
+	}
+	if j.quick {
+		j.screenMember(m, in, alone, a)
 		return
 	}
 	var env as4100.Envelope

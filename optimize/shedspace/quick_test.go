@@ -77,7 +77,7 @@ func apart(a, b float64) float64 {
 
 // someDesigns are what was drawn, as it is and braced, and braced ones whose steel is heavier, or here and there lighter, at
 // random.
-func someDesigns(t *testing.T, p *Problem, n int) []*shed.Design {
+func someDesigns(t testing.TB, p *Problem, n int) []*shed.Design {
 	braced, _, err := p.Braced()
 	if err != nil {
 		t.Fatal(err)

@@ -10,10 +10,7 @@ import (
 // Diagram fills d with the exact internal forces and deflections along member m of the structure that was analysed. It
 // panics if the answer is of an earlier Load, or not stable.
 func (r *Result) Diagram(m int, d *solver.Diagram) {
-	w := r.w
-	if w == nil || r.load != w.loadNo || !r.Stable {
-		panic("frame: Diagram: the answer is not stable, or its workspace has been loaded again")
-	}
+	w := r.current()
 	if m < 0 || m >= len(w.m.members) {
 		panic(fmt.Sprintf("frame: Diagram: member %d of %d", m, len(w.m.members)))
 	}
@@ -283,4 +280,12 @@ func (w *Workspace) fixedOf(r *Result, e int) (f [12]float64) {
 		}
 	}
 	return f
+}
+
+// current is the workspace of a stable answer that can still be drawn; it panics for another.
+func (r *Result) current() *Workspace {
+	if r.w == nil || r.load != r.w.loadNo || !r.Stable {
+		panic("frame: Diagram: the answer is not stable, or its workspace has been loaded again")
+	}
+	return r.w
 }

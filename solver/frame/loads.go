@@ -36,9 +36,13 @@ type loadSet struct {
 	sorted  []load
 	first   []int32 // CSR over sorted by element
 	fixed   []fixed
-	smooth  []smoothLoad // beside fixed, if wanted
-	caseAt  []int32      // CSR over fixed by case
-	slot    []int32      // element -> index in fixed for the case in hand
+	smooth  []smoothLoad // beside fixed, if wanted; so are the following
+	statics staticsSet
+	entry   []int32     // for each load in all, its place in fixed
+	entries []loadEntry // by element
+	of      []int32     // CSR over entries by element
+	caseAt  []int32     // CSR over fixed by case
+	slot    []int32     // element -> index in fixed for the case in hand
 	stamped []int32
 }
 
@@ -46,6 +50,7 @@ type loadSet struct {
 // wanted.
 func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error {
 	l.all, l.fixed, l.caseAt, l.smooth = l.all[:0], l.fixed[:0], l.caseAt[:0], l.smooth[:0]
+	l.entry = l.entry[:0]
 	for i := range l.stamped {
 		l.stamped[i] = -1
 	}
@@ -66,6 +71,7 @@ func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error
 				}
 			}
 			els[e].addFixed(ld, &l.fixed[l.slot[e]].f)
+			l.entry = append(l.entry, l.slot[e])
 			if smooth {
 				els[e].addSmooth(ld, &l.smooth[l.slot[e]])
 			}
@@ -73,6 +79,10 @@ func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error
 	}
 	l.caseAt = append(l.caseAt, int32(len(l.fixed)))
 	l.sortByElement(len(els))
+	if smooth {
+		l.listEntries(len(els))
+		l.statics.prepare(l, els)
+	}
 	return nil
 }
 

@@ -47,6 +47,7 @@ type secondOrder struct {
 	hidden   []int   // negative eigenvalues hidden in each element at the last exact stiffness
 	size     float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
 	state    state
+	extra    []float64    // scratch of Extent
 	smooth   []smoothLoad // per element, of the combination in hand, in quick answers
 	gathered bool         // arena, first and tails are of the combination in hand
 }

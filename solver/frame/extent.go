@@ -1,0 +1,315 @@
+package frame
+
+import (
+	"math"
+	"slices"
+)
+
+// Extent bounds a member's internal forces under one combination, as magnitudes in N and N·m: My and Mz by sign, positive
+// first. Infinite values mean that no bound is known.
+type Extent struct {
+	Tension, Compression float64
+	Vy, Vz, T            float64
+	My, Mz               [2]float64
+}
+
+// unbounded is the Extent that says nothing.
+var unbounded = Extent{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1), [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(1), math.Inf(1)}}
+
+// statics is what the loads between end i and a station of an element sum to, for one case or one combination. Forces of
+// the station's own point loads are in it, as are their couples.
+type statics struct {
+	force    [3]float64 // N, local axes
+	spread   [3]float64 // the part of force that comes from loads per metre
+	axialSum float64    // ∫ of force along x (N·m)
+	moment   [2]float64 // ∫ of transverse force, per plane (N·m)
+	couple   [2]float64 // couples in the plane's sign (N·m)
+	torque   float64
+}
+
+// staticsSet holds the stations of all elements and the statics of every case there.
+type staticsSet struct {
+	first []int32   // CSR over x by element
+	x     []float64 // stations: both ends, quarters, and where loads jump
+	rough []bool    // elements with loads that vary along them: no bound
+	at    []int32   // CSR over value by entry of loadSet.fixed
+	value []statics
+	sum   []statics // scratch
+}
+
+// prepare finds the stations and sums the statics of every case.
+func (t *staticsSet) prepare(l *loadSet, els []element) {
+	t.first, t.x, t.at, t.value = append(t.first[:0], 0), t.x[:0], append(t.at[:0], 0), t.value[:0]
+	t.rough = zeroed(t.rough, len(els))
+	for e := range els {
+		t.stations(l.on(e), els[e].L, e)
+	}
+	k := 0
+	for c := 0; c+1 < len(l.caseAt); c++ {
+		for ; k < int(l.caseAt[c+1]); k++ {
+			e := l.fixed[k].element
+			n := int(t.first[e+1] - t.first[e])
+			t.value = slices.Grow(t.value, n)[:len(t.value)+n]
+			clear(t.value[len(t.value)-n:])
+			t.at = append(t.at, int32(len(t.value)))
+		}
+	}
+	for i := range l.all {
+		ld := &l.all[i]
+		k := l.entry[i]
+		t.add(ld, t.x[t.first[ld.element]:t.first[ld.element+1]], t.value[t.at[k]:t.at[k+1]])
+	}
+}
+
+// stations lists those of one element.
+func (t *staticsSet) stations(loads []load, length float64, e int) {
+	start := len(t.x)
+	t.x = append(t.x, 0, length/4, length/2, 3*length/4, length)
+	for i := range loads {
+		ld := &loads[i]
+		t.rough[e] = t.rough[e] || !ld.point && ld.q1 != ld.q2
+		t.x = append(t.x, ld.a, ld.b)
+	}
+	own := t.x[start:]
+	slices.Sort(own)
+	tol := stationSlack * length
+	n := 1
+	for _, x := range own[1:] {
+		if x-own[n-1] > tol {
+			own[n] = x
+			n++
+		}
+	}
+	own[n-1] = length
+	t.x = t.x[:start+n]
+	t.first = append(t.first, int32(len(t.x)))
+}
+
+// add puts one load on the statics at the stations xs.
+func (t *staticsSet) add(ld *load, xs []float64, v []statics) {
+	tol := stationSlack * xs[len(xs)-1]
+	for i, x := range xs {
+		if x < ld.a-tol {
+			continue
+		}
+		s := &v[i]
+		f, arm := ld.q1, x-ld.a
+		if ld.point {
+			s.torque += ld.q2[0]
+			for p := range 2 {
+				s.couple[p] += planeSign[p] * ld.q2[turnDOF[p]-3]
+			}
+		} else {
+			h := min(x, ld.b) - ld.a
+			arm -= h / 2
+			for k := range f {
+				f[k] *= h
+				s.spread[k] += f[k]
+			}
+		}
+		for k := range f {
+			s.force[k] += f[k]
+		}
+		s.axialSum += f[0] * arm
+		for p := range 2 {
+			s.moment[p] += f[deflDOF[p]] * arm
+		}
+	}
+}
+
+// combineStatics sums the statics of element e under the factors of r.
+func (w *Workspace) combineStatics(r *Result, e int) (xs []float64, v []statics) {
+	t := &w.loads.statics
+	xs = t.x[t.first[e]:t.first[e+1]]
+	t.sum = zeroed(t.sum, len(xs))
+	v = t.sum
+	for _, k := range w.loads.entriesOf(e) {
+		f := r.factors[k.caseNo]
+		if f == 0 {
+			continue
+		}
+		for i := range v {
+			v[i].add(&t.value[int(t.at[k.entry])+i], f)
+		}
+	}
+	return xs, v
+}
+
+func (s *statics) add(o *statics, f float64) {
+	for k := range 3 {
+		s.force[k] += f * o.force[k]
+		s.spread[k] += f * o.spread[k]
+	}
+	s.axialSum += f * o.axialSum
+	s.torque += f * o.torque
+	for p := range 2 {
+		s.moment[p] += f * o.moment[p]
+		s.couple[p] += f * o.couple[p]
+	}
+}
+
+// Extent bounds the internal forces along member m of a quick second-order answer, at a small part of a Diagram's cost: no
+// force of the Diagram exceeds it. It panics like Diagram; answers that are not quick have no bounds.
+func (r *Result) Extent(m int) Extent {
+	w := r.current()
+	if !w.Quick || !r.Analysis.second() {
+		return unbounded
+	}
+	var x Extent
+	for _, e := range w.m.members[m] {
+		if w.loads.statics.rough[e] {
+			return unbounded
+		}
+		w.boundElement(r, e, &x)
+	}
+	for _, v := range []*float64{&x.Tension, &x.Compression, &x.Vy, &x.Vz, &x.T} {
+		*v *= 1 + forceSlack
+	}
+	return x
+}
+
+// forceSlack and boundSlack are by how much bounds of forces and of moments exceed what was found, for what a quick answer
+// leaves open: smooth elements and curves drawn exactly agree to less than a tenth of it.
+const (
+	forceSlack = 1e-5
+	boundSlack = 1e-3
+)
+
+// boundElement takes element e into x.
+func (w *Workspace) boundElement(r *Result, e int, x *Extent) {
+	el, t, f := &w.els[e], &w.m.elements[e], &r.Ends[e]
+	xs, v := w.combineStatics(r, e)
+	n := -f[0]
+	most := 0.0
+	shear := [2]*float64{&x.Vy, &x.Vz}
+	for i := range v {
+		s := &v[i]
+		a := n - s.force[0]
+		b := a
+		if i+1 < len(v) {
+			b -= v[i+1].spread[0] - s.spread[0]
+		}
+		x.Tension, x.Compression = max(x.Tension, a, b), max(x.Compression, -a, -b)
+		most = max(most, math.Abs(a), math.Abs(b))
+		x.T = max(x.T, math.Abs(-f[3]-s.torque))
+		for p := range 2 {
+			q := -f[deflDOF[p]] - s.force[deflDOF[p]]
+			*shear[p] = max(*shear[p], math.Abs(q))
+			if i+1 < len(v) {
+				*shear[p] = max(*shear[p], math.Abs(q-v[i+1].spread[deflDOF[p]]+s.spread[deflDOF[p]]))
+			}
+		}
+	}
+	u := el.local(r.U[6*t.i:6*t.i+6], r.U[6*t.j:6*t.j+6])
+	slip := r.Slack[e]
+	for p := range 2 {
+		d, g := planeOf(&u, p), planeOf(f, p)
+		chord := (d[2] - d[0]) / el.L
+		if slip {
+			chord = 0
+		}
+		hi, lo := w.boundMoments(el, p, xs, v, &g, n, most, chord)
+		if p == 1 { // plane 1 has -My
+			x.My[0], x.My[1] = max(x.My[0], -lo), max(x.My[1], hi)
+		} else {
+			x.Mz[0], x.Mz[1] = max(x.Mz[0], hi), max(x.Mz[1], -lo)
+		}
+	}
+}
+
+// boundMoments bounds the moments of plane p (plane sign) between lo and hi. At the stations M is that of the loads, of the axial
+// force on the chord, and of its mean on the bow, which follows from M by integrating twice; what the bow of that bow
+// adds, and what M does between stations, is bounded.
+func (w *Workspace) boundMoments(el *element, p int, xs []float64, v []statics, g *[4]float64, n, most, chord float64) (hi, lo float64) {
+	m := w.boundScratch(len(xs))
+	q0, m0 := -g[0], -g[1]
+	largest, couple := 0.0, 0.0
+	for i, x := range xs {
+		s := &v[i]
+		m[i] = m0 - q0*x + s.moment[p] + chord*(n*x-s.axialSum)
+		largest = max(largest, math.Abs(m[i]-couple), math.Abs(m[i]-s.couple[p]))
+		couple = s.couple[p]
+	}
+	last := len(xs) - 1
+	L := xs[last]
+	mean := n - v[last].axialSum/L
+	rest, bend, grown := 0.0, 0.0, largest
+	if !el.slender[p] {
+		bend = 1 / el.EI[p]
+		r := most * L * L * bend
+		if r > 4 {
+			return math.Inf(1), math.Inf(-1)
+		}
+		vary := 0.0
+		for i := range v {
+			vary = max(vary, math.Abs(n-v[i].force[0]-mean))
+		}
+		grown /= 1 - r/8
+		bow := grown * L * L * bend / 8 // of the element, at most
+		rest = (r/8)*most*bow + 2*vary*bow*4
+		w.addBow(xs, m, v, p, mean, bend)
+	}
+	hi, lo = math.Inf(-1), math.Inf(1)
+	couple = 0
+	between := 0.0
+	for i := range xs {
+		hi, lo = max(hi, m[i]-couple, m[i]-v[i].couple[p]), min(lo, m[i]-couple, m[i]-v[i].couple[p])
+		couple = v[i].couple[p]
+		if i > 0 {
+			l := xs[i] - xs[i-1]
+			load := math.Abs(v[i].spread[deflDOF[p]]-v[i-1].spread[deflDOF[p]]) + math.Abs((v[i].spread[0]-v[i-1].spread[0])*chord)
+			between = max(between, l/8*load+l*l/8*most*bend*grown)
+		}
+	}
+	rest += 1.5*between + boundSlack*grown // half of it: what the loads between stations add to the bow
+	return hi + rest, lo - rest
+}
+
+// addBow adds mean·v to m at the stations, v being the deflection from the chord that m makes.
+func (w *Workspace) addBow(xs, m []float64, v []statics, p int, mean, bend float64) {
+	d := w.so.extra[len(xs) : 2*len(xs)]
+	slope, defl, couple := 0.0, 0.0, v[0].couple[p]
+	d[0] = 0
+	for i := 1; i < len(xs); i++ {
+		l := xs[i] - xs[i-1]
+		a, b := (m[i-1]-couple)*bend, (m[i]-couple)*bend
+		defl += l*slope + l*l*(2*a+b)/6
+		slope += l * (a + b) / 2
+		d[i] = defl
+		couple = v[i].couple[p]
+	}
+	L := xs[len(xs)-1]
+	for i, x := range xs {
+		m[i] += mean * (d[i] - defl*x/L)
+	}
+}
+
+func (w *Workspace) boundScratch(n int) []float64 {
+	w.so.extra = slices.Grow(w.so.extra[:0], 2*n)[:2*n]
+	return w.so.extra[:n]
+}
+
+// loadEntry is one case's loads on one element: its place in loadSet.fixed.
+type loadEntry struct{ entry, caseNo int32 }
+
+// listEntries sorts the places in fixed by element.
+func (l *loadSet) listEntries(n int) {
+	l.of = zeroed(l.of, n+2)
+	for i := range l.fixed {
+		l.of[l.fixed[i].element+2]++
+	}
+	for e := range n {
+		l.of[e+2] += l.of[e+1]
+	}
+	l.entries = zeroed(l.entries, len(l.fixed))
+	for c := 0; c+1 < len(l.caseAt); c++ {
+		for k := l.caseAt[c]; k < l.caseAt[c+1]; k++ {
+			at := &l.of[l.fixed[k].element+1]
+			l.entries[*at] = loadEntry{k, int32(c)}
+			*at++
+		}
+	}
+}
+
+// entriesOf lists the cases that load element e.
+func (l *loadSet) entriesOf(e int) []loadEntry { return l.entries[l.of[e]:l.of[e+1]] }

@@ -1,0 +1,103 @@
+package frame
+
+import (
+	"math"
+	"testing"
+
+	"leanbay/solver"
+)
+
+// TestExtentBoundsDiagram: no force of the exact curve along a member exceeds the bound from a quick answer, and the bounds of
+// moments that matter are no more than a tenth above it on average, or nothing would be passed over.
+func TestExtentBoundsDiagram(t *testing.T) {
+	s := shed(4)
+	s.Cases[2].Point[3].M.X = 2500 // a couple
+	w := workspace(t, s)
+	w.Quick = true
+	if err := w.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	var r Result
+	var d solver.Diagram
+	slack, counted := 0.0, 0
+	for i := range s.Combinations {
+		if err := w.Analyse(&s.Combinations[i], TensionOnlySecondOrder, &r); err != nil || !r.Stable {
+			t.Fatal(err, r.Notes)
+		}
+		for m := range s.Members {
+			x := r.Extent(m)
+			r.Diagram(m, &d)
+			got := extentOf(&d)
+			for k, pair := range pairs(&x, &got) {
+				if !(pair[1] <= pair[0]+1e-6) {
+					t.Errorf("combination %d, member %d, component %d: bound %g, curve %g", i, m, k, pair[0], pair[1])
+				}
+			}
+			if top := max(got.Mz[0], got.Mz[1]); top > 10e3 {
+				slack += max(x.Mz[0], x.Mz[1])/top - 1
+				counted++
+			}
+		}
+	}
+	if mean := slack / float64(counted); counted < 100 || mean > 0.1 {
+		t.Errorf("bounds of %d moments lie %.3f above them on average", counted, mean)
+	}
+}
+
+// extentOf reads the extremes of a curve.
+func extentOf(d *solver.Diagram) (x Extent) {
+	for _, s := range d.Extremes(nil) {
+		f := &s.Forces
+		x.Tension, x.Compression = max(x.Tension, f[solver.N]), max(x.Compression, -f[solver.N])
+		x.Vy, x.Vz, x.T = max(x.Vy, math.Abs(f[solver.Vy])), max(x.Vz, math.Abs(f[solver.Vz])), max(x.T, math.Abs(f[solver.T]))
+		x.Mz[0], x.Mz[1] = max(x.Mz[0], f[solver.Mz]), max(x.Mz[1], -f[solver.Mz])
+		x.My[0], x.My[1] = max(x.My[0], f[solver.My]), max(x.My[1], -f[solver.My])
+	}
+	return x
+}
+
+func pairs(a, b *Extent) [9][2]float64 {
+	return [9][2]float64{{a.Tension, b.Tension}, {a.Compression, b.Compression}, {a.Vy, b.Vy}, {a.Vz, b.Vz}, {a.T, b.T},
+		{a.My[0], b.My[0]}, {a.My[1], b.My[1]}, {a.Mz[0], b.Mz[0]}, {a.Mz[1], b.Mz[1]}}
+}
+
+// TestQuickAnswers: quick second order is within 1e-5 of the strict one, displacements and end forces relative to the greatest
+// of their kind.
+func TestQuickAnswers(t *testing.T) {
+	s := shed(4)
+	strict, quick := workspace(t, s), workspace(t, s)
+	quick.Quick = true
+	if err := quick.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	var a, b Result
+	for i := range s.Combinations {
+		for _, kind := range []Analysis{SecondOrder, TensionOnlySecondOrder} {
+			if err := strict.Analyse(&s.Combinations[i], kind, &a); err != nil {
+				t.Fatal(err)
+			}
+			if err := quick.Analyse(&s.Combinations[i], kind, &b); err != nil {
+				t.Fatal(err)
+			}
+			if a.Stable != b.Stable {
+				t.Fatalf("combination %d: strict %v, quick %v", i, a.Stable, b.Stable)
+			}
+			far, size := 0.0, 0.0
+			for e := range a.Ends {
+				for c := range a.Ends[e] {
+					far, size = max(far, math.Abs(a.Ends[e][c]-b.Ends[e][c])), max(size, math.Abs(a.Ends[e][c]))
+				}
+			}
+			if far > 1e-5*size {
+				t.Errorf("combination %d, %v: end forces differ by %g of the greatest", i, kind, far/size)
+			}
+			far, size = 0, 0
+			for k := range a.U {
+				far, size = max(far, math.Abs(a.U[k]-b.U[k])), max(size, math.Abs(a.U[k]))
+			}
+			if far > 1e-4*size {
+				t.Errorf("combination %d, %v: displacements differ by %g of the greatest", i, kind, far/size)
+			}
+		}
+	}
+}
