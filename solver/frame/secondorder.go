@@ -361,7 +361,7 @@ func (w *Workspace) iterate(r *Result) {
 		case r.Residual <= w.balance() || renewed && r.Residual <= roundOff && r.Residual > 0.9*last:
 			if w.settled(r) {
 				w.prove(r)
-				if r.Residual > balanceNote {
+				if r.Residual > max(balanceNote, w.balance()) {
 					r.Notes = append(r.Notes, fmt.Sprintf("out of balance by %.1g of the greatest force: members of very different stiffness meet; "+
 						"use rigid offsets in place of very stiff members", r.Residual))
 				}
