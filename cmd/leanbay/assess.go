@@ -24,6 +24,8 @@ type assessOptions struct {
 	working bool
 	braced  bool
 	path    bool
+	held    bool
+	joint   string
 	draw    string
 }
 
@@ -45,8 +47,10 @@ func newAssess(s streams) *cobra.Command {
 	f.BoolVar(&o.asJSON, "json", false, "print the answer as JSON")
 	f.StringVar(&o.member, "member", "", "one member's checks, by its id: rafter/3/A-ridge")
 	f.BoolVar(&o.working, "working", false, "with --member: the whole working under the governing combination")
-	f.BoolVar(&o.braced, "braced", false, "with --member or --load-path: of the proposal with its missing links added")
+	f.BoolVar(&o.braced, "braced", false, "with --member, --joint, --restraints or --load-path: of the proposal with its missing links added")
 	f.BoolVar(&o.path, "load-path", false, "the force in each link from the gables to the feet, for the hardest push each way along the building")
+	f.BoolVar(&o.held, "restraints", false, "the restraint map: where each flange of each member is held and by what, and the segments between")
+	f.StringVar(&o.joint, "joint", "", "one kind of joint with its extremes and working: \"eaves\", \"column base\"")
 	f.StringVar(&o.draw, "draw", "", "with --load-path: also draw it into this folder")
 	return c
 }
@@ -70,6 +74,12 @@ func assess(s streams, o assessOptions) error {
 			return badInput(err)
 		}
 		return printLoadPaths(s.out, p, d, o.draw)
+	}
+	if o.held {
+		return assessRestraints(s.out, p, o)
+	}
+	if o.joint != "" {
+		return assessJoint(s.out, p, o)
 	}
 	a, err := p.AssessProposal()
 	if err != nil {
@@ -100,6 +110,38 @@ func designAsked(p *shedspace.Problem, braced bool) (*shed.Design, error) {
 	}
 	d, _, err := p.Braced()
 	return d, err
+}
+
+// assessRestraints prints the restraint map of the design that is asked for.
+func assessRestraints(w io.Writer, p *shedspace.Problem, o assessOptions) error {
+	d, err := designAsked(p, o.braced)
+	if err != nil {
+		return badInput(err)
+	}
+	list, err := p.RestraintMap(d)
+	if err != nil {
+		return badInput(err)
+	}
+	if o.asJSON {
+		return restraintsJSON(w, list)
+	}
+	return printRestraints(w, list)
+}
+
+// assessJoint prints one kind of joint of the design that is asked for.
+func assessJoint(w io.Writer, p *shedspace.Problem, o assessOptions) error {
+	a, err := p.AssessProposal()
+	if o.braced {
+		a, _, err = p.AssessBraced()
+	}
+	if err != nil {
+		return badInput(err)
+	}
+	j, err := a.JointPage(o.joint)
+	if err != nil {
+		return badInput(err)
+	}
+	return printJoint(w, j)
 }
 
 // assessMember prints one member's checks as a page that can be followed by hand.
@@ -136,21 +178,26 @@ func assessMember(w io.Writer, p *shedspace.Problem, o assessOptions) error {
 
 // assessAnswer is the JSON form.
 type assessAnswer struct {
-	Brief      string        `json:"brief"`
-	BriefHash  string        `json:"brief_hash"`
-	Version    string        `json:"version"`
-	Caution    string        `json:"caution"`
-	Stable     bool          `json:"stable"`
-	Mechanism  string        `json:"mechanism,omitempty"`
-	Trouble    []string      `json:"unstable_combinations,omitempty"`
-	MassPerM2  float64       `json:"mass_per_m2"`
-	Proposal   runs.Scores   `json:"proposal"`
-	Groups     []groupAnswer `json:"groups"`
-	Reactions  []footAnswer  `json:"reactions"`
-	Braced     *runs.Scores  `json:"proposal_braced,omitempty"`
-	BracedBy   []string      `json:"proposal_braced_by,omitempty"`
-	BracedBest []groupAnswer `json:"proposal_braced_groups,omitempty"`
-	NotCovered []string      `json:"not_covered"`
+	Brief          string          `json:"brief"`
+	BriefHash      string          `json:"brief_hash"`
+	Version        string          `json:"version"`
+	Caution        string          `json:"caution"`
+	Stable         bool            `json:"stable"`
+	Mechanism      string          `json:"mechanism,omitempty"`
+	Trouble        []string        `json:"unstable_combinations,omitempty"`
+	MassPerM2      float64         `json:"mass_per_m2"`
+	Proposal       runs.Scores     `json:"proposal"`
+	Groups         []groupAnswer   `json:"groups"`
+	Reactions      []footAnswer    `json:"reactions"`
+	Joints         []jointAnswer   `json:"connections,omitempty"`
+	Footings       []footingAnswer `json:"footings,omitempty"`
+	DetailFails    []string        `json:"details_too_weak,omitempty"`
+	Braced         *runs.Scores    `json:"proposal_braced,omitempty"`
+	BracedBy       []string        `json:"proposal_braced_by,omitempty"`
+	BracedBest     []groupAnswer   `json:"proposal_braced_groups,omitempty"`
+	BracedJoints   []jointAnswer   `json:"proposal_braced_connections,omitempty"`
+	BracedFootings []footingAnswer `json:"proposal_braced_footings,omitempty"`
+	NotCovered     []string        `json:"not_covered"`
 }
 
 // groupAnswer is the governing check of a group.
@@ -183,7 +230,9 @@ func assessJSON(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *sh
 	for _, f := range a.Feet {
 		out.Reactions = append(out.Reactions, footAnswer{f.Name, f.Up / 1e3, f.Down / 1e3, f.AlongX / 1e3, f.AcrossY / 1e3})
 	}
+	out.Joints, out.Footings, out.DetailFails = jointAnswers(a.Connections), footingAnswers(a.Footings), a.DetailFails
 	if len(added) > 0 {
+		out.BracedJoints, out.BracedFootings = jointAnswers(braced.Connections), footingAnswers(braced.Footings)
 		sc := runs.NewScores(braced)
 		out.Braced, out.BracedBy, out.BracedBest = &sc, added, groupAnswers(braced)
 	}
@@ -284,7 +333,13 @@ func printResults(w io.Writer, p *shedspace.Problem, a *shedspace.Assessment) {
 			fmt.Fprintf(w, "  %s: %s\n", r.Rule, r.Text)
 		}
 	}
+	printFloors(w, a.Floors)
 	printMass(w, p, a)
+	printConnections(w, a.Connections)
+	printFootings(w, a)
+	for _, t := range a.DetailFails {
+		fmt.Fprintf(w, "  %s\n", t)
+	}
 }
 
 // printMass shows the mass by group and per square metre of plan.

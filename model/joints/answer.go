@@ -66,7 +66,7 @@ func (c *Collector) write(x *worst, g *gathered, w *checks.Working) Check {
 	}
 	a := &x.action
 	w.Heading(fmt.Sprintf("%s, %s: %s: N* %.4g kN, V* %.4g and %.4g kN, M* %.4g and %.4g kN·m", x.name, p.name, in,
-		checks.KN(a.N), checks.KN(a.V), checks.KN(a.W), checks.KNm(a.M), checks.KNm(a.S)))
+		checks.KN(a.N)+0, checks.KN(a.V)+0, checks.KN(a.W)+0, checks.KNm(a.M)+0, checks.KNm(a.S)+0)) // no minus zero
 	if g.detail != nil {
 		g.detail.check(nil, p, x.action, w)
 	} else {
