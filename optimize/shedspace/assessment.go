@@ -2,6 +2,7 @@ package shedspace
 
 import (
 	"leanbay/model/joints"
+	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/solver"
 	"leanbay/solver/checks"
@@ -116,6 +117,9 @@ func (a *Assessment) score(serviceHard bool) {
 	for i := range a.Groups {
 		g := &a.Groups[i]
 		a.Violation += excess(g.Utilisation)
+		if isSecondary[g.Group] && g.Utilisation <= 1 {
+			continue // the table takes the lightest that passes, which is always near 1: it says nothing of the frames' reserve
+		}
 		if g.Utilisation > a.U {
 			a.U, a.Governing = g.Utilisation, g
 		}
@@ -146,6 +150,17 @@ func (a *Assessment) score(serviceHard bool) {
 	}
 	a.Complies = a.Class == ClassRanked && a.U <= 1
 }
+
+// isSecondary tells the groups that are sized by the table of secondaries.
+var isSecondary = func() map[string]bool {
+	out := map[string]bool{}
+	for _, g := range brief.Groups {
+		if g.Secondary {
+			out[string(g.Name)] = true
+		}
+	}
+	return out
+}()
 
 // missingLink is what a missing link of the load path adds to the violation: as much as a member at twice its capacity.
 const missingLink = 1.0
