@@ -220,3 +220,65 @@ func TestFootings(t *testing.T) {
 		near(t, f.Name+" uplift", got["uplift held by the pad"], pull/held, 1e-9, "by the reactions")
 	}
 }
+
+// TestChecksAreBruteForce: the governing utilisation of every check of every kind with a detail is the greatest of that
+// check over all joints and combinations, worked one by one from the diagrams and the reactions, each raised to its minimum.
+func TestChecksAreBruteForce(t *testing.T) {
+	m, answers, res := loaded(t, "barn", 2e3)
+	plate := brief.Plate{Thickness: 0.020, Width: 0.200, Depth: 0.420, Yield: 250e6}
+	bolts := brief.Bolts{Diameter: 0.020, Class: "8.8/S", Rows: 2, PerRow: 2, Gauge: 0.090, Pitch: 0.360, Edge: 0.030}
+	weld := brief.Weld{Kind: "fillet", Leg: 0.006, Quality: "SP"}
+	cleat := brief.Detail{Kind: "cleat", Plate: brief.Plate{Thickness: 0.010, Width: 0.100, Depth: 0.160, Yield: 250e6}, Weld: weld, Eccentricity: 0.03,
+		Bolts: brief.Bolts{Diameter: 0.016, Class: "8.8/S", Rows: 2, PerRow: 1, Pitch: 0.070, Edge: 0.030}}
+	d := &brief.Details{Eaves: &brief.Detail{Kind: "end plate", Plate: plate, Bolts: bolts, Weld: weld}, MullionTop: &cleat, StrutEnd: &cleat, WallBraceEnd: &cleat,
+		ColumnBase: &brief.Detail{Kind: "base plate", Plate: plate, Bolts: bolts, Weld: weld, Pad: brief.Pad{Strength: 25e6}}}
+	c, err := New(m, d, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range answers {
+		c.Add(a)
+	}
+	worked := 0
+	var curve solver.Diagram
+	for _, j := range c.Joints() {
+		if kinds[indexOf(j.Kind)].detail(d) == nil {
+			continue
+		}
+		want := map[string]float64{}
+		for i := range c.places {
+			p := &c.places[i]
+			if kinds[p.kind].kind != j.Kind {
+				continue
+			}
+			det, _ := newDetail(j.Kind, kinds[p.kind].detail(d), p)
+			list := []Action{{M: p.least.moment}, {M: -p.least.moment}, {V: p.least.shear}}
+			for k := range answers {
+				res[k].Diagram(p.member, &curve)
+				x := 0.0
+				if p.far {
+					x = curve.Length
+				}
+				f := curve.At(x)
+				a := Action{f[solver.N], f[solver.Vy], f[solver.Vz], f[solver.Mz], f[solver.My]}
+				if p.node >= 0 { // pinned feet; webs of the barn's columns lie across the building
+					r := res[k].Reactions[6*p.node:]
+					a = Action{N: -r[2], V: r[1], W: r[0]}
+				}
+				list = append(list, p.least.raise(a))
+			}
+			for _, a := range list {
+				for _, r := range det.check(nil, p, a, nil) {
+					want[r.name] = math.Max(want[r.name], r.u)
+				}
+			}
+		}
+		for _, q := range j.Checks {
+			worked++
+			near(t, string(j.Kind)+", "+q.Name, q.Utilisation, want[q.Name], 1e-6, "one by one")
+		}
+	}
+	if worked < 20 {
+		t.Errorf("only %d checks were compared", worked)
+	}
+}

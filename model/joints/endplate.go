@@ -233,6 +233,9 @@ func (p *place) fullStrength(dst []ratio, a Action, w *checks.Working) []ratio {
 	if a.S != 0 && checks.Defined(s) {
 		u += math.Abs(a.S) / s
 	}
+	if !checks.Defined(u) { // the section's bending is outside the code's rules: as bad as twice too weak
+		u = 2
+	}
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 8.3.4", Symbol: "u", Formula: "N*/(phi N) + Mx*/(phi Msx) + My*/(phi Msy), the section at the joint", Value: u, Unit: "-",
 			Numbers: fmt.Sprintf("%.4g/%.4g + %.4g/%.4g + %.4g/%.4g", checks.KN(math.Abs(a.N)), checks.KN(n), checks.KNm(math.Abs(a.M)), checks.KNm(m), checks.KNm(math.Abs(a.S)), checks.KNm(s))})

@@ -48,17 +48,17 @@ func Fits(m *shed.Model, d *brief.Details) []Fit {
 
 type fitter struct{ out []Fit }
 
-// keep keeps the worst of each rule.
-func (f *fitter) keep(x Fit) {
+// keep keeps the worst of each rule, and writes only that one's text: the search asks too.
+func (f *fitter) keep(rule string, ratio float64, text func() string) {
 	for i := range f.out {
-		if f.out[i].Rule == x.Rule {
-			if x.Ratio > f.out[i].Ratio {
-				f.out[i] = x
+		if f.out[i].Rule == rule {
+			if ratio > f.out[i].Ratio {
+				f.out[i] = Fit{rule, text(), ratio}
 			}
 			return
 		}
 	}
-	f.out = append(f.out, x)
+	f.out = append(f.out, Fit{rule, text(), ratio})
 }
 
 // knee compares a column and a rafter that are welded or bolted together at a corner.
@@ -67,16 +67,22 @@ func (f *fitter) knee(id string, col, raf *catalog.Section, assumed bool) {
 		return
 	}
 	gap := math.Abs(outer(col) - outer(raf))
-	f.keep(Fit{"column and rafter of one width", fmt.Sprintf("%s: column %s and rafter %s differ by %.0f mm in width, at most %.1f mm", id, col.Name, raf.Name, gap*1e3, sameWidth*1e3), gap / sameWidth})
+	f.keep("column and rafter of one width", gap/sameWidth, func() string {
+		return fmt.Sprintf("%s: column %s and rafter %s differ by %.0f mm in width, at most %.1f mm", id, col.Name, raf.Name, gap*1e3, sameWidth*1e3)
+	})
 	if t := math.Min(col.Dims.T, raf.Dims.T); assumed {
-		f.keep(Fit{"wall at the knee", fmt.Sprintf("%s: the thinner wall at the knee is %.1f mm, at least %.0f mm where no detail is stated", id, t*1e3, KneeWall*1e3), KneeWall / t})
+		f.keep("wall at the knee", KneeWall/t, func() string {
+			return fmt.Sprintf("%s: the thinner wall at the knee is %.1f mm, at least %.0f mm where no detail is stated", id, t*1e3, KneeWall*1e3)
+		})
 	}
 }
 
 // prop compares a prop with the rafter that it carries.
 func (f *fitter) prop(id string, prop, raf *catalog.Section) {
 	a, b := outer(prop), outer(raf)
-	f.keep(Fit{"prop no wider than the rafter", fmt.Sprintf("%s: prop %s is %.0f mm wide, rafter %s %.0f mm", id, prop.Name, a*1e3, raf.Name, b*1e3), (a - sameWidth) / b})
+	f.keep("prop no wider than the rafter", (a-sameWidth)/b, func() string {
+		return fmt.Sprintf("%s: prop %s is %.0f mm wide, rafter %s %.0f mm", id, prop.Name, a*1e3, raf.Name, b*1e3)
+	})
 }
 
 // outer is the width of a section across the frame's plane.

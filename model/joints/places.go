@@ -8,6 +8,7 @@ import (
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/solver"
+	"leanbay/solver/checks"
 	"leanbay/solver/checks/as4100"
 )
 
@@ -192,7 +193,17 @@ func leastOf(k Kind, c *as4100.Capacity, mem *solver.Member, fixed bool) minimum
 		m.tension, _ = as4100.MinimumAction(as4100.TieOrStrutEnd, as4100.Phi*c.Tension(as4100.DefaultKt(c.Section.Family), nil))
 		m.words = "0.3 phi Nt or 0.3 phi Nc of the member, for each sign of force that occurs"
 	}
+	m.drop()
 	return m
+}
+
+// drop leaves out minimums of capacities that the code does not define for the section.
+func (m *minimum) drop() {
+	for _, v := range []*float64{&m.tension, &m.compression, &m.shear, &m.moment} {
+		if !checks.Defined(*v) {
+			*v = 0
+		}
+	}
 }
 
 func (m *minimum) simple(c *as4100.Capacity) {

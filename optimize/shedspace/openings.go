@@ -39,7 +39,8 @@ type framing struct{ jambs, lintels []trimmer }
 // column or mullion over its whole height, from the floor (or the girt below a window) to the next girt over the head, or
 // to the wall's top at wide doors; the girts that end on it hold it in the wall's plane. A lintel (and a window's sill)
 // carries half the wall to the next girt, and half the opening unless a roller door spans to its jambs. Wind is the
-// worst of its strip with local factors, the door shut. Lock pull bends the jamb in the wall's plane.
+// worst of its strip with local factors, the door shut. Lock pull bends the jambs in
+// the wall's plane and presses on the lintel between them.
 func (p *Problem) framings(b *bench, girt float64) (framing, error) {
 	var out framing
 	lines := map[actions.Face][]float64{}
@@ -209,6 +210,7 @@ func (f *framer) lintel(what string, from, to, cladding float64) error {
 	n.Spacing = to - from
 	weight := f.p.Shed.Building.WallDead * cladding
 	n.Along = permanentStrength * weight / n.Spacing
+	n.Strut = o.LockPull * (o.V1 - o.V0) / 2 // the jambs pull towards each other
 	n.Deflect = float64(f.p.Brief.Limits.DoorHead)
 	f.out.lintels = append(f.out.lintels, trimmer{fmt.Sprintf("%s of %s", what, o.Name), f.wide(), n, weight, n.Deflect})
 	return nil

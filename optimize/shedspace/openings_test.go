@@ -73,6 +73,9 @@ func TestLockPull(t *testing.T) {
 	if got := f.jambs[0].need.Along * f.jambs[0].need.Spacing; math.Abs(got-5e3) > 1e-6 {
 		t.Errorf("the jamb feels %g N/m along the wall", got)
 	}
+	if got := f.lintels[0].need.Strut; math.Abs(got-5e3*3.0/2) > 1e-6 {
+		t.Errorf("the lintel is pressed by %g N, by hand 5 kN/m x 3.0 m/2", got)
+	}
 	var with Secondaries
 	if err := p.chooseFraming(p.bench, 1.2, false, &with); err != nil {
 		t.Fatal(err)
