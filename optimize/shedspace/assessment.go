@@ -1,8 +1,8 @@
 package shedspace
 
 import (
-	"leanbay/model/joints"
 	"leanbay/model/brief"
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 	"leanbay/solver"
 	"leanbay/solver/checks"
