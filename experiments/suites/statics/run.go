@@ -18,7 +18,7 @@ type Case struct {
 // Cases lists the suite in its order: linear, one-way members, mechanisms, second order, buckling, sheds.
 func Cases() []Case {
 	return slices.Concat(beamCases(), shearCases(), jointCases(), portalCases(), barCases(), spaceCases(), rodCases(), mechanismCases(),
-		beamColumnCases(), commentaryCases(), columnCases(), frameStability(), beyondCases(), denseCases())
+		beamColumnCases(), commentaryCases(), columnCases(), frameStability(), beyondCases(), combinedCases(), denseCases())
 }
 
 // stations of every diagram in the suite: an odd number, so that the middle is one.
