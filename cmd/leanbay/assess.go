@@ -333,6 +333,9 @@ func printResults(w io.Writer, p *shedspace.Problem, a *shedspace.Assessment) {
 			fmt.Fprintf(w, "  %s: %s\n", r.Rule, r.Text)
 		}
 	}
+	if k := float64(p.Brief.Proposal.Bases.ServiceSpring); k > 0 && len(a.Service) > 0 {
+		fmt.Fprintf(w, "  worked with a rotational spring of %g kN·m/rad at the pinned feet of the columns\n", k/1e3)
+	}
 	printFloors(w, a.Floors)
 	printMass(w, p, a)
 	printConnections(w, a.Connections)

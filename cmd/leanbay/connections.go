@@ -74,7 +74,10 @@ func printFootings(w io.Writer, a *shedspace.Assessment) {
 		for _, c := range f.Checks {
 			fmt.Fprintf(w, "    %-40s %-34s %8.3f  %s\n", c.Name, c.Clause, c.Utilisation, under(c.In, c.Alone))
 		}
-		if f.Friction > 0 {
+		switch {
+		case math.IsInf(f.Friction, 0):
+			fmt.Fprintf(w, "    sliding: the pad lifts under some combination for stability, so that no friction holds it\n")
+		case f.Friction > 0:
 			fmt.Fprintf(w, "    sliding needs a friction coefficient of %.2f, or a slab that holds the pad\n", f.Friction)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"leanbay/solver/checks"
 )
@@ -45,32 +46,47 @@ func (c *Collector) joint(k int, g *gathered) Joint {
 	default:
 		j.Detail = "none stated"
 	}
-	worst := slices.Clone(g.worst)
-	for i, w := range worst {
-		j.Checks = append(j.Checks, c.write(&w, g, &j.Working))
-		if j.Governs < 0 || w.u > worst[j.Governs].u {
+	for i, w := range g.worst {
+		j.Checks = append(j.Checks, c.write(&w))
+		if j.Governs < 0 || w.u > g.worst[j.Governs].u {
 			j.Governs = i
 		}
 	}
+	c.work(g, &j.Working)
 	return j
 }
 
-// write turns a governing joint into a check and repeats it with its working.
-func (c *Collector) write(x *worst, g *gathered, w *checks.Working) Check {
-	p := &c.places[x.place]
-	out := Check{Result: checks.Result{Name: x.name, Clause: x.clause, Utilisation: x.u, Raw: x.u, Station: math.NaN(), Combination: -1, Demand: x.demand, Capacity: x.capacity},
-		Member: p.name, In: x.in, Alone: x.alone}
-	in := x.in
-	if in == "" {
-		in = "minimum design action, " + p.least.clause
+// write turns a governing joint into a check.
+func (c *Collector) write(x *worst) Check {
+	return Check{Result: checks.Result{Name: x.name, Clause: x.clause, Utilisation: x.u, Raw: x.u, Station: math.NaN(), Combination: -1, Demand: x.demand, Capacity: x.capacity},
+		Member: c.places[x.place].name, In: x.in, Alone: x.alone}
+}
+
+// work repeats every governing joint and action with its working, once for all the checks that it governs.
+func (c *Collector) work(g *gathered, w *checks.Working) {
+	for i := range g.worst {
+		x := &g.worst[i]
+		same := func(y worst) bool { return y.place == x.place && y.action == x.action }
+		if slices.ContainsFunc(g.worst[:i], same) {
+			continue
+		}
+		var names []string
+		for _, y := range g.worst {
+			if same(y) {
+				names = append(names, y.name)
+			}
+		}
+		p, in := &c.places[x.place], x.in
+		if in == "" {
+			in = "minimum design action, " + p.least.clause
+		}
+		a := &x.action
+		w.Heading(fmt.Sprintf("%s: %s, %s: N* %.4g kN, V* %.4g and %.4g kN, M* %.4g and %.4g kN·m", strings.Join(names, "; "), p.name, in,
+			checks.KN(a.N)+0, checks.KN(a.V)+0, checks.KN(a.W)+0, checks.KNm(a.M)+0, checks.KNm(a.S)+0)) // no minus zero
+		if g.detail != nil {
+			g.detail.check(nil, p, x.action, w)
+		} else {
+			p.fullStrength(nil, x.action, w)
+		}
 	}
-	a := &x.action
-	w.Heading(fmt.Sprintf("%s, %s: %s: N* %.4g kN, V* %.4g and %.4g kN, M* %.4g and %.4g kN·m", x.name, p.name, in,
-		checks.KN(a.N)+0, checks.KN(a.V)+0, checks.KN(a.W)+0, checks.KNm(a.M)+0, checks.KNm(a.S)+0)) // no minus zero
-	if g.detail != nil {
-		g.detail.check(nil, p, x.action, w)
-	} else {
-		p.fullStrength(nil, x.action, w)
-	}
-	return out
 }
