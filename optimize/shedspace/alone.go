@@ -6,7 +6,7 @@ import (
 	"leanbay/solver/frame"
 )
 
-// innerFramesAlone analyses all frames as plane frames, each by itself, and checks the inner ones: in the whole shed stiff
+// innerFramesAlone analyses the inner frames as plane frames, each by itself, and checks them: in the whole shed stiff
 // ends may carry part of their sway through the roof rods, and the default does not rely on that. What runs along the
 // building is left out, and no node moves along it.
 func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
@@ -34,8 +34,9 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	return nil
 }
 
-// planeFrames is the structure without struts, braces and floor diaphragms, with all nodes held along the building and
-// against turning out of the frames' planes. index gives each member's place in it, or -1.
+// planeFrames is what hangs together with the inner frames in the structure without struts, braces and floor diaphragms, with
+// all nodes held along the building and against turning out of the frames' planes. index gives each member's place in it,
+// or -1.
 func planeFrames(m *shed.Model) (*solver.Structure, []int) {
 	st := &m.Structure
 	out := &solver.Structure{Nodes: make([]solver.Node, len(st.Nodes)), Combinations: st.Combinations}
@@ -44,11 +45,17 @@ func planeFrames(m *shed.Model) (*solver.Structure, []int) {
 		h := &out.Nodes[i].Held
 		h[solver.UX], h[solver.RY], h[solver.RZ] = true, true, true
 	}
+	root := hangTogether(st)
+	kept := map[int]bool{}
+	for f := 1; f < len(m.Columns)-1; f++ {
+		for _, i := range append(m.Columns[f][:], m.Rafters[f]...) {
+			kept[root(st.Elements[st.Members[i].Elements[0]].I)] = true
+		}
+	}
 	index := make([]int, len(st.Members))
 	for i := range st.Members {
 		index[i] = -1
-		switch st.Members[i].Role {
-		case solver.RoleStrut, solver.RoleWallBrace, solver.RoleRoofBrace, solver.RoleOther:
+		if !inPlane(&st.Members[i]) || !kept[root(st.Elements[st.Members[i].Elements[0]].I)] {
 			continue
 		}
 		mem := st.Members[i]
@@ -63,14 +70,19 @@ func planeFrames(m *shed.Model) (*solver.Structure, []int) {
 		out.Members = append(out.Members, mem)
 	}
 	for i := range st.Cases {
-		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], index))
+		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], index, func(node int) bool { return kept[root(node)] }))
 	}
 	return out, index
 }
 
-// keepLoads is a case with the loads of the members that are left, renumbered.
-func keepLoads(c *solver.Case, index []int) solver.Case {
-	out := solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight, Nodal: c.Nodal}
+// keepLoads is a case with the loads of the members and nodes that are left, renumbered.
+func keepLoads(c *solver.Case, index []int, node func(int) bool) solver.Case {
+	out := solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight}
+	for _, n := range c.Nodal {
+		if node(n.Node) {
+			out.Nodal = append(out.Nodal, n)
+		}
+	}
 	for _, p := range c.Point {
 		if p.Member = index[p.Member]; p.Member >= 0 {
 			out.Point = append(out.Point, p)
@@ -82,4 +94,37 @@ func keepLoads(c *solver.Case, index []int) solver.Case {
 		}
 	}
 	return out
+}
+
+// inPlane says whether a member belongs to plane frames.
+func inPlane(m *solver.Member) bool {
+	switch m.Role {
+	case solver.RoleStrut, solver.RoleWallBrace, solver.RoleRoofBrace, solver.RoleOther:
+		return false
+	}
+	return true
+}
+
+// hangTogether gives every node a representative of the nodes that members in plane frames join it to.
+func hangTogether(st *solver.Structure) func(node int) int {
+	parent := make([]int, len(st.Nodes))
+	for i := range parent {
+		parent[i] = i
+	}
+	root := func(n int) int {
+		for parent[n] != n {
+			parent[n] = parent[parent[n]]
+			n = parent[n]
+		}
+		return n
+	}
+	for i := range st.Members {
+		if !inPlane(&st.Members[i]) {
+			continue
+		}
+		for _, e := range st.Members[i].Elements {
+			parent[root(st.Elements[e].I)] = root(st.Elements[e].J)
+		}
+	}
+	return root
 }

@@ -33,7 +33,7 @@ type Assessment struct {
 	Stable    bool
 	Mechanism string   // in words, where a combination finds one
 	Trouble   []string // combinations beyond critical or not converged, in words
-	LambdaC   float64  // least elastic buckling load factor found; 0 where none was sought
+	LambdaC   float64  // least elastic buckling load factor found; 0 where none was sought, or in the search none lies below the limit
 	LambdaIn  string   // its combination
 
 	Groups  []GroupResult // strength and stability, by group, worst first within the list's order

@@ -53,7 +53,7 @@ func rankedDesign(b *testing.B, p *Problem) *shed.Design {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if a.LambdaC > 0 && a.Class < ClassUnstable && !a.clearlyFails() {
+		if len(a.Service) > 0 && a.Class < ClassUnstable && !a.clearlyFails() {
 			return d
 		}
 	}

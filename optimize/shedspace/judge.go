@@ -205,19 +205,24 @@ func (j *judge) buckling(m *shed.Model, a *Assessment) error {
 		for _, f := range m.Bases {
 			sum += math.Max(0, j.res[k].Reactions[6*f.Node+int(solver.UZ)])
 		}
-		if sum > most {
+		if sum > most*(1+quickShare) { // of equal ones the first, however well they are balanced
 			worst, most = k, sum
 		}
 	}
 	if worst < 0 {
 		return nil
 	}
+	limit := j.p.Brief.Limits.LambdaRefuse
+	if j.brief {
+		if ok, err := j.whole.work.Withstands(&j.res[worst], limit); ok || err != nil {
+			return err
+		}
+	}
 	modes, err := j.whole.work.Buckling(&j.res[worst], 1)
 	if err != nil || len(modes) == 0 {
 		return err
 	}
 	a.LambdaC, a.LambdaIn = modes[0].Factor, j.combos[worst].ID
-	limit := j.p.Brief.Limits.LambdaRefuse
 	if a.LambdaC < limit {
 		u := limit / a.LambdaC
 		a.note("stability", "the whole shed", a.LambdaIn, false, checks.Result{

@@ -48,7 +48,7 @@ func judged(t *testing.T, j *judge, d *shed.Design) *Assessment {
 
 // compare returns the greatest difference of two assessments.
 func compare(t *testing.T, a, b *Assessment) float64 {
-	worst := max(apart(a.U, b.U), apart(a.Violation, b.Violation))
+	worst := apart(a.U, b.U)
 	for k := range a.Groups {
 		x, y := &a.Groups[k], &b.Groups[k]
 		if u := apart(x.Utilisation, y.Utilisation); u > worst {
@@ -66,6 +66,9 @@ func compare(t *testing.T, a, b *Assessment) float64 {
 				t.Errorf("%s: quick %.7f, careful %.7f", x.Limit, x.Utilisation, y.Utilisation)
 			}
 		}
+	}
+	if v := apart(a.Violation, b.Violation); v > quickShare*float64(1+len(a.Groups)+len(a.Service)) {
+		t.Errorf("violation: quick %.7f, careful %.7f", a.Violation, b.Violation)
 	}
 	return worst
 }
