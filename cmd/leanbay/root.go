@@ -71,6 +71,7 @@ func commands(s streams) []*cobra.Command {
 	return []*cobra.Command{
 		newOptimise(s),
 		newAssess(s),
+		newAdvise(s),
 		newDraw(s),
 		newSections(s),
 		newSection(s),

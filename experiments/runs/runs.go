@@ -47,7 +47,7 @@ var ErrExists = errors.New("the folder already holds a run")
 // Optimise searches b and writes the run file into dir. A folder that holds the same run (brief, seed, settings) is
 // continued. When ctx ends, what was found is kept and returned. look sees every generation.
 func Optimise(ctx context.Context, b *brief.Brief, dir string, s Settings, look func(optimize.State)) (*Front, error) {
-	p, err := shedspace.New(b)
+	p, err := shedspace.New(b, s.Objectives...)
 	if err != nil {
 		return nil, err
 	}
@@ -161,6 +161,8 @@ type Variant struct {
 	Key     string            `json:"key"`
 	Settled bool              `json:"locally_optimal"`
 	Design  map[string]string `json:"design"`
+	// Objectives are the variant's scores in what the search minimised.
+	Objectives map[string]float64 `json:"objectives,omitempty"`
 	Scores
 }
 
@@ -191,7 +193,7 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 		if err != nil {
 			return nil, err
 		}
-		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: NewScores(a)})
+		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Objectives: p.Values(a), Scores: NewScores(a)})
 	}
 	f.Points = namedPoints(f.Variants)
 	return f, nil

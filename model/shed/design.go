@@ -61,6 +61,7 @@ type Design struct {
 	PurlinSpacing, GirtSpacing float64
 	RoofNodes                  []float64 // Y of roof bracing nodes that were drawn; nil lets the mullions decide
 	FlyBraces                  int       // at every n-th purlin; 0 is none
+	DrawnSecondaries           bool      // purlins, girts and joists stay as drawn instead of the lightest that pass
 }
 
 // fallbacks name the group whose section a group takes when it has none of its own.
@@ -104,6 +105,9 @@ func (d *Design) Key(used []brief.Group) string {
 			}
 			b.WriteByte(';')
 		}
+	}
+	if d.DrawnSecondaries {
+		b.WriteString("secondaries as drawn;")
 	}
 	if d.RoofPattern != "" {
 		fmt.Fprintf(&b, "roof pattern=%s;", d.RoofPattern)

@@ -67,7 +67,7 @@ func TestDecodeIsExact(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 32))
 	for name, p := range spaces(t) {
 		byKey := map[string][]int{}
-		for range 1500 {
+		for range 300 {
 			point := randomPoint(p, rng)
 			key, repaired := p.Canonical(point)
 			again, twice := p.Canonical(repaired)

@@ -34,6 +34,7 @@ func (g *gene) option(d *shed.Design) int {
 // buildGenes lists the decisions of a brief, in the order in which they are applied.
 func (p *Problem) buildGenes() error {
 	p.addSpacings()
+	p.addSecondaries()
 	p.addProps()
 	p.addWalls()
 	p.addRoof()
@@ -154,7 +155,7 @@ func (p *Problem) propPositions(last float64) []float64 {
 		return y <= 0.5 || y >= s.Span-0.5 || !p.windowOpen(y) || len(p.propFrames(y)) == 0
 	})
 	slices.Sort(out)
-	return slices.CompactFunc(out, func(a, b float64) bool { return b-a < samePlace })
+	return slices.CompactFunc(out, func(a, b float64) bool { return math.Abs(b-a) < samePlace })
 }
 
 // samePlace is how near two positions of props are one (m): the builder makes one node of them.

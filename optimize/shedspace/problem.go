@@ -23,12 +23,19 @@ type Problem struct {
 	genes []gene
 	space optimize.Space
 	walls [2][][]shed.Brace
+
+	objectives []objective
 }
 
 var _ optimize.Problem = (*Problem)(nil)
 
-// New reads the freedoms of a valid brief and prepares everything that its designs share: actions, tables, loads.
-func New(b *brief.Brief) (*Problem, error) {
+// New reads the freedoms of a valid brief and prepares everything that its designs share: actions, tables, loads. Objectives
+// are chosen by name (ObjectiveNames); none given are mass and compliance.
+func New(b *brief.Brief, objectives ...string) (*Problem, error) {
+	chosen, err := choose(objectives)
+	if err != nil {
+		return nil, err
+	}
 	s, err := shed.FromBrief(b)
 	if err != nil {
 		return nil, err
@@ -37,7 +44,8 @@ func New(b *brief.Brief) (*Problem, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Problem{Brief: b, Shed: s, Drawn: drawn}
+	p := &Problem{Brief: b, Shed: s, Drawn: drawn, objectives: chosen}
+	drawn.DrawnSecondaries = p.wants(brief.ObjDepartures)
 	if p.bench, err = newBench(p); err != nil {
 		return nil, fmt.Errorf("%s: %w", b.Name, err)
 	}

@@ -11,15 +11,6 @@ import (
 	"leanbay/optimize"
 )
 
-// Objectives implements optimize.Problem. Boxes are steps that matter: half a per cent of a usual frame's steel is given
-// as 10 kg, and 0.005 of utilisation.
-func (p *Problem) Objectives() []optimize.Objective {
-	return []optimize.Objective{
-		{Name: "mass", Unit: "kg", Box: 10},
-		{Name: "compliance", Unit: "-", Box: 0.005, Reference: stoneLimit},
-	}
-}
-
 // NewEvaluator implements optimize.Problem.
 func (p *Problem) NewEvaluator() optimize.Evaluator {
 	j := newJudge(p)
@@ -33,8 +24,7 @@ type evaluator struct {
 	j *judge
 }
 
-// Evaluate implements optimize.Evaluator. The mass comes first, utilisation second, clipped below: more reserve than a
-// fifth earns nothing.
+// Evaluate implements optimize.Evaluator. Where compliance is no objective it is a limit: what does not comply is failing.
 func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimize.Score, error) {
 	d, _ := e.p.Decode(point)
 	a, err := e.j.assess(d, e.p.setupOf(d))
@@ -42,8 +32,11 @@ func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimi
 		return optimize.Score{}, fmt.Errorf("variant %s: %w", key, err)
 	}
 	s := optimize.Score{Class: a.Class, Violation: a.Violation, Tie: a.U, Complies: a.Complies}
-	if a.Class == ClassRanked {
-		s.Objectives = []float64{a.Mass.Total, math.Max(a.U, floorU)}
+	if s.Class == ClassRanked && !a.Complies && !e.p.wants(brief.ObjCompliance) {
+		s.Class = ClassFailing
+	}
+	if s.Class == ClassRanked {
+		s.Objectives = e.p.values(a)
 	}
 	if a.Class >= ClassUnstable {
 		// Nothing was checked: what is missing ranks it, then its mass, so that the search has a slope to climb.
@@ -55,6 +48,9 @@ func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimi
 
 // setupOf is the setup of a design's spacings.
 func (p *Problem) setupOf(d *shed.Design) *setup {
+	if d.DrawnSecondaries {
+		return p.bench.drawn
+	}
 	return p.bench.loads[spacings{d.PurlinSpacing, d.GirtSpacing}]
 }
 

@@ -69,7 +69,7 @@ func (p *Problem) anyWall(g brief.Group) bool {
 
 // addStock adds one gene that chooses a section for groups that share it.
 func (p *Problem) addStock(groups []brief.Group) error {
-	list, err := stock(p.Brief, groups[0], p.Drawn.Of(groups[0]))
+	list, err := p.stockOf(groups[0])
 	if err != nil {
 		return err
 	}
@@ -88,6 +88,19 @@ func (p *Problem) addStock(groups []brief.Group) error {
 		idle: func(d *shed.Design) bool { return !p.usesAny(d, groups) },
 	})
 	return nil
+}
+
+// stockOf lists what a group may be made of. Where departures count, what was drawn is among it even if the brief's limits on
+// stock leave it out: keeping it must be possible.
+func (p *Problem) stockOf(g brief.Group) ([]shed.Steel, error) {
+	drawn := p.Drawn.Of(g)
+	list, err := stock(p.Brief, g, drawn)
+	if err != nil || drawn.Section == nil || !p.wants(brief.ObjDepartures) || slices.ContainsFunc(list, func(s shed.Steel) bool { return same(s, drawn) }) {
+		return list, err
+	}
+	list = append(list, drawn)
+	slices.SortStableFunc(list, func(a, b shed.Steel) int { return sign(a.Section.Props.Mass - b.Section.Props.Mass) })
+	return list, nil
 }
 
 // usesAny says whether the design has members of one of the groups.
@@ -119,11 +132,11 @@ type wall struct {
 // addFrameSteel frees column and rafter. Hollow ones of one outer size have a gene for the size and one for each wall
 // thickness; a size that is not rolled in the thickness asked for takes the next thicker, or else its thickest.
 func (p *Problem) addFrameSteel(column, rafter brief.Group) error {
-	cs, err := stock(p.Brief, column, p.Drawn.Of(column))
+	cs, err := p.stockOf(column)
 	if err != nil {
 		return err
 	}
-	rs, err := stock(p.Brief, rafter, p.Drawn.Of(rafter))
+	rs, err := p.stockOf(rafter)
 	if err != nil {
 		return err
 	}

@@ -254,7 +254,8 @@ func (p *Problem) openFrames() bool {
 	return r != nil && (r.Family == catalog.UB || r.Family == catalog.PFC)
 }
 
-// repairWalls applies the brief's wishes for one type of bracing and for common bays, where the openings allow them.
+// repairWalls applies the brief's wishes for one type of bracing and for common bays, where the openings allow them without
+// making the frames' columns bend for it.
 func (p *Problem) repairWalls(d *shed.Design) {
 	f := &p.Brief.Freedoms.Bracing
 	south, north := kindOf(d.Walls[0]), kindOf(d.Walls[1])
@@ -274,14 +275,19 @@ func (p *Problem) repairWalls(d *shed.Design) {
 	}
 }
 
-// agreeing is the first braced option of a wall that agrees, or the one it has.
+// agreeing is the first braced option of a wall that agrees and bends no columns unless the one it has does, or else that.
 func (p *Problem) agreeing(side int, has []shed.Brace, agrees func([]shed.Brace) bool) []shed.Brace {
 	for _, o := range p.walls[side] {
-		if len(o) > 0 && agrees(o) {
+		if len(o) > 0 && agrees(o) && (!bends(o) || bends(has)) {
 			return o
 		}
 	}
 	return has
+}
+
+// bends says whether a wall's bracing bends the frames' columns.
+func bends(w []shed.Brace) bool {
+	return slices.ContainsFunc(w, func(b shed.Brace) bool { return b.Bends(b.Pattern) })
 }
 
 func inBays(w []shed.Brace, bays []int) bool {

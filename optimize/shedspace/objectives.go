@@ -1,0 +1,165 @@
+package shedspace
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leanbay/catalog"
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/optimize"
+)
+
+// objective is one thing that a search can minimise, and how an assessed design scores in it.
+type objective struct {
+	optimize.Objective
+	value func(p *Problem, a *Assessment) float64
+}
+
+// objectives lists what can be minimised. Boxes are steps that matter: half a per cent of a usual frame's steel is given as
+// 10 kg, and 0.005 of utilisation; things that are counted have half a step.
+var objectives = []objective{
+	{optimize.Objective{Name: string(brief.ObjMass), Unit: "kg", Box: 10}, func(_ *Problem, a *Assessment) float64 { return a.Mass.Total }},
+	{optimize.Objective{Name: string(brief.ObjCompliance), Unit: "-", Box: 0.005, Reference: stoneLimit}, func(_ *Problem, a *Assessment) float64 {
+		return math.Max(a.U, floorU) // more reserve than a fifth earns nothing
+	}},
+	{optimize.Objective{Name: string(brief.ObjDepartures), Unit: "weight", Box: 0.5}, func(p *Problem, a *Assessment) float64 {
+		return shed.TotalWeight(p.Departures(a.Design))
+	}},
+	{optimize.Objective{Name: string(brief.ObjSections), Unit: "-", Box: 0.5}, func(_ *Problem, a *Assessment) float64 { return float64(distinctSections(a.Design)) }},
+	{optimize.Objective{Name: string(brief.ObjConnections), Unit: "-", Box: 0.5}, func(p *Problem, a *Assessment) float64 {
+		return float64(Connections(p.Shed.Build(a.Design)))
+	}},
+	{optimize.Objective{Name: string(brief.ObjSway), Unit: "-", Box: 0.005}, func(_ *Problem, a *Assessment) float64 { return a.Sway() }},
+}
+
+// ObjectiveNames are the objectives that a search can minimise.
+func ObjectiveNames() []string {
+	var out []string
+	for _, o := range objectives {
+		out = append(out, o.Name)
+	}
+	return out
+}
+
+// choose finds objectives by name; none given are mass and compliance. The mass comes first, so that every front has its
+// lightest end.
+func choose(list []string) ([]objective, error) {
+	if len(list) == 0 {
+		list = []string{string(brief.ObjMass), string(brief.ObjCompliance)}
+	}
+	if list[0] != string(brief.ObjMass) {
+		return nil, fmt.Errorf("objectives %s: the first is %q; put it first", strings.Join(list, ","), brief.ObjMass)
+	}
+	var out []objective
+	for i, name := range list {
+		k := slices.IndexFunc(objectives, func(o objective) bool { return o.Name == name })
+		switch {
+		case k < 0:
+			return nil, fmt.Errorf("objective %q is not known here; choose from %s", name, strings.Join(ObjectiveNames(), ", "))
+		case slices.Contains(list[:i], name):
+			return nil, fmt.Errorf("objective %q is named twice; once is enough", name)
+		}
+		out = append(out, objectives[k])
+	}
+	return out, nil
+}
+
+// wants says whether the search minimises an objective.
+func (p *Problem) wants(name brief.Objective) bool {
+	return slices.ContainsFunc(p.objectives, func(o objective) bool { return o.Name == string(name) })
+}
+
+// Objectives implements optimize.Problem.
+func (p *Problem) Objectives() []optimize.Objective {
+	var out []optimize.Objective
+	for _, o := range p.objectives {
+		out = append(out, o.Objective)
+	}
+	return out
+}
+
+// values scores an assessed design in every objective.
+func (p *Problem) values(a *Assessment) []float64 {
+	out := make([]float64, len(p.objectives))
+	for i, o := range p.objectives {
+		out[i] = o.value(p, a)
+	}
+	return out
+}
+
+// Values names the score of an assessed design in every objective of the search.
+func (p *Problem) Values(a *Assessment) map[string]float64 {
+	out := map[string]float64{}
+	for _, o := range p.objectives {
+		out[o.Name] = o.value(p, a)
+	}
+	return out
+}
+
+// Departures lists what a design has otherwise than the proposal.
+func (p *Problem) Departures(d *shed.Design) []shed.Departure {
+	var drawn, has shed.SecondarySections
+	if p.bench != nil {
+		drawn = p.bench.drawn.secondaries.Sections
+		has = drawn
+		if set := p.setupOf(d); set != nil && d != p.Drawn {
+			has = set.secondaries.Sections
+		}
+	}
+	return p.Shed.Departures(p.Drawn, d, drawn, has)
+}
+
+// distinctSections counts the sections of a design, rods left out.
+func distinctSections(d *shed.Design) int {
+	seen := map[string]bool{}
+	for _, s := range d.Steel {
+		if s.Section != nil && s.Section.Family != catalog.Rod {
+			seen[s.Section.Name] = true
+		}
+	}
+	return len(seen)
+}
+
+// Connections counts the made ends of a structure's members: two each, bases among them.
+func Connections(m *shed.Model) int {
+	n := 0
+	for i := range m.Structure.Members {
+		if m.Structure.Members[i].Section != nil {
+			n += 2
+		}
+	}
+	return n
+}
+
+// Sway is the greatest use of the limits on the eaves' movement and on that of adjacent frames.
+func (a *Assessment) Sway() float64 {
+	worst := 0.0
+	for _, r := range a.Service {
+		if strings.HasPrefix(r.Limit, "eaves sway") || strings.HasPrefix(r.Limit, "adjacent frames") {
+			worst = math.Max(worst, r.Utilisation)
+		}
+	}
+	return worst
+}
+
+// addSecondaries frees, where departures count, whether purlins, girts and joists stay as drawn at the drawn spacings.
+func (p *Problem) addSecondaries() {
+	if !p.wants(brief.ObjDepartures) {
+		return
+	}
+	values := []bool{false, true}
+	p.add(gene{
+		Gene:  optimize.Gene{Name: "secondaries", Options: []string{"lightest that pass", "as drawn"}},
+		apply: func(d *shed.Design, i int) { d.DrawnSecondaries = values[i] && p.drawnSpacings(d) },
+		has:   func(d *shed.Design, i int) bool { return d.DrawnSecondaries == values[i] },
+		idle:  func(d *shed.Design) bool { return !p.drawnSpacings(d) },
+	})
+}
+
+// drawnSpacings says whether purlins and girts are where they were drawn.
+func (p *Problem) drawnSpacings(d *shed.Design) bool {
+	return d.PurlinSpacing == p.Drawn.PurlinSpacing && d.GirtSpacing == p.Drawn.GirtSpacing
+}
