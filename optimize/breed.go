@@ -19,13 +19,9 @@ const (
 	shakes      = 4    // mutations that shake one
 )
 
-// Breeding on guesses: rounds of it, and children a round as a multiple of the population. Which share of a generation's
-// places they fill is learnt like an operator's rate; the others are bred plainly, so that a wrong model cannot stop the
-// search.
-const (
-	dreamRounds   = 6
-	dreamChildren = 3
-)
+// dreamRounds is the number of rounds of breeding on guesses. Which share of a generation's places its children fill is
+// learnt like an operator's rate; the others are bred plainly, so that a wrong model cannot stop the search.
+const dreamRounds = 6
 
 // The two ways in which a child comes about, by index in island.origin.
 const (
@@ -97,7 +93,7 @@ func (b *breeder) dream(parents []Variant) []candidate {
 	dreamt := map[string]candidate{}
 	pool := slices.Clone(parents)
 	for range dreamRounds {
-		for _, c := range b.children(pool, standings(pool, e.directions), dreamChildren*n) {
+		for _, c := range b.children(pool, standings(pool, e.directions), e.cfg.Guesses*n) {
 			s := model.guess(c.point, c.key)
 			if checkScore(s, e.pool.objectives, c.key) == nil {
 				b.here.guessed++

@@ -137,8 +137,9 @@ func (c Config) complete() (Config, error) {
 	c.Population = orDefault(c.Population, 60)
 	c.Workers = orDefault(c.Workers, runtime.GOMAXPROCS(0))
 	c.Migrate = orDefault(c.Migrate, 10)
-	if c.Islands < 1 || c.Population < 4 || c.Workers < 1 || c.Migrate < 1 || c.Stones < 0 {
-		return c, fmt.Errorf("optimize: islands %d, population %d, workers %d, migrate %d, stones %d: the population is at least 4, stones at least 0, the others at least 1", c.Islands, c.Population, c.Workers, c.Migrate, c.Stones)
+	c.Guesses = orDefault(c.Guesses, 3)
+	if c.Islands < 1 || c.Population < 4 || c.Workers < 1 || c.Migrate < 1 || c.Guesses < 1 || c.Stones < 0 {
+		return c, fmt.Errorf("optimize: islands %d, population %d, workers %d, migrate %d, guesses %d, stones %d: the population is at least 4, stones at least 0, the others at least 1", c.Islands, c.Population, c.Workers, c.Migrate, c.Guesses, c.Stones)
 	}
 	s := c.Stop
 	if s.Generations < 0 || s.Evaluations < 0 || s.Time < 0 || s.Stagnation < 0 {

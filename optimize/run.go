@@ -14,7 +14,10 @@ type Config struct {
 	Start [][]int
 	// Stones is the number of classes above 0 whose best variants are kept beside the front.
 	Stones int
-	// Resume continues a run from its checkpoint; seed, islands and population must be those of that run.
+	// Guesses is how many variants a model looks at in each round of breeding on guesses, as a multiple of the population;
+	// 0 is 3. More of them save evaluations where the space has many genes, and cost time that has nothing to do with them.
+	Guesses int
+	// Resume continues a run from its checkpoint; everything but the stop and the workers must be as in that run.
 	Resume *Checkpoint
 
 	// Parts that can be switched off, to measure what each contributes. Off is false.

@@ -63,6 +63,7 @@ type snapshot struct {
 	Islands     int              `json:"islands"`
 	Population  int              `json:"population"`
 	Migrate     int              `json:"migrate"`
+	Guesses     int              `json:"guesses"`
 	Space       uint64           `json:"space"` // a sum over the genes and the objectives
 	Generation  int              `json:"generation"`
 	Evaluations int              `json:"evaluations"`
@@ -87,7 +88,7 @@ type islandSnapshot struct {
 func (e *engine) snapshot() snapshot {
 	s := snapshot{
 		Version: snapshotVersion, Seed: e.cfg.Seed, Islands: e.cfg.Islands, Population: e.cfg.Population,
-		Migrate: e.cfg.Migrate, Space: e.fingerprint(), Generation: e.generation, Evaluations: len(e.seen),
+		Migrate: e.cfg.Migrate, Guesses: e.cfg.Guesses, Space: e.fingerprint(), Generation: e.generation, Evaluations: len(e.seen),
 		Tiers: e.tiers, Restarts: e.restarts, Idle: e.idle, Progress: *e.progress, Polish: map[string]int{},
 	}
 	s.Progress.Filled = slices.Clone(s.Progress.Filled)
@@ -173,8 +174,9 @@ func (e *engine) fits(s *snapshot) error {
 	switch {
 	case s.Version != snapshotVersion:
 		return fmt.Errorf("optimize: the checkpoint has version %d, this binary continues version %d; finish the run with the binary that began it", s.Version, snapshotVersion)
-	case s.Seed != e.cfg.Seed || s.Islands != e.cfg.Islands || s.Population != e.cfg.Population || s.Migrate != e.cfg.Migrate:
-		return fmt.Errorf("optimize: the checkpoint is of seed %d, %d islands of %d, migration every %d; the run asks for seed %d, %d of %d, every %d", s.Seed, s.Islands, s.Population, s.Migrate, e.cfg.Seed, e.cfg.Islands, e.cfg.Population, e.cfg.Migrate)
+	case s.Seed != e.cfg.Seed || s.Islands != e.cfg.Islands || s.Population != e.cfg.Population || s.Migrate != e.cfg.Migrate || s.Guesses != e.cfg.Guesses:
+		return fmt.Errorf("optimize: the checkpoint is of seed %d, %d islands of %d, migration every %d, guesses %d; the run asks for seed %d, %d of %d, every %d, guesses %d",
+			s.Seed, s.Islands, s.Population, s.Migrate, s.Guesses, e.cfg.Seed, e.cfg.Islands, e.cfg.Population, e.cfg.Migrate, e.cfg.Guesses)
 	case s.Space != e.fingerprint():
 		return errors.New("optimize: the checkpoint is of another space or other objectives; the brief was changed: start afresh")
 	case len(s.Parts) != e.cfg.Islands:
