@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"leanbay/model/bracing"
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/solver"
@@ -280,5 +281,49 @@ func TestChecksAreBruteForce(t *testing.T) {
 	}
 	if worked < 20 {
 		t.Errorf("only %d checks were compared", worked)
+	}
+}
+
+// TestPortalEnds: in a portalised bay the beam's two ends and the columns' two heads are rigid joints with half of phi Ms as
+// their least moment; the columns' feet are bases.
+func TestPortalEnds(t *testing.T) {
+	b, err := brief.ReadFile("../../experiments/briefs/kit.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := shed.FromBrief(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := s.Proposal(b.Library().Find)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rhs, _ := b.Library().Find("150x100x5.0RHS")
+	steel := shed.Steel{Section: rhs, Grade: rhs.Grades[0]}
+	d.Steel[brief.GroupPortalColumn], d.Steel[brief.GroupPortalBeam], d.Steel[brief.GroupEavesStrut] = steel, steel, steel
+	d.Struts.Eaves = true
+	d.Walls[0] = []shed.Brace{{Bay: 1, Pattern: bracing.PortalFrame, Place: bracing.Place{Reach: 0.3}}}
+	m := s.Build(d)
+	list, err := places(m, &brief.Details{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	heads, beams, feet := 0, 0, 0
+	for _, p := range list {
+		switch g := m.Structure.Members[p.member].Group; {
+		case g == string(brief.GroupPortalColumn) && p.node >= 0:
+			feet++
+		case g == string(brief.GroupPortalColumn) && p.least.moment > 0:
+			heads++
+			near(t, "least moment", p.least.moment, 0.5*0.9*p.steel.Msx, 1e-12, "9.1.4(a)")
+		case g == string(brief.GroupPortalBeam) && kinds[p.kind].kind == StrutEnd:
+			beams++
+		case p.least.moment > 0 && kinds[p.kind].kind == StrutEnd:
+			t.Errorf("%s is pinned and has a least moment", p.name)
+		}
+	}
+	if heads != 2 || feet != 2 || beams != 2 {
+		t.Errorf("%d heads, %d feet, %d beam ends; want 2 of each", heads, feet, beams)
 	}
 }

@@ -74,6 +74,9 @@ func (p *placer) byRole(i int, d *brief.Details) {
 	}
 	switch mem.Role {
 	case solver.RoleProp:
+		if e := &p.m.Structure.Elements[mem.Elements[0]]; !p.m.Structure.Nodes[e.I].Held[solver.UZ] {
+			p.end(PropCap, i, false) // it stands on a beam or a post's head
+		}
 		p.end(PropCap, i, true)
 		p.bearsOn(i)
 	case solver.RoleMullion:
@@ -83,6 +86,10 @@ func (p *placer) byRole(i int, d *brief.Details) {
 	case solver.RoleStrut:
 		p.both(StrutEnd, i)
 	case solver.RoleWallBrace:
+		if mem.Group == string(brief.GroupPortalColumn) { // its foot is a base
+			p.end(WallBraceEnd, i, true)
+			return
+		}
 		p.brace(WallBraceEnd, i, d.WallBraceEnd)
 	case solver.RoleRoofBrace:
 		p.brace(RoofBraceEnd, i, d.RoofBraceEnd)
@@ -118,7 +125,21 @@ func (p *placer) end(k Kind, m int, far bool) {
 	if c == nil {
 		return
 	}
-	p.out = append(p.out, place{kind: indexOf(k), member: m, far: far, node: -1, name: mem.ID, steel: c, least: leastOf(k, c, mem, true)})
+	q := place{kind: indexOf(k), member: m, far: far, node: -1, name: mem.ID, steel: c, least: leastOf(k, c, mem, true)}
+	if (k == StrutEnd || k == WallBraceEnd) && p.turnsWith(mem, far) && checks.Defined(c.Msx) {
+		q.least.moment, _ = as4100.MinimumAction(as4100.RigidJoint, as4100.Phi*c.Msx)
+		q.least.words = "0.5 phi Mb (phi Ms taken) of a portal's beam or column; " + q.least.words
+	}
+	p.out = append(p.out, q)
+}
+
+// turnsWith says whether a member's end is joined rigidly in the plane of its web, as a portalised bay's are.
+func (p *placer) turnsWith(mem *solver.Member, far bool) bool {
+	first, last := &p.m.Structure.Elements[mem.Elements[0]], &p.m.Structure.Elements[mem.Elements[len(mem.Elements)-1]]
+	if far {
+		return !last.Bar && !last.ReleaseJ[solver.Mz]
+	}
+	return !first.Bar && !first.ReleaseI[solver.Mz]
 }
 
 // base adds what stands on the ground.
