@@ -18,6 +18,7 @@ func NotCovered(p *shedspace.Problem) []string {
 		"footings: pads are held against uplift, overturning and the stated bearing pressure; their concrete, sliding and settlement are not",
 		"doors themselves, the weight of leaves and barrels on their heads, and girts that hold the jambs of windows and personnel doors",
 		slack(p.Brief),
+		"sag of rods",
 		"load sharing of joists beyond half in a screwed sheet floor; vibration of floors beyond 1 kN and the first frequency",
 		"erection and temporary stability",
 		"torsional and flexural-torsional buckling in the frame analysis",
@@ -30,7 +31,7 @@ func NotCovered(p *shedspace.Problem) []string {
 // slack says what is left out of service sway.
 func slack(b *brief.Brief) string {
 	if v := float64(b.Actions.RodSlack); v > 0 {
-		return fmt.Sprintf("slack of rods: the stated %.1f mm is not in the sway in service, nor is their sag", v*1e3)
+		return fmt.Sprintf("slack of rods beyond sway along the building, which has the slip of %.1f mm in each wall rod; forces are those of taut rods", v*1e3)
 	}
-	return "slack and sag of rods: not in the sway in service"
+	return "slack of rods: none is stated (actions.rod_slack), so none is in the sway in service"
 }

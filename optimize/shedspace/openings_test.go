@@ -5,6 +5,9 @@ import (
 	"testing"
 
 	"leanbay/catalog"
+	"leanbay/model/bracing"
+	"leanbay/model/brief"
+	"leanbay/model/shed"
 	"leanbay/solver/checks/as4100"
 	"leanbay/solver/checks/asnzs4600"
 )
@@ -127,5 +130,37 @@ func TestHotTrimmer(t *testing.T) {
 	bow := 5 * 900 * 81 / (384 * 200e9 * s.Props.Ix)
 	if r = hotTrimmer(c, n); r.Name != "deflection" || math.Abs(r.Utilisation-bow/0.003) > 1e-9*r.Utilisation {
 		t.Errorf("%+v, by hand %g", r, bow/0.003)
+	}
+}
+
+// TestRodSlip by hand: crossed rods in a bay of 4 m under eaves of 3 m are 5 m long: 8 mm of slack rack the panel by 8 x 5/4 =
+// 10 mm; in two tiers of 1.5 m, rods of 4.272 m: 2 x 8 x 4.272/4 = 17.09 mm. The other wall has none.
+func TestRodSlip(t *testing.T) {
+	p := example(t, "kit")
+	for _, tt := range []struct {
+		name string
+		wall []shed.Brace
+		want float64
+	}{
+		{"one panel", []shed.Brace{{Bay: 1, Pattern: bracing.CrossedRods}}, 0.010},
+		{"two tiers", []shed.Brace{{Bay: 1, Pattern: bracing.CrossedRods, Place: bracing.Place{To: 1.5}}, {Bay: 1, Pattern: bracing.CrossedRods, Place: bracing.Place{From: 1.5}}}, 0.01709},
+	} {
+		d := *p.Drawn
+		d.Steel = map[brief.Group]shed.Steel{}
+		for g, s := range p.Drawn.Steel {
+			d.Steel[g] = s
+		}
+		for _, g := range []brief.Group{brief.GroupWallRod, brief.GroupEavesStrut} {
+			d.Steel[g] = p.Drawn.Of(brief.GroupRoofRod)
+		}
+		d.Struts.Eaves = true
+		d.Walls[0] = tt.wall
+		slip := rodSlip(p.Shed.Build(&d), 0.008)
+		if math.Abs(slip[0]-tt.want) > 1e-5 || slip[1] != 0 {
+			t.Errorf("%s: slip %v, by hand %g and 0", tt.name, slip, tt.want)
+		}
+	}
+	if math.Abs(further(-0.003, 0.01)+0.013) > 1e-12 || math.Abs(further(0.003, 0.01)-0.013) > 1e-12 {
+		t.Error("slip does not add to the movement")
 	}
 }

@@ -28,9 +28,10 @@ func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
 	}
 	j.gatherService(&m.Structure)
 	j.floorTest(m, a)
+	slip := rodSlip(m, float64(j.p.Brief.Actions.RodSlack))
 	for k := range j.combos {
 		kinds := kindsIn(&m.Structure, &j.combos[k])
-		v := &movements{j: j, m: m, a: a, k: k, u: j.res[k].U, limits: &j.p.Brief.Limits}
+		v := &movements{j: j, m: m, a: a, k: k, u: j.res[k].U, limits: &j.p.Brief.Limits, slip: slip}
 		if kinds.wind {
 			v.sway()
 			v.adjacent()
@@ -70,6 +71,7 @@ type movements struct {
 	k      int
 	u      []float64
 	limits *brief.Limits
+	slip   [2]float64 // m, along each long wall before its rods are taut
 }
 
 // note keeps the worst of each limit.
@@ -91,14 +93,17 @@ func (v *movements) at(node int, d solver.DOF) float64 { return v.u[6*node+int(d
 // sway compares each eaves' movement, across and along the building, with its height.
 func (v *movements) sway() {
 	for _, pair := range v.m.Eaves {
-		for _, n := range pair {
+		for side, n := range pair {
 			h := v.m.Structure.Nodes[n].Pos.Z
 			name := v.m.Structure.Nodes[n].Name
 			v.note(fmt.Sprintf("eaves sway across, H/%g", float64(v.limits.EavesSway)), name, v.at(n, solver.UY), h/float64(v.limits.EavesSway))
-			v.note(fmt.Sprintf("eaves sway along, H/%g", float64(v.limits.EavesSway)), name, v.at(n, solver.UX), h/float64(v.limits.EavesSway))
+			v.note(fmt.Sprintf("eaves sway along, H/%g", float64(v.limits.EavesSway)), name, further(v.at(n, solver.UX), v.slip[side]), h/float64(v.limits.EavesSway))
 		}
 	}
 }
+
+// further is a movement with a slip in its own sense.
+func further(u, slip float64) float64 { return u + math.Copysign(slip, u) }
 
 // adjacent compares the difference between neighbouring frames with their spacing.
 func (v *movements) adjacent() {
