@@ -1,6 +1,9 @@
 package shed
 
 import (
+	"math"
+	"strings"
+
 	"leanbay/catalog"
 	"leanbay/model/brief"
 )
@@ -13,6 +16,7 @@ type Mass struct {
 	Bracing     float64                 // struts, rods, diagonals
 	Secondary   float64                 // purlins, girts, joists
 	Openings    float64                 // jambs, lintels and sills: they stand on the floor
+	FlyBraces   float64                 // from purlins to the inner flanges of open rafters
 	BasePlates  float64
 	Connections float64 // allowance
 	Total       float64
@@ -77,9 +81,30 @@ func (m *Model) Mass(sec SecondarySections) Mass {
 			out.Openings += t.kg
 		}
 	}
-	out.Total = out.Primary + out.Bracing + out.Secondary + out.Openings + out.BasePlates + out.Connections
+	out.FlyBraces = m.flyBraces()
+	out.Total = out.Primary + out.Bracing + out.Secondary + out.Openings + out.FlyBraces + out.BasePlates + out.Connections
 	return out
 }
+
+// flyAngle is the mass per metre of the angle that fly braces are made of: 40x40x3EA (1.83 kg/m).
+const flyAngle = 1.83
+
+// flyBraces weighs one angle at 45 degrees for every fly brace: as long as the rafter's depth times the root of two.
+func (m *Model) flyBraces() float64 {
+	kg := 0.0
+	for i := range m.Structure.Members {
+		mem := &m.Structure.Members[i]
+		for _, r := range mem.Restraints {
+			if strings.HasSuffix(r.Source, flyBraceMark) {
+				kg += flyAngle * math.Sqrt2 * mem.Section.Dims.D
+			}
+		}
+	}
+	return kg
+}
+
+// flyBraceMark ends the source of a restraint that a fly brace gives.
+const flyBraceMark = ", fly brace"
 
 // SecondarySections are the purlins, girts, joists, jambs and lintels that the table of secondaries chose; nil is none.
 type SecondarySections struct {
