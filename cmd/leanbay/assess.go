@@ -192,6 +192,7 @@ type assessAnswer struct {
 	Joints         []jointAnswer   `json:"connections,omitempty"`
 	Footings       []footingAnswer `json:"footings,omitempty"`
 	DetailFails    []string        `json:"details_too_weak,omitempty"`
+	Holding        *holdingAnswer  `json:"purlins_as_restraints,omitempty"`
 	Braced         *runs.Scores    `json:"proposal_braced,omitempty"`
 	BracedBy       []string        `json:"proposal_braced_by,omitempty"`
 	BracedBest     []groupAnswer   `json:"proposal_braced_groups,omitempty"`
@@ -230,6 +231,7 @@ func assessJSON(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *sh
 	for _, f := range a.Feet {
 		out.Reactions = append(out.Reactions, footAnswer{f.Name, f.Up / 1e3, f.Down / 1e3, f.AlongX / 1e3, f.AcrossY / 1e3})
 	}
+	out.Holding = newHolding(a)
 	out.Joints, out.Footings, out.DetailFails = jointAnswers(a.Connections), footingAnswers(a.Footings), a.DetailFails
 	if len(added) > 0 {
 		out.BracedJoints, out.BracedFootings = jointAnswers(braced.Connections), footingAnswers(braced.Footings)
@@ -338,7 +340,7 @@ func printResults(w io.Writer, p *shedspace.Problem, a *shedspace.Assessment) {
 	}
 	printFloors(w, a.Floors)
 	printMass(w, p, a)
-	printConnections(w, a.Connections)
+	printConnections(w, a)
 	printFootings(w, a)
 	for _, t := range a.DetailFails {
 		fmt.Fprintf(w, "  %s\n", t)

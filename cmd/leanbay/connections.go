@@ -14,7 +14,8 @@ import (
 )
 
 // printConnections lists every kind of joint: what it must carry, how far it is looked after, what governs.
-func printConnections(w io.Writer, list []joints.Joint) {
+func printConnections(w io.Writer, a *shedspace.Assessment) {
+	list := a.Connections
 	if len(list) == 0 {
 		return
 	}
@@ -37,6 +38,13 @@ func printConnections(w io.Writer, list []joints.Joint) {
 			for _, n := range j.NotDone {
 				fmt.Fprintf(w, "    - not covered: %s\n", n)
 			}
+		}
+	}
+	if h := &a.Holding; h.Force > 0 {
+		fmt.Fprintf(w, "  purlins that hold rafters carry up to %.1f kN along them to the bracing (AS 4100 5.4.3) under %s; with it as a strut the purlin is at %.3f: %s\n",
+			checks.KN(h.Force), h.Combination, h.Purlin.Utilisation, h.Purlin.Name)
+		if h.Purlin.Utilisation > 1 {
+			fmt.Fprintf(w, "    beyond 1: the strut beside the anchor is to take that force, by its cleats, or the purlin there is to be heavier\n")
 		}
 	}
 	fmt.Fprintf(w, "  --joint NAME shows one kind with its extremes and working.\n")
@@ -234,6 +242,20 @@ func footingAnswers(list []joints.Footing) []footingAnswer {
 		out = append(out, fa)
 	}
 	return out
+}
+
+// holdingAnswer is what purlins that hold rafters carry, in the JSON form.
+type holdingAnswer struct {
+	Force       float64 `json:"force_kN"`
+	Combination string  `json:"combination"`
+	Utilisation float64 `json:"purlin_utilisation"`
+}
+
+func newHolding(a *shedspace.Assessment) *holdingAnswer {
+	if a.Holding.Force == 0 {
+		return nil
+	}
+	return &holdingAnswer{checks.KN(a.Holding.Force), a.Holding.Combination, a.Holding.Purlin.Utilisation}
 }
 
 // printRestraints prints the restraint map: for every member and flange where it is held and by what, and the segments.

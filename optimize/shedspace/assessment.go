@@ -50,7 +50,8 @@ type Assessment struct {
 	Connections  []joints.Joint   // of a full assessment
 	Footings     []joints.Footing // likewise
 	FootingNotes []string
-	DetailFails  []string // stated connections and pads that are too weak: of what was drawn only
+	Holding      HoldingForce // of a full assessment
+	DetailFails  []string     // stated connections and pads that are too weak: of what was drawn only
 	Floors       []FloorResult
 	Combinations int // strength combinations analysed
 	Iterations   int // of all of them together

@@ -30,11 +30,8 @@ func (j *judge) startJoints(m *shed.Model, set *setup) (err error) {
 	return nil
 }
 
-// gather takes the answers in hand to the joints, where they are collected. index is nil for the whole shed.
+// gather takes the answers in hand to the joints. index is nil for the whole shed.
 func (j *judge) gather(st *solver.Structure, index []int) {
-	if j.joints == nil {
-		return
-	}
 	for k := range j.combos {
 		a := j.answer(st, index, k)
 		j.joints.Add(a)
@@ -90,6 +87,9 @@ func (j *judge) finishJoints(m *shed.Model, a *Assessment) error {
 	}
 	for _, t := range under.Trouble {
 		a.FootingNotes = append(a.FootingNotes, "no stable answer, so not in these figures: "+t)
+	}
+	if err := j.holdingPurlin(&a.Holding); err != nil {
+		return err
 	}
 	a.Connections, a.Footings = j.joints.Joints(), j.joints.Footings()
 	j.joints = nil

@@ -91,7 +91,10 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 		j.checkMember(&m.Structure, i, i, false, a)
 	}
 	a.Feet = footReactions(m, j.res, j.combos)
-	j.gather(&m.Structure, nil)
+	if j.joints != nil {
+		j.gather(&m.Structure, nil)
+		j.holdingForce(m, &a.Holding)
+	}
 	if j.brief && a.clearlyFails() {
 		return nil
 	}
