@@ -2,7 +2,6 @@ package statics
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -216,15 +215,6 @@ func (c *loadCase) part(m string, a, b, q1, q2 float64) *loadCase {
 func (c *loadCase) at(m string, a, z float64) *loadCase {
 	c.Point = append(c.Point, pointLoad{Member: m, A: a, F: vec{0, 0, z}, Axes: "global"})
 	return c
-}
-
-// copyTo adds a case with the loads of c and another analysis.
-func (f *form) again(c *loadCase, id, analysis string) *loadCase {
-	d := *c
-	d.ID, d.Analysis = id, analysis
-	d.Nodal, d.Line, d.Point = slices.Clone(c.Nodal), slices.Clone(c.Line), slices.Clone(c.Point)
-	f.Cases = append(f.Cases, &d)
-	return &d
 }
 
 // The steel of the suite, and a section much like a 310 UB, a closed one, and one that hardly stretches, for formulas

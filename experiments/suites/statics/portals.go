@@ -86,8 +86,8 @@ func portalCases() []Case {
 			src := closed("slope-deflection, antisymmetric: joint turn, foot turn and drift solved by hand")
 			return f, []Figure{src.end("a", "left", "i", "Mz", foot), src.end("a", "left", "j", "Mz", top), src.disp("a", 2, "ux", drift)}
 		}},
-		gableCase("gable/hinged, load on the plan", true, 1.0),
-		gableCase("gable/hinged, steep", true, 4.0),
+		gableCase("gable/hinged, load on the plan", 1.0),
+		gableCase("gable/hinged, steep", 4.0),
 		gableForce("gable/hinged, wind on a column", pinned),
 		gableForce("gable/fixed, wind on a column", fixedEnd),
 		gableForce("gable/fixed, load on one rafter", fixedEnd),
@@ -112,7 +112,7 @@ func springPortal(p, l, h, k, eic, eib float64) (foot, top, drift float64) {
 }
 
 // gableCase is the two-hinged pitched portal under a load per plan length.
-func gableCase(name string, hinged bool, rise float64) Case {
+func gableCase(name string, rise float64) Case {
 	return Case{name, func() (*form, []Figure) {
 		const l, h, w = 20.0, 6.0, 8e3
 		c, r := openSection.times(2), openSection.times(1.4)

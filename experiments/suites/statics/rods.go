@@ -103,9 +103,8 @@ func rodCases() []Case {
 				pad.Press = true
 			}
 			f.load("lift", "tension_only").force(4, 0, 0, -p).udl("a", 0, 0, -w/10)
-			// Pads a and c cannot both stay: taking moments about b and c, the beam rests on b and c or a ... whichever presses.
-			// Weight 3 m·w/10 at 1.5 m and p at 9 m: about c (6 m): p·3 = 60 kN·m tips the beam, weight 3 kN · 4.5 m holds it: a and b lift
-			// unless b takes tension, which it cannot: so the beam would tip. It stands only with the hold-down below.
+			// About the pad at 6 m the load tips the beam with 3p, its weight of 3 kN holds it with 4.5 m: only the tie at its far
+			// end keeps it down, and the pads at 0 and 3 m lift.
 			f.tie("hold", 5, 1, steelE, 1e-3)
 			r := statics3(p, w/10)
 			return f, []Figure{src.slack("lift", "pada", true), src.slack("lift", "padb", true), src.slack("lift", "hold", false), src.end("lift", "hold", "j", "N", r[0]),

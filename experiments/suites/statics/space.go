@@ -84,7 +84,6 @@ func spaceCases() []Case {
 			// Middle moment X (sagging): front turns (Xb - Pb²/4)/EI at the corner, the arm twists by (Pb/2 - X)a/GJ: the same.
 			x := (p*b*b/(4*eiz) + p*b*a/(2*gj)) / (b/eiz + a/gj)
 			sag := p/2*a*a*a/(3*eiz) + (x*b*b/2-p*b*b*b/12)/eiz
-			// The front's chord also drops by the corner's turn times b, which the moment integral (from the middle, level) holds already.
 			src := closed("symmetry: level in the middle of the front, one redundant moment")
 			return f, []Figure{src.end("a", "front1", "j", "Mz", x), src.disp("a", 3, "uz", -sag), src.react("a", 1, "mx", p*b/2-x), src.react("a", 5, "my", -p/2*a)}
 		}},
@@ -104,11 +103,7 @@ func spaceCases() []Case {
 			f.load("a", "linear").force(2, 0, p, 0).force(3, 0, p, 0)
 			f.load("b", "linear").force(2, 0, p, 0).force(3, 0, -p, 0)
 			src := closed("posts as cantilevers; opposed pushes also bend the beam in plan and twist the posts")
-			// Opposed: each head moves v and turns t about Z (twist of post GJ/h, beam 6EI/l about Z by -turn of chord).
-			// Post: p = 3EI/h³... with heads free to turn about X (the beam twists: none, both heads turn opposite ways: 2GJ/l).
 			kpp, kpr, krr := 12*eiy/(h*h*h), 6*eiy/(h*h), 4*eiy/h
-			// Head unknowns: v along Y, r about X, t about Z at node 2 (mirrored with sign at 3).
-			// v: kpp v + kpr r + 2·(6EI/l² t' ...): solved below.
 			v := opposedHeads(p, kpp, kpr, krr, gj/h, gj, eiy, l)
 			return f, []Figure{src.disp("a", 2, "uy", p*h*h*h/(3*eiy)), src.end("a", "p1", "i", "Vz", p), src.disp("b", 2, "uy", v), src.disp("b", 3, "uy", -v)}
 		}},
