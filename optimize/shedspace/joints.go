@@ -44,7 +44,7 @@ func (j *judge) answer(st *solver.Structure, index []int, k int) *joints.Answer 
 	return &joints.Answer{Name: j.combos[k].ID, Structure: st, Index: index, Ends: j.res[k].Ends, Reactions: j.res[k].Reactions, Alone: index != nil}
 }
 
-// innerOnly is an index of plane frames with nothing but the inner frames' columns, rafters and props.
+// innerOnly is an index of plane frames with nothing but the inner frames' columns and rafters (and so the columns' bases).
 func innerOnly(m *shed.Model, index []int) []int {
 	out := make([]int, len(index))
 	for i := range out {
