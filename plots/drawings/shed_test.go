@@ -46,7 +46,7 @@ func proposal(t *testing.T, name string) *shed.Model {
 func altered(m *shed.Model) *shed.Model {
 	d := *m.Design
 	d.Steel = maps.Clone(d.Steel)
-	d.Steel[brief.GroupRafter] = d.Of(brief.GroupColumn)
+	d.Steel[brief.GroupRafter] = d.Of(brief.GroupMullion)
 	d.Steel[brief.GroupWallDiagonal] = d.Of(brief.GroupColumn)
 	d.Steel[brief.GroupRidgeStrut] = d.Of(brief.GroupColumn)
 	d.Walls[1] = []shed.Brace{{Bay: 0, Pattern: bracing.RisingStrut}}
@@ -402,7 +402,7 @@ func TestChanges(t *testing.T) {
 		}
 	}
 	text := texts(es)
-	for _, sign := range []string{"~1", "+2", "250x150x5.0RHS C450L0 becomes 250x150x6.0RHS C450L0", "1.20 m becomes 1.50 m"} {
+	for _, sign := range []string{"~1", "+2", "350x250x6.0RHS C450L0 becomes 200x100x4.0RHS C450L0", "1.20 m becomes 1.50 m"} {
 		if !strings.Contains(text, sign) {
 			t.Errorf("the sheet lacks %q", sign)
 		}
