@@ -121,26 +121,20 @@ func (j *judge) analyse(c *compiled, all []solver.Combination, list []int, kind 
 	for len(j.res) < len(list) {
 		j.res = append(j.res, frame.Result{})
 	}
-	for i := range j.combos {
+	return c.work.AnalyseEach(j.combos, kind, j.res[:len(list)], func(i int) bool {
 		r := &j.res[i]
-		if err := c.work.Analyse(&j.combos[i], kind, r); err != nil {
-			return err
-		}
 		a.Iterations += r.Iterations
 		if r.Stable {
-			continue
+			return false
 		}
 		a.Stable = false
 		if len(r.Mechanisms) > 0 {
 			a.Mechanism = r.Mechanisms[0].Text
-			return nil // the rest would say the same
+			return true // the rest would say the same
 		}
 		a.Trouble = append(a.Trouble, j.combos[i].ID+": "+firstOr(r.Notes, "no stable answer"))
-		if len(a.Trouble) == enoughTrouble {
-			return nil
-		}
-	}
-	return nil
+		return len(a.Trouble) == enoughTrouble
+	})
 }
 
 // enoughTrouble is the number of combinations without a stable answer after which the others are not looked at.

@@ -11,19 +11,9 @@ import (
 // Analyse analyses one combination and fills r, whose storage is reused. An error means that the request is wrong; a
 // structure that does not stand is an answer, with Stable false.
 func (w *Workspace) Analyse(c *solver.Combination, a Analysis, r *Result) error {
-	if w.s == nil {
-		return errNotLoaded
-	}
-	if err := w.weigh(c); err != nil {
+	if ok, err := w.begin(c, a, r); !ok || err != nil {
 		return err
 	}
-	w.reset(r, a)
-	w.factorise()
-	w.combineFixed()
-	if !w.holds(a, r) {
-		return nil
-	}
-	w.solveCases()
 	if w.WantCondition {
 		if r.Condition = w.condition(); r.Condition > softCondition {
 			r.Notes = append(r.Notes, fmt.Sprintf("soft: the condition number of the scaled stiffness is %.1g; the structure stands, but some motion meets little resistance",
@@ -43,6 +33,24 @@ func (w *Workspace) Analyse(c *solver.Combination, a Analysis, r *Result) error 
 		w.analyseSecond(r)
 	}
 	return nil
+}
+
+// begin weighs the cases, prepares r and solves the cases in first order; false if the structure does not stand.
+func (w *Workspace) begin(c *solver.Combination, a Analysis, r *Result) (bool, error) {
+	if w.s == nil {
+		return false, errNotLoaded
+	}
+	if err := w.weigh(c); err != nil {
+		return false, err
+	}
+	w.reset(r, a)
+	w.factorise()
+	w.combineFixed()
+	if !w.holds(a, r) {
+		return false, nil
+	}
+	w.solveCases()
+	return true, nil
 }
 
 // refineOver is the residual of a first-order answer over which one step of iterative refinement is taken.
@@ -102,6 +110,7 @@ func (w *Workspace) reset(r *Result, a Analysis) {
 		Notes:      r.Notes[:0],
 		factors:    append(r.factors[:0], w.factors...),
 		axial:      zeroed(r.axial, m),
+		low:        r.low[:0],
 	}
 }
 

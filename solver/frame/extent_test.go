@@ -70,13 +70,19 @@ func TestQuickAnswers(t *testing.T) {
 	if err := quick.Load(s); err != nil {
 		t.Fatal(err)
 	}
-	var a, b Result
-	for i := range s.Combinations {
-		for _, kind := range []Analysis{SecondOrder, TensionOnlySecondOrder} {
+	var a Result
+	each := make([]Result, len(s.Combinations))
+	for _, kind := range []Analysis{SecondOrder, TensionOnlySecondOrder} {
+		answered := 0
+		if err := quick.AnalyseEach(s.Combinations, kind, each, func(int) bool { answered++; return false }); err != nil {
+			t.Fatal(err)
+		}
+		if answered != len(each) {
+			t.Errorf("%d of %d combinations were answered", answered, len(each))
+		}
+		for i := range s.Combinations {
+			b := &each[i]
 			if err := strict.Analyse(&s.Combinations[i], kind, &a); err != nil {
-				t.Fatal(err)
-			}
-			if err := quick.Analyse(&s.Combinations[i], kind, &b); err != nil {
 				t.Fatal(err)
 			}
 			if a.Stable != b.Stable {
@@ -99,5 +105,48 @@ func TestQuickAnswers(t *testing.T) {
 				t.Errorf("combination %d, %v: displacements differ by %g of the greatest", i, kind, far/size)
 			}
 		}
+	}
+}
+
+// TestQuickStability: as loads grow through the critical ones, quick answers are stable where strict ones are, and answers stop
+// where they are told to.
+func TestQuickStability(t *testing.T) {
+	s := shed(3)
+	strict, quick := workspace(t, s), workspace(t, s)
+	quick.Quick = true
+	if err := quick.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	var cs []solver.Combination
+	for k := range 40 {
+		c := solver.Combination{}
+		for _, term := range s.Combinations[k%4].Terms {
+			c.Terms = append(c.Terms, solver.Term{Case: term.Case, Factor: term.Factor * (1 + 0.9*float64(k))})
+		}
+		cs = append(cs, c)
+	}
+	each := make([]Result, len(cs))
+	if err := quick.AnalyseEach(cs, TensionOnlySecondOrder, each, func(int) bool { return false }); err != nil {
+		t.Fatal(err)
+	}
+	var r Result
+	stable := 0
+	for i := range cs {
+		if err := strict.Analyse(&cs[i], TensionOnlySecondOrder, &r); err != nil {
+			t.Fatal(err)
+		}
+		if r.Stable != each[i].Stable {
+			t.Errorf("combination %d: strict %v %v, quick %v %v", i, r.Stable, r.Notes, each[i].Stable, each[i].Notes)
+		}
+		if r.Stable {
+			stable++
+		}
+	}
+	if stable < 5 || stable > 35 {
+		t.Errorf("%d of %d are stable: the loads do not pass the critical ones", stable, len(cs))
+	}
+	count := 0
+	if err := quick.AnalyseEach(cs, TensionOnlySecondOrder, each, func(int) bool { count++; return count == 3 }); err != nil || count != 3 {
+		t.Errorf("stopped after %d: %v", count, err)
 	}
 }

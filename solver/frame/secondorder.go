@@ -10,10 +10,10 @@ import (
 
 const (
 	// strictBalance is the residual at which a second-order answer counts as converged: out-of-balance over the greatest force.
-	// quickBalance is that of quick answers: what is left moves no force by more than 1e-4 of the greatest, one part in a
-	// thousand of what any coefficient of a code is known to.
+	// quickBalance is that of quick answers: what is left moves forces by some 1e-5 of the greatest (TestQuickAnswers), far less than
+	// any coefficient of a code is known to.
 	strictBalance = 1e-10
-	quickBalance  = 1e-5
+	quickBalance  = 5e-6
 	// roundOff is the residual that is accepted where it falls no further: structures with members of very different stiffness.
 	// Above balanceNote it is told.
 	roundOff    = 1e-5
@@ -47,7 +47,8 @@ type secondOrder struct {
 	hidden   []int   // negative eigenvalues hidden in each element at the last exact stiffness
 	size     float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
 	state    state
-	extra    []float64    // scratch of Extent
+	extra    []float64 // scratch of Extent
+	sharing  sharing
 	smooth   []smoothLoad // per element, of the combination in hand, in quick answers
 	gathered bool         // arena, first and tails are of the combination in hand
 }
@@ -300,10 +301,24 @@ func (w *Workspace) solveSecond(x []float64, nrhs int) {
 // analyseSecond answers a combination in second order. It starts from the first-order answer, iterates on the axial forces
 // to the residual balance with one factor as long as that converges fast, and proves the end state definite.
 func (w *Workspace) analyseSecond(r *Result) {
+	if !w.startSecond(r) {
+		return
+	}
+	w.so.gathered = false
+	if w.Quick {
+		w.combineSmooth()
+	} else {
+		w.gatherAll()
+	}
+	w.iterate(r)
+}
+
+// startSecond makes the first-order answer from which second order starts; false if there is none.
+func (w *Workspace) startSecond(r *Result) bool {
 	if r.Analysis.oneWay() && len(w.m.oneWay) > 0 {
 		w.analyseOneWay(r)
 		if !r.Stable {
-			return
+			return false
 		}
 		if w.active.nulls > 0 { // second order judges the motions held by slack elements anew
 			r.Notes = r.Notes[:len(r.Notes)-1]
@@ -320,13 +335,7 @@ func (w *Workspace) analyseSecond(r *Result) {
 			r.axial[e] = 0
 		}
 	}
-	w.so.gathered = false
-	if w.Quick {
-		w.combineSmooth()
-	} else {
-		w.gatherAll()
-	}
-	w.iterate(r)
+	return true
 }
 
 // iterate runs the rounds of second order from the axial forces and slack set in r.
