@@ -25,10 +25,12 @@ const (
 
 // Assessment is what is said of one design. Lengths are in m, forces in N, masses in kg.
 type Assessment struct {
-	Design   *shed.Design
-	Key      string
-	Mass     shed.Mass
-	Findings []shed.Finding
+	Design *shed.Design
+	Key    string
+	Mass   shed.Mass
+
+	secondaries shed.SecondarySections
+	Findings    []shed.Finding
 
 	Stable    bool
 	Mechanism string   // in words, where a combination finds one

@@ -60,7 +60,7 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 	m := j.p.Shed.Build(d)
 	setEffectiveLengths(m)
 	m.Load(set.loads, set.joistMass)
-	a := &Assessment{Design: d, Key: j.p.Key(d), Findings: m.Findings, Stable: true, Mass: m.Mass(set.secondaries.Sections)}
+	a := &Assessment{Design: d, secondaries: set.secondaries.Sections, Key: j.p.Key(d), Findings: m.Findings, Stable: true, Mass: m.Mass(set.secondaries.Sections)}
 	for _, r := range set.secondaries.Results {
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}

@@ -198,11 +198,7 @@ func (p *Problem) NotCovered() []string { return p.bench.pack.NotCovered() }
 
 // SteelOf names the section of a group in an assessed design, secondaries included.
 func (p *Problem) SteelOf(a *Assessment, g brief.Group) string {
-	set := p.setupOf(a.Design)
-	if a.Design == p.Drawn || set == nil {
-		set = p.bench.drawn
-	}
-	if s := set.secondaries.Sections.Of(g); s != nil {
+	if s := a.secondaries.Of(g); s != nil {
 		return s.Name
 	}
 	if c := a.Design.Of(g); c.Section != nil {
