@@ -185,24 +185,41 @@ func (w *Workspace) drawChain(e *element, p int, pieces []solver.Piece, v [4]flo
 	k, _ := b.chain(e, p, 0, w.so.inner)
 	kb, f := k.asBlock()
 	v = e.plane[p].behind(&kb, f, v)
-	w.so.at[0], w.so.at[n] = [2]float64{v[0], v[1]}, [2]float64{v[2], v[3]}
-	for i := n - 1; i >= 1; i-- {
-		w.so.at[i] = w.so.inner[i-1].find(w.so.at[0], w.so.at[i+1])
+	runs := 0
+	for i := 0; i < n; runs++ {
+		i += b.run(i, e.EI[p], 0)
 	}
-	ei := e.EI[p]
-	for i := range b.fine {
-		s := &b.fine[i]
-		l := s.link(p, ei, e.shear[p], 0)
-		a, z := w.so.at[i], w.so.at[i+1]
+	w.so.at[0], w.so.at[runs] = [2]float64{v[0], v[1]}, [2]float64{v[2], v[3]}
+	for r := runs - 1; r >= 1; r-- {
+		w.so.at[r] = w.so.inner[r-1].find(w.so.at[0], w.so.at[r+1])
+	}
+	for i, r := 0, 0; i < n; r++ {
+		m := b.run(i, e.EI[p], 0)
+		l := b.runLink(i, m, p, e.EI[p], e.shear[p], 0)
+		a, z := w.so.at[r], w.so.at[r+1]
 		fa, fz := l.ii.vec(a), l.ij.vec(z)
-		q, m := -(fa[0] + fz[0] + l.fi[0]), -(fa[1] + fz[1] + l.fi[1])
+		e.drawRun(p, b.fine[i:i+m], pieces[i:i+m], a, [2]float64{-(fa[0] + fz[0] + l.fi[0]), -(fa[1] + fz[1] + l.fi[1])})
+		i += m
+	}
+}
+
+// drawRun draws the strips of a run, one after the other, from the displacements u and the forces f at its start.
+func (e *element) drawRun(p int, strips []strip, pieces []solver.Piece, u, f [2]float64) {
+	ei, ax := e.EI[p], deflDOF[p]
+	for i := range strips {
+		s := &strips[i]
+		if i > 0 {
+			f[0] -= s.F[ax]
+			f[1] -= planeSign[p] * s.M[turnDOF[p]-3]
+		}
 		th := newTheory(&s.n, ei, e.shear[p], 0, s.l)
 		var c column
-		c.v[0], c.t[0], c.m[0], c.q[0] = a[0]/s.l, a[1], m*s.l/ei, q*s.l*s.l/ei
+		c.v[0], c.t[0], c.m[0], c.q[0] = u[0]/s.l, u[1], f[1]*s.l/ei, f[0]*s.l*s.l/ei
 		scale := s.l * s.l * s.l / ei
-		ax := deflDOF[p]
 		th.solve(&c, s.q0[ax]*scale, (s.q1[ax]-s.q0[ax])*scale)
 		put(&pieces[i], p, &c, th.terms, ei, s.l)
+		u = [2]float64{sum(&c.v, th.terms) * s.l, sum(&c.t, th.terms)}
+		f = [2]float64{sum(&c.q, th.terms) * ei / (s.l * s.l), sum(&c.m, th.terms) * ei / s.l}
 	}
 }
 

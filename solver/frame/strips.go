@@ -97,6 +97,10 @@ func (b *stripSet) meanAxial(length float64) float64 {
 	return m / length
 }
 
+// maxParts bounds the strips of a span: beyond it (kl of some thousands) a member is a string, whose answer does not converge
+// and is told as such.
+const maxParts = 2048
+
 // refine cuts the spans so that the series of the more slender plane converge: |N|·l²/EI and √(ρA ω² l⁴/EI) within maxReach.
 func (b *stripSet) refine(e *element, mu float64) {
 	b.fine = b.fine[:0]
@@ -112,7 +116,7 @@ func (b *stripSet) refine(e *element, mu float64) {
 		if ei > 0 {
 			r := (math.Abs(s.n[0]) + math.Abs(s.n[1]) + math.Abs(s.n[2])) * s.l * s.l / ei
 			r = max(r, math.Sqrt(mu/ei)*s.l*s.l)
-			parts = max(1, int(math.Ceil(math.Sqrt(r/maxReach))))
+			parts = int(min(max(1, math.Ceil(math.Sqrt(r/maxReach))), maxParts))
 		}
 		if parts == 1 {
 			b.fine = append(b.fine, *s)
@@ -141,14 +145,19 @@ func (b *stripSet) split(s *strip, parts int) {
 
 // chain condenses the fine strips of plane p into one link. Point loads at the two ends are part of its fixed-end forces.
 // When keep is not nil it receives one inner per junction. The count is that of negative pivots.
+//
+// Strips are first joined to runs by their transfer matrices, and only runs by stiffness: beside a strip of a millimetre,
+// between two loads that nearly meet, a stiffness of EI/l³ would drown the rest in round-off.
 func (b *stripSet) chain(e *element, p int, mu float64, keep []inner) (k link, neg int) {
 	var spare inner
 	ax, sg := deflDOF[p], planeSign[p]
-	for i := range b.fine {
+	for i, runs := 0, 0; i < len(b.fine); runs++ {
 		s := &b.fine[i]
-		l := s.link(p, e.EI[p], e.shear[p], mu)
+		n := b.run(i, e.EI[p], mu)
+		l := b.runLink(i, n, p, e.EI[p], e.shear[p], mu)
 		f, m := s.F[ax], sg*s.M[turnDOF[p]-3]
-		if i == 0 {
+		i += n
+		if runs == 0 {
 			k = l
 			k.fi[0] -= f
 			k.fi[1] -= m
@@ -156,15 +165,60 @@ func (b *stripSet) chain(e *element, p int, mu float64, keep []inner) (k link, n
 		}
 		in := &spare
 		if keep != nil {
-			in = &keep[i-1]
+			in = &keep[runs-1]
 		}
-		var n int
-		k, n = join(&k, &l, f, m, in)
-		neg += n
+		var c int
+		k, c = join(&k, &l, f, m, in)
+		neg += c
 	}
 	k.fj[0] -= b.tailF[ax]
 	k.fj[1] -= sg * b.tailM[turnDOF[p]-3]
 	return k, neg
+}
+
+const (
+	// runReach is the greatest sum of √(|N|·l²/EI) over the strips of a run: their transfer matrices then multiply without
+	// loss, and no run can buckle between held ends, which takes 2π.
+	runReach = 3.0
+	// crumb is the reach of a strip that is not left to begin a run, and spill what it may add to the one before.
+	crumb, spill = 0.25, 0.5
+)
+
+// run is how many strips from i on make one run.
+func (b *stripSet) run(i int, ei, mu float64) int {
+	total := 0.0
+	for n := i; n < len(b.fine); n++ {
+		s := &b.fine[n]
+		r := math.Sqrt(max((math.Abs(s.n[0])+math.Abs(s.n[1])+math.Abs(s.n[2]))/ei, math.Sqrt(mu/ei))) * s.l
+		if n > i && total+r > runReach && (r > crumb || total+r > runReach+spill) {
+			return n - i
+		}
+		total += r
+	}
+	return len(b.fine) - i
+}
+
+// runLink is the link of the n strips from i on.
+func (b *stripSet) runLink(i, n, p int, ei, shear, mu float64) link {
+	if n == 1 {
+		return b.fine[i].link(p, ei, shear, mu)
+	}
+	last := &b.fine[i+n-1]
+	l := last.x0 + last.l - b.fine[i].x0
+	ax, sg := deflDOF[p], planeSign[p]
+	var t transfer
+	for k := range n {
+		s := &b.fine[i+k]
+		one := s.transfer(p, ei, shear, mu, l)
+		if k == 0 {
+			t = one
+			continue
+		}
+		t.q[2] -= s.F[ax] * l * l / ei
+		t.q[3] -= sg * s.M[turnDOF[p]-3] * l / ei
+		t = one.after(&t)
+	}
+	return t.link(ei, l)
 }
 
 // asBlock writes a link as a 4x4 block and its fixed-end forces as a vector.
