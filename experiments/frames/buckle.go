@@ -10,6 +10,7 @@ import (
 
 // buckle adds the load factors of elastic buckling about the state r.
 func (a *analyst) buckle(c *CaseAnswer, r *frame.Result) error {
+	a.w.RodsAsFound = true // the form asks for rods in the state found
 	modes, err := a.w.Buckling(r, a.opts.Modes)
 	if err != nil {
 		return err

@@ -73,6 +73,24 @@ func combinedCases() []Case {
 		}},
 		unequalPush("combined/portal with unequal loads, pushed", 1e6, 3e6, 30e3),
 		unequalPush("combined/portal with unequal loads, pushed back", 4e6, 0.5e6, -30e3),
+		{"combined/loads a fraction of a millimetre apart", func() (*form, []Figure) {
+			// Stations that a drawing rounds differently must not drown the rest in round-off.
+			const apart = 2e-4
+			s := planeSection
+			e1 := math.Pi * math.Pi * s.eiz() / (l * l)
+			n := 0.4 * e1
+			f := span(l, s, pinned, roller)
+			c := pressed(f, n)
+			th := 0.0
+			k := math.Sqrt(n / s.eiz())
+			for _, a := range []float64{2, 2 + apart, 2 + 2*apart} {
+				c.at("m", a, -push)
+				th += push/n*math.Sin(k*(l-a))/math.Sin(k*l) - push/n*(l-a)/l
+			}
+			g := f.load("b", "buckling").force(2, -e1/2, 0, 0).at("m", 2, -push)
+			g.Point = append(g.Point, pointLoad{Member: "m", A: 2 + apart, F: vec{0, 0, 1}, Axes: "local"}, pointLoad{Member: "m", A: 2 + 2*apart, F: vec{0, 0, 1}, Axes: "local"})
+			return f, []Figure{gere.disp("a", 1, "ry", th), stability("Euler").factor("b", 0, 2), stability("Euler").factor("b", 1, 8)}
+		}},
 		{"combined/upright shed on slack rods", func() (*form, []Figure) {
 			const q = 5e3
 			f := shed(12)
