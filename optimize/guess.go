@@ -19,7 +19,7 @@ type guesser struct {
 	problem  Guesser
 	features *features
 	at       [][]float64 // features of the measured points
-	weights  [][]float64 // by measure: one for each point, then constant and slopes
+	weights  [][]float64 // by measure: one for each point (0 where the measure is not known), then constant and slopes; nil: no model
 }
 
 // features turns points into coordinates.
@@ -77,49 +77,85 @@ func (f *features) of(p []int) []float64 {
 	return x
 }
 
-// learn fits a model to vs, of which those without measures are left out; nil if too few are left.
+// learn fits a model to vs, of which those without measures are left out; nil if too few are left. Each measure has a model
+// through the points where it is known; one that is known at too few has none.
 func learn(problem Guesser, f *features, vs []Variant) *guesser {
 	vs = slices.DeleteFunc(slices.Clone(vs), func(v Variant) bool { return v.Score.Measures == nil })
 	if len(vs) < guessLeast {
 		return nil
 	}
-	g := &guesser{problem: problem, features: f}
+	g := &guesser{problem: problem, features: f, weights: make([][]float64, len(vs[0].Score.Measures))}
 	for _, v := range vs {
 		g.at = append(g.at, f.of(v.Point))
 	}
-	n, m := len(vs), len(vs[0].Score.Measures)
-	size := n + 1 + f.dim
+	done := make([]bool, len(g.weights))
+	for k := range g.weights {
+		if done[k] {
+			continue
+		}
+		rows := knownRows(vs, k)
+		var same []int // the measures known at the same points share the work
+		for m := k; m < len(done); m++ {
+			if !done[m] && slices.Equal(knownRows(vs, m), rows) {
+				same, done[m] = append(same, m), true
+			}
+		}
+		if len(rows) >= guessLeast && !g.fit(vs, rows, same) {
+			return nil
+		}
+	}
+	return g
+}
+
+// knownRows lists the variants at which a measure is known.
+func knownRows(vs []Variant, measure int) []int {
+	var out []int
+	for i := range vs {
+		if vs[i].Score.Measures[measure] >= 0 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// fit solves for the weights of some measures from the variants listed; false if the points do not determine them.
+func (g *guesser) fit(vs []Variant, points, measures []int) bool {
+	n, dim := len(points), g.features.dim
+	size := n + 1 + dim
 	rows := make([][]float64, size)
 	for i := range rows {
-		rows[i] = make([]float64, size+m)
+		rows[i] = make([]float64, size+len(measures))
 	}
-	for i, x := range g.at {
-		for j, y := range g.at[:i] {
-			r := cube(x, y)
+	for i, p := range points {
+		for j, q := range points[:i] {
+			r := cube(g.at[p], g.at[q])
 			rows[i][j], rows[j][i] = r, r
 		}
 		rows[i][n], rows[n][i] = 1, 1
-		for k, v := range x {
+		for k, v := range g.at[p] {
 			rows[i][n+1+k], rows[n+1+k][i] = v, v
 		}
-		for k, v := range vs[i].Score.Measures {
-			rows[i][size+k] = logMeasure(v)
+		for k, m := range measures {
+			rows[i][size+k] = logMeasure(vs[p].Score.Measures[m])
 		}
 	}
-	for k := range f.dim { // a coordinate that never changes has no slope
+	for k := range dim { // a coordinate that never changes has no slope
 		rows[n+1+k][n+1+k] = -1e-9
 	}
 	if !eliminate(rows, size) {
-		return nil
+		return false
 	}
-	for k := range m {
-		w := make([]float64, size)
-		for i := range w {
-			w[i] = rows[i][size+k]
+	for k, m := range measures {
+		w := make([]float64, len(g.at)+1+dim)
+		for i, p := range points {
+			w[p] = rows[i][size+k]
 		}
-		g.weights = append(g.weights, w)
+		for i := range 1 + dim {
+			w[len(g.at)+i] = rows[n+i][size+k]
+		}
+		g.weights[m] = w
 	}
-	return g
+	return true
 }
 
 func logMeasure(v float64) float64 { return math.Log(math.Max(v, 1e-3)) }
@@ -179,6 +215,10 @@ func (g *guesser) guess(p []int, key string) Score {
 	copy(basis[n+1:], x)
 	measures := make([]float64, len(g.weights))
 	for k, w := range g.weights {
+		if w == nil {
+			measures[k] = -1
+			continue
+		}
 		sum := 0.0
 		for i, b := range basis {
 			sum += float64(b * w[i])

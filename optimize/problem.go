@@ -87,7 +87,8 @@ type Score struct {
 	// the front: it is kept, and shown apart.
 	Complies bool `json:"ok,omitempty"`
 	// Measures are optional: positive quantities that change smoothly with the design and that a Guesser can make a
-	// score of, such as the utilisation of each group. Where given they have the same length for every variant.
+	// score of, such as the utilisation of each group. Where given they have the same length for every variant; a negative
+	// one is not known (a part that this design does not have, a check that was not reached).
 	Measures []float64 `json:"m,omitempty"`
 }
 

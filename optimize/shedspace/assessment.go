@@ -38,7 +38,8 @@ type Assessment struct {
 	LambdaC   float64  // least elastic buckling load factor found; 0 where none was sought, or in the search none lies below the limit
 	LambdaIn  string   // its combination
 
-	Groups  []GroupResult // strength and stability, by group, worst first within the list's order
+	whole   map[string]float64 // utilisations of groups in the whole shed
+	Groups  []GroupResult      // strength and stability, by group, worst first within the list's order
 	Service []ServiceResult
 	Rules   []RuleResult // buildability: pieces, distinct sections
 

@@ -27,6 +27,7 @@ type bench struct {
 	stock        *asnzs4600.Stock
 	tables       map[string]*asnzs4600.Table
 	framed       map[float64]*Secondaries // jambs and lintels by girt spacing
+	layouts      layouts                  // filled as designs come up
 }
 
 // spacings of purlins and girts (m).

@@ -90,6 +90,7 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 	for i := range m.Structure.Members {
 		j.checkMember(&m.Structure, i, i, false, a)
 	}
+	a.noteWhole()
 	a.Feet = footReactions(m, j.res, j.combos)
 	if j.joints != nil {
 		j.gather(&m.Structure, nil)

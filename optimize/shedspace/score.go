@@ -31,19 +31,29 @@ func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimi
 	if err != nil {
 		return optimize.Score{}, fmt.Errorf("variant %s: %w", key, err)
 	}
-	s := optimize.Score{Class: a.Class, Violation: a.Violation, Tie: a.U, Complies: a.Complies}
-	if s.Class == ClassRanked && !a.Complies && !e.p.wants(brief.ObjCompliance) {
-		s.Class = ClassFailing
-	}
+	return e.p.scoreOf(a), nil
+}
+
+// scoreOf sums up an assessment for the search.
+func (p *Problem) scoreOf(a *Assessment) optimize.Score {
+	s := optimize.Score{Class: p.classOf(a), Violation: a.Violation, Tie: a.U, Complies: a.Complies, Measures: a.measures()}
 	if s.Class == ClassRanked {
-		s.Objectives = e.p.values(a)
+		s.Objectives = p.values(a)
 	}
 	if a.Class >= ClassUnstable {
 		// Nothing was checked: what is missing ranks it, then its mass, so that the search has a slope to climb.
 		s.Violation = float64(len(a.Findings)) + a.Violation + float64(len(a.Trouble))
 		s.Tie = 0
 	}
-	return s, nil
+	return s
+}
+
+// classOf is the class in the search: where compliance is no objective it is a limit, and what does not comply is failing.
+func (p *Problem) classOf(a *Assessment) int {
+	if a.Class == ClassRanked && !a.Complies && !p.wants(brief.ObjCompliance) {
+		return ClassFailing
+	}
+	return a.Class
 }
 
 // setupOf is the setup of a design's spacings.
