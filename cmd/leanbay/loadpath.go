@@ -33,7 +33,11 @@ func printLoadPaths(w io.Writer, p *shedspace.Problem, d *shed.Design, dir strin
 		}
 		fmt.Fprintf(w, "Drawn in %s\n\n", filepath.ToSlash(name))
 	}
-	_, err = fmt.Fprintf(w, "%s\n", solver.Caution)
+	fmt.Fprintf(w, "Yardstick: the least brace steel that any layout could need for these forces, at full stress, buckling left out\n")
+	for _, y := range p.Yardsticks(d, paths) {
+		fmt.Fprintf(w, "  %s\n", y.String())
+	}
+	_, err = fmt.Fprintf(w, "\n%s\n", solver.Caution)
 	return err
 }
 

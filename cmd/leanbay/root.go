@@ -72,6 +72,7 @@ func commands(s streams) []*cobra.Command {
 		newOptimise(s),
 		newAssess(s),
 		newAdvise(s),
+		newCompare(s),
 		newDraw(s),
 		newSections(s),
 		newSection(s),

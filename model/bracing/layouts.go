@@ -51,6 +51,16 @@ func within(r Rect, obstacles []Obstacle) []Obstacle {
 	return out
 }
 
+// Clear says whether a line in a panel crosses none of the obstacles that reach into it, grown by clearance (m).
+func Clear(l Line, panel Rect, obstacles []Obstacle, clearance float64) bool {
+	for _, o := range within(panel, obstacles) {
+		if l.Crosses(o.Rect.grow(clearance)) {
+			return false
+		}
+	}
+	return true
+}
+
 // firstFree is the candidate at the first free place, or the first one with what blocks it.
 func firstFree(panel Panel, pl placing, obstacles []Obstacle, clearance float64) Candidate {
 	first := judge(panel, pl.pattern, pl.places[0], obstacles, clearance)

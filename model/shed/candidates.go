@@ -61,6 +61,12 @@ func (s *Shed) obstacles(side int) []bracing.Obstacle {
 	return out
 }
 
+// LineClear says whether a line in bay f (0-based) of a long wall crosses no obstacle nor its clearance.
+func (s *Shed) LineClear(side, f int, l bracing.Line) bool {
+	panel := bracing.Rect{U0: s.Frames[f], U1: s.Frames[f+1]}
+	return bracing.Clear(l, panel, s.obstacles(side), s.BraceClearance())
+}
+
 // openingTitle names an opening with where it is: "the office window at X 5.8-8.9".
 func openingTitle(o actions.Opening) string {
 	return fmt.Sprintf("the %s at X %.1f-%.1f", o.Name, o.U0, o.U1)

@@ -49,7 +49,7 @@ type Mezzanine struct {
 	PostsX         []float64
 	ShareProps     bool // a prop may take a post's place
 	PropsOnBeams   bool // a prop may stand on a beam
-	Floor          int // index in Building.Floors
+	Floor          int  // index in Building.Floors
 }
 
 type interval struct{ from, to float64 }

@@ -76,7 +76,7 @@ func (a *adviser) strengthen(point []int) ([]int, bool, error) {
 	for range mostSteps {
 		as, err := a.assess(point)
 		if err != nil || as == nil {
-			return nil, false, err
+			return point, false, err
 		}
 		if as.Complies {
 			return point, true, nil
@@ -88,14 +88,14 @@ func (a *adviser) strengthen(point []int) ([]int, bool, error) {
 			}
 			_, next = a.p.Canonical(next)
 		} else if next, err = a.bestStep(point, as); err != nil {
-			return nil, false, err
+			return point, false, err
 		}
 		if next == nil || slices.Equal(next, point) {
-			return nil, false, nil
+			return point, false, nil
 		}
 		point = next
 	}
-	return nil, false, nil
+	return point, false, nil
 }
 
 // bestStep is the single change that complies with least weight and mass, or else that leaves least violated; nil if none
@@ -109,11 +109,7 @@ func (a *adviser) bestStep(point []int, now *Assessment) ([]int, error) {
 		if !asked {
 			continue
 		}
-		at := point[gene]
-		for _, o := range []int{at + 1, at + 3, a.heavier(point, gene, u)} {
-			if o >= a.p.genes[gene].Count() {
-				continue
-			}
+		for _, o := range a.tries(point, gene, u) {
 			try := slices.Clone(point)
 			try[gene] = o
 			_, try = a.p.Canonical(try)
@@ -131,6 +127,26 @@ func (a *adviser) bestStep(point []int, now *Assessment) ([]int, error) {
 		}
 	}
 	return best, nil
+}
+
+// tries are the options of a decision that may mend what fails: heavier ones, or the first few others where there is no order.
+func (a *adviser) tries(point []int, gene int, u float64) []int {
+	at, count := point[gene], a.p.genes[gene].Count()
+	var out []int
+	if !a.p.genes[gene].Ordered {
+		for o := range min(count, 16) {
+			if o != at {
+				out = append(out, o)
+			}
+		}
+		return out
+	}
+	for _, o := range []int{at + 1, at + 3, a.heavier(point, gene, u)} {
+		if o < count && !slices.Contains(out, o) {
+			out = append(out, o)
+		}
+	}
+	return out
 }
 
 // shortfall measures how far a design that was checked is from complying; 0 where it complies.
@@ -162,7 +178,7 @@ func (a *adviser) culprits(as *Assessment) map[int]float64 {
 		}
 	}
 	if as.Class >= ClassUnstable {
-		add(1.3, "frame size", "column", "rafter", "strut", "mullion", "prop", "post", "wall diagonal", "portal beam", "portal column", "knee brace", "roof diagonal")
+		add(1.1, "frame size", "column", "rafter", "strut", "mullion", "prop", "post", "wall diagonal", "portal beam", "portal column", "knee brace", "roof diagonal")
 		return out
 	}
 	for _, g := range as.Groups {
@@ -176,6 +192,11 @@ func (a *adviser) culprits(as *Assessment) map[int]float64 {
 			add(g.Utilisation, "strut")
 		case g.Group == "column" || g.Group == "rafter":
 			add(g.Utilisation, g.Group+" wall", g.Group, "frame size")
+		case strings.HasPrefix(g.Group, "wall ") || strings.HasPrefix(g.Group, "portal ") || g.Group == "knee brace":
+			add(g.Utilisation, g.Group)
+			if a.p.onlyWalls != nil {
+				add(g.Utilisation, "south wall", "north wall")
+			}
 		default:
 			add(g.Utilisation, g.Group+" wall", g.Group)
 		}
@@ -190,7 +211,10 @@ func (a *adviser) culprits(as *Assessment) map[int]float64 {
 		case strings.HasPrefix(r.Limit, "floor"):
 			add(r.Utilisation, "mezzanine beam")
 		case strings.HasPrefix(r.Limit, "eaves sway along"):
-			add(r.Utilisation, "wall rod", "wall diagonal", "portal beam", "portal column", "roof rod", "column")
+			add(r.Utilisation, "wall rod", "wall diagonal", "portal beam", "portal column", "knee brace", "roof rod", "column wall", "column")
+			if a.p.onlyWalls != nil {
+				add(r.Utilisation, "south wall", "north wall")
+			}
 		case strings.HasPrefix(r.Limit, "rafter"):
 			add(r.Utilisation, "rafter wall", "rafter", "frame size")
 		default:

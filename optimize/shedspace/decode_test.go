@@ -219,3 +219,18 @@ freedoms: {breadth: %s}
 `, bay, rng.IntN(2) == 0, rng.IntN(2) == 0, lane, lane+bay, span*rng.Float64()/2, span*(1+rng.Float64())/2, []string{"narrow", "wide"}[rng.IntN(2)])
 	return b.String()
 }
+
+// TestWallGround: the least brace steel of the packhouse's south wall is that of its best single diagonal, bay 5's falling
+// one, clear of the personnel door: H(b²+h²)/b over b = 5.0 m, h = 5.2 m, 10.408·H; bay 4's is 58.4/5.6 = 10.429·H, and two
+// tiers or a V take more there.
+func TestWallGround(t *testing.T) {
+	p := spaces(t)["packhouse"]
+	g, forces := p.wallGround(0, 20e3)
+	got, _, err := g.LeastVolume(forces)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := 20e3 * (25 + 27.04) / 5; got > want*1.0001 || got < want*0.9999 {
+		t.Errorf("least Σ L|N| %.0f N·m, by hand %.0f", got, want)
+	}
+}

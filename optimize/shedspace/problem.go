@@ -25,6 +25,7 @@ type Problem struct {
 	walls [2][][]shed.Brace
 
 	objectives []objective
+	onlyWalls  *[2][][]shed.Brace // the only options of the walls, where set
 }
 
 var _ optimize.Problem = (*Problem)(nil)
@@ -111,7 +112,11 @@ func (p *Problem) DesignText(point []int) map[string]string {
 func (p *Problem) Encode(d *shed.Design) (point []int, ok bool) {
 	point = make([]int, len(p.genes))
 	for i := range p.genes {
-		point[i] = max(0, p.genes[i].option(d))
+		o := p.genes[i].option(d)
+		if o < 0 && p.genes[i].near != nil {
+			o = p.genes[i].near(d)
+		}
+		point[i] = max(0, o)
 	}
 	key, repaired := p.Canonical(point)
 	return repaired, key == p.Key(d)

@@ -18,6 +18,9 @@ func (p *Problem) addWalls() {
 	f := &p.Brief.Freedoms.Bracing
 	for side, allowed := range [][]brief.Pattern{f.South, f.North} {
 		options := p.wallOptions(side, allowed, f.MaxBays)
+		if p.onlyWalls != nil {
+			options = p.onlyWalls[side]
+		}
 		p.walls[side] = options
 		p.add(gene{
 			Gene: optimize.Gene{

@@ -1,0 +1,212 @@
+package shedspace
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leanbay/model/bracing"
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+)
+
+// Family is one way to brace the long walls, in the trade's words.
+type Family struct {
+	Name string
+	has  func(b shed.Brace) bool
+}
+
+// Families lists the ways to brace the walls that are compared, by habit.
+var Families = []Family{
+	{"crossed rods, whole panels", func(b shed.Brace) bool { return b.Pattern == bracing.CrossedRods && !b.Bends(b.Pattern) }},
+	{"single diagonals, whole panels", func(b shed.Brace) bool { return isSingle(b.Pattern) && !b.Bends(b.Pattern) }},
+	{"two tiers of crossed rods", func(b shed.Brace) bool { return b.Pattern == bracing.TwoTierRods }},
+	{"two-tier diagonals", func(b shed.Brace) bool {
+		return b.Pattern == bracing.TwoTierWest || b.Pattern == bracing.TwoTierEast
+	}},
+	{"V and inverted V, whole panels", func(b shed.Brace) bool { return isVee(b.Pattern) && !b.Bends(b.Pattern) }},
+	{"rods above or below openings", func(b shed.Brace) bool { return b.Pattern == bracing.CrossedRods && b.Bends(b.Pattern) }},
+	{"V above openings", func(b shed.Brace) bool { return isVee(b.Pattern) && b.Bends(b.Pattern) }},
+	{"knee braces", func(b shed.Brace) bool { return b.Pattern == bracing.KneeBraces }},
+	{"portalised bay, own columns", func(b shed.Brace) bool { return b.Pattern == bracing.PortalFrame }},
+	{"portalised bay, frame columns", func(b shed.Brace) bool { return b.Pattern == bracing.PortalBay }},
+}
+
+func isSingle(p bracing.Pattern) bool { return p == bracing.RisingStrut || p == bracing.FallingStrut }
+func isVee(p bracing.Pattern) bool    { return p == bracing.VStruts || p == bracing.InvertedV }
+
+// Option is what one family comes to.
+type Option struct {
+	Family      string
+	Walls       [2]string // what each wall has, south first
+	Blocked     [2]string // why a wall has nothing of this family; empty where it has
+	Found       bool      // something was judged
+	Braces      int       // rods, diagonals, knees, and columns of portals in the long walls
+	Connections int       // made ends in the long walls' planes, struts at the eaves left out
+	Sway        float64   // greatest use of the limits on the eaves' movement
+	Uplift      float64   // N, greatest pull on a footing
+	UpliftAt    string
+	Assessment  *Assessment
+}
+
+// Compare optimises the sections under each family of wall bracing, the same number of evaluations each, and says what each
+// comes to. Where a wall cannot have the family it keeps the readiest bracing that it can have. told hears of each family as
+// it is done.
+func (p *Problem) Compare(ctx context.Context, evaluations int, told func(Option)) ([]Option, error) {
+	var out []Option
+	for _, f := range Families {
+		if err := ctx.Err(); err != nil {
+			return out, err
+		}
+		o, err := p.compareOne(ctx, f, evaluations)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		out = append(out, o)
+		if told != nil {
+			told(o)
+		}
+	}
+	return out, nil
+}
+
+// compareOne optimises under one family.
+func (p *Problem) compareOne(ctx context.Context, f Family, evaluations int) (Option, error) {
+	o := Option{Family: f.Name}
+	q := *p
+	q.genes, q.space.Genes = nil, nil
+	var walls [2][][]shed.Brace
+	any := false
+	for side := range 2 {
+		walls[side], o.Blocked[side] = p.familyOptions(side, f)
+		any = any || o.Blocked[side] == ""
+	}
+	if !any {
+		return o, nil
+	}
+	q.onlyWalls = &walls
+	if err := q.buildGenes(); err != nil {
+		return o, err
+	}
+	a := &adviser{p: &q, ctx: ctx, j: newJudge(&q), seen: map[string]*Assessment{}, budget: evaluations}
+	a.j.quick = true
+	d, _, err := q.Braced()
+	if err != nil {
+		return o, err
+	}
+	for side := range 2 {
+		d.Walls[side] = walls[side][0]
+	}
+	if _, err := q.fillSteel(d); err != nil {
+		return o, err
+	}
+	start, _ := q.Encode(d)
+	best, err := a.lightestFrom(start)
+	if err != nil {
+		return o, err
+	}
+	bd, _ := q.Decode(best)
+	if o.Assessment, err = q.Assess(bd); err != nil {
+		return o, err
+	}
+	o.describe(&q, bd)
+	return o, nil
+}
+
+// everyPattern are the brief's words for all patterns of a wall: a comparison also shows what the brief does not offer the
+// search.
+var everyPattern = []brief.Pattern{brief.CrossedRods, brief.SingleStrut, brief.TwoTier, brief.VBrace, brief.InvertedV, brief.KneeBrace, brief.PortalisedBay}
+
+// familyOptions are one wall's options of a family, or its readiest free bracing with the reason why it has none of the
+// family.
+func (p *Problem) familyOptions(side int, f Family) (options [][]shed.Brace, blocked string) {
+	var rest [][]shed.Brace
+	for _, o := range p.wallOptions(side, everyPattern, max(1, p.Brief.Freedoms.Bracing.MaxBays)) {
+		switch {
+		case len(o) == 0:
+		case !slices.ContainsFunc(o, func(b shed.Brace) bool { return !f.has(b) }):
+			options = append(options, o)
+		case len(o) == 1:
+			rest = append(rest, o)
+		}
+	}
+	if len(options) > 0 {
+		return options, ""
+	}
+	if len(rest) == 0 {
+		rest = [][]shed.Brace{nil}
+	}
+	return rest[:1], p.whyNot(side, f)
+}
+
+// whyNot says what keeps a family out of a wall.
+func (p *Problem) whyNot(side int, f Family) string {
+	var names []string
+	for _, c := range p.Shed.Candidates(side) {
+		b := shed.Brace{Bay: c.Panel.Bay - 1, Pattern: c.Pattern, Place: c.Place}
+		if !f.has(b) {
+			continue
+		}
+		for _, k := range c.Blocks {
+			if !slices.Contains(names, k.Obstacle.Name) {
+				names = append(names, k.Obstacle.Name)
+			}
+		}
+		if c.Unfit != "" && !slices.Contains(names, c.Unfit) {
+			names = append(names, c.Unfit)
+		}
+	}
+	if len(names) == 0 {
+		return "no panel has a place for it"
+	}
+	return strings.Join(names, ", ")
+}
+
+// describe reads the figures of a judged option.
+func (o *Option) describe(p *Problem, d *shed.Design) {
+	o.Found = true
+	for side := range 2 {
+		o.Walls[side] = describe(d.Walls[side])
+	}
+	m := p.Shed.Build(d)
+	o.Braces = len(m.Walls[0]) + len(m.Walls[1])
+	o.Connections = 2 * o.Braces
+	for _, i := range m.Struts {
+		e := &m.Structure.Elements[m.Structure.Members[i].Elements[0]]
+		y := m.Structure.Nodes[e.I].Pos.Y
+		if (math.Abs(y) < 1e-6 || math.Abs(y-p.Shed.Span) < 1e-6) && (!atEaves(m, i) || m.Structure.Members[i].Group == "portal beam") {
+			o.Connections += 2
+		}
+	}
+	o.Sway = o.Assessment.Sway()
+	for _, f := range o.Assessment.Feet {
+		if f.Down > o.Uplift {
+			o.Uplift, o.UpliftAt = f.Down, f.Name
+		}
+	}
+}
+
+// lightestFrom strengthens a point until it complies and then makes decisions lighter, round after round, while the budget
+// lasts. Where nothing complies it returns the best that it saw.
+func (a *adviser) lightestFrom(point []int) ([]int, error) {
+	at, ok, err := a.strengthen(point)
+	if err != nil {
+		return nil, err
+	}
+	if !ok {
+		return at, nil
+	}
+	for len(a.seen) < a.budget {
+		path, err := a.save(at)
+		if err != nil {
+			return nil, err
+		}
+		if len(path) == 1 {
+			return at, nil
+		}
+		at = path[len(path)-1]
+	}
+	return at, nil
+}
