@@ -21,7 +21,14 @@ type gene struct {
 	near func(d *shed.Design) int
 	// idle says that the design does not use the decision: its option is then 0, so that equal sheds have equal points.
 	idle func(d *shed.Design) bool
+	// groups whose section the gene decides, alone or with others; none for genes of the layout.
+	groups []brief.Group
+	// steel is what a group of the gene may be made of.
+	steel map[brief.Group][]shed.Steel
 }
+
+// stock is what a group of the gene may be made of.
+func (g *gene) stock(of brief.Group) []shed.Steel { return g.steel[of] }
 
 // option is the first option that the design has, or -1.
 func (g *gene) option(d *shed.Design) int {
@@ -81,7 +88,7 @@ func (p *Problem) addSpacings() {
 		}
 		field := set.field
 		p.add(gene{
-			Gene:  optimize.Gene{Name: set.name, Options: names(values, func(v float64) string { return fmt.Sprintf("%.3f m", v) }), Ordered: true},
+			Gene:  optimize.Gene{Name: set.name, Options: names(values, func(v float64) string { return fmt.Sprintf("%.3f m", v) }), Values: values, Ordered: true},
 			apply: func(d *shed.Design, i int) { *field(d) = values[i] },
 			has:   func(d *shed.Design, i int) bool { return *field(d) == values[i] },
 			idle:  never,

@@ -77,8 +77,13 @@ func (p *Problem) addStock(groups []brief.Group) error {
 	if len(groups) > 1 {
 		name = "strut"
 	}
+	steel := map[brief.Group][]shed.Steel{}
+	for _, g := range groups {
+		steel[g] = list
+	}
 	p.add(gene{
-		Gene: optimize.Gene{Name: name, Options: names(list, shed.Steel.String), Family: familiesOf(list), Ordered: true},
+		groups: groups, steel: steel,
+		Gene: optimize.Gene{Name: name, Options: names(list, shed.Steel.String), Family: familiesOf(list), Values: valuesOf(list), Kin: p.kin(), Ordered: true},
 		apply: func(d *shed.Design, i int) {
 			for _, g := range groups {
 				d.Steel[g] = list[i]
@@ -164,8 +169,10 @@ func (p *Problem) addFrameSteel(column, rafter brief.Group) error {
 	if column == brief.GroupEndColumn {
 		prefix = "end "
 	}
+	both, steel := []brief.Group{column, rafter}, map[brief.Group][]shed.Steel{column: ofSizes(cs, sizes), rafter: ofSizes(rs, sizes)}
 	p.add(gene{
-		Gene:  optimize.Gene{Name: prefix + "frame size", Options: names(sizes, size.String), Ordered: true},
+		groups: both, steel: steel,
+		Gene:  optimize.Gene{Name: prefix + "frame size", Options: names(sizes, size.String), Values: worths(sizes), Ordered: true},
 		apply: func(d *shed.Design, i int) { d.Steel[column] = shed.Steel{Section: firstOf(cs, sizes[i])} },
 		has: func(d *shed.Design, i int) bool {
 			c := d.Of(column).Section
@@ -180,6 +187,7 @@ func (p *Problem) addFrameSteel(column, rafter brief.Group) error {
 		walls := wallsOf(set.list)
 		group, list := set.group, set.list
 		p.add(gene{
+			groups: []brief.Group{group}, steel: steel,
 			Gene: optimize.Gene{Name: string(group) + " wall", Options: names(walls, wall.String), Ordered: true},
 			apply: func(d *shed.Design, i int) {
 				d.Steel[group] = ofSize(list, outer(d.Steel[column].Section), walls[i])
@@ -203,6 +211,28 @@ func same(a, b shed.Steel) bool {
 type size struct{ d, b float64 }
 
 func (s size) String() string { return fmt.Sprintf("%.0fx%.0f", s.d*1e3, s.b*1e3) }
+
+// worths are what the stiffness of frames goes with, of each size.
+func worths(sizes []size) []float64 {
+	out := make([]float64, len(sizes))
+	for i, s := range sizes {
+		out[i] = s.d * s.d * s.b
+	}
+	return out
+}
+
+// ofSizes keeps the sections of some outer sizes.
+func ofSizes(list []shed.Steel, sizes []size) []shed.Steel {
+	return slices.DeleteFunc(slices.Clone(list), func(s shed.Steel) bool { return !slices.Contains(sizes, outer(s.Section)) })
+}
+
+// kin marks the genes of sections that gain by taking the same one: where distinct sections count.
+func (p *Problem) kin() string {
+	if p.wants(brief.ObjSections) {
+		return "section"
+	}
+	return ""
+}
 
 func (w wall) String() string { return fmt.Sprintf("%.1f mm %s", w.t*1e3, w.grade) }
 
