@@ -258,12 +258,18 @@ func (d *Diagram) MaxAbs(c Component) (value, x float64) {
 // their signs, and their stations. They are sought at 16 points a piece and refined by parabola: good to 0.01 % of the peak.
 func (d *Diagram) MaxChordDeflection() (uy, xy, uz, xz float64) {
 	const parts = 16
+	if len(d.Pieces) == 0 {
+		d.piece(0) // says what is wrong
+	}
+	first, last := &d.Pieces[0], &d.Pieces[len(d.Pieces)-1]
+	y0, z0 := first.Uy.At(0), first.Uz.At(0)
+	dy, dz := (last.Uy.At(1)-y0)/d.Length, (last.Uz.At(1)-z0)/d.Length
 	for i := range d.Pieces {
 		p := &d.Pieces[i]
-		h := p.L / parts
 		for k := range parts + 1 {
-			x := p.X + float64(k)*h
-			y, z := d.ChordDeflection(x)
+			xi := float64(k) / parts
+			x := p.X + xi*p.L
+			y, z := p.Uy.At(xi)-y0-dy*x, p.Uz.At(xi)-z0-dz*x
 			if math.Abs(y) > math.Abs(uy) {
 				uy, xy = y, x
 			}

@@ -20,14 +20,13 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	if a.Mechanism != "" || len(a.Trouble) > 0 {
 		return nil
 	}
+	var list []memberPlace
 	for f := 1; f < len(m.Columns)-1; f++ {
-		for _, i := range m.Columns[f] {
-			j.checkMember(&m.Structure, i, index[i], true, a)
-		}
-		for _, i := range m.Rafters[f] {
-			j.checkMember(&m.Structure, i, index[i], true, a)
+		for _, i := range append(m.Columns[f][:], m.Rafters[f]...) {
+			list = append(list, memberPlace{i, index[i]})
 		}
 	}
+	j.checkMembers(&m.Structure, list, true, a)
 	if j.joints != nil {
 		j.gather(plane, innerOnly(m, index))
 	}

@@ -87,9 +87,7 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 
 // judgeStable checks what stands: members in the whole shed, buckling, inner frames alone, service.
 func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
-	for i := range m.Structure.Members {
-		j.checkMember(&m.Structure, i, i, false, a)
-	}
+	j.checkMembers(&m.Structure, allMembers(&m.Structure), false, a)
 	a.noteWhole()
 	a.Feet = footReactions(m, j.res, j.combos)
 	if j.joints != nil {
@@ -160,22 +158,25 @@ func (j *judge) capacity(s shed.Steel) (*as4100.Capacity, error) {
 	return c, err
 }
 
-// checkMember checks member i over all analysed combinations. in is its index in the analysed structure.
-func (j *judge) checkMember(st *solver.Structure, i, in int, alone bool, a *Assessment) {
-	m := &st.Members[i]
+// prepare makes j.check ready for a member; false for one that has no section, or that the rules do not cover, which it notes.
+func (j *judge) prepare(m *solver.Member, alone bool, a *Assessment) bool {
 	if m.Section == nil {
-		return
+		return false
 	}
 	c, err := j.capacity(shed.Steel{Section: m.Section, Grade: m.Grade})
 	if err == nil {
 		err = j.check.Prepare(c, m, as4100.Options{})
 	}
-	if err != nil { // outside the rules: it cannot be shown to comply
+	if err != nil { // it cannot be shown to comply
 		a.note(m.Group, m.ID, "", alone, checks.Result{Name: err.Error(), Clause: "outside the rules", Utilisation: outsideRules, Raw: outsideRules, Station: math.NaN(), Combination: -1})
-		return
 	}
-	if j.quick {
-		j.screenMember(m, in, alone, a)
+	return err == nil
+}
+
+// checkMember checks member i over all analysed combinations. in is its index in the analysed structure.
+func (j *judge) checkMember(st *solver.Structure, i, in int, alone bool, a *Assessment) {
+	m := &st.Members[i]
+	if !j.prepare(m, alone, a) {
 		return
 	}
 	var env as4100.Envelope

@@ -35,6 +35,7 @@ type staticsSet struct {
 	at    []int32   // CSR over value by entry of loadSet.fixed
 	value []statics
 	sum   []statics // scratch
+	own   []float64 // likewise
 }
 
 // prepare finds the stations and sums the statics of every case.
@@ -63,26 +64,28 @@ func (t *staticsSet) prepare(l *loadSet, els []element) {
 
 // stations lists those of one element.
 func (t *staticsSet) stations(loads []load, length float64, e int) {
-	start := len(t.x)
-	t.x = append(t.x, 0, length/4, length/2, 3*length/4, length)
+	t.own = append(t.own[:0], 0, length/4, length/2, 3*length/4, length)
+	tol := stationSlack * length
 	for i := range loads {
 		ld := &loads[i]
 		t.rough[e] = t.rough[e] || !ld.point && ld.q1 != ld.q2
-		t.x = append(t.x, ld.a, ld.b)
+		t.own = insert(t.own, ld.a, tol)
+		t.own = insert(t.own, ld.b, tol)
 	}
-	own := t.x[start:]
-	slices.Sort(own)
-	tol := stationSlack * length
-	n := 1
-	for _, x := range own[1:] {
-		if x-own[n-1] > tol {
-			own[n] = x
-			n++
-		}
-	}
-	own[n-1] = length
-	t.x = t.x[:start+n]
+	t.x = append(t.x, t.own...)
 	t.first = append(t.first, int32(len(t.x)))
+}
+
+// insert puts x into the ascending list, unless it has it already.
+func insert(list []float64, x, tol float64) []float64 {
+	i := 0
+	for i < len(list) && list[i] < x-tol {
+		i++
+	}
+	if i < len(list) && list[i] <= x+tol {
+		return list
+	}
+	return slices.Insert(list, i, x)
 }
 
 // add puts one load on the statics at the stations xs.

@@ -23,11 +23,16 @@ type smoothLoad struct {
 	axial [axials]float64    // expansion of N(x) less the pull at end i (N)
 	drop  float64            // N at end j less that at end i (N)
 	inner [2][inners]float64 // per plane: work on the inner polynomials, of deflections in units of L (N·m)
-	any   bool
+}
+
+// smoothSum is the sum of smoothLoads under one combination.
+type smoothSum struct {
+	smoothLoad
+	varies    bool
+	variation packed // geometric stiffness from the variation of the axial force
 }
 
 func (s *smoothLoad) add(o *smoothLoad, factor float64) {
-	s.any = true
 	s.drop += factor * o.drop
 	for k := range s.axial {
 		s.axial[k] += factor * o.axial[k]
@@ -142,7 +147,6 @@ func gaussPoints(n int) []gaussPoint {
 
 // addSmooth adds load ld to s.
 func (e *element) addSmooth(ld *load, s *smoothLoad) {
-	s.any = true
 	if ld.point {
 		e.addSmoothPoint(ld.a, &ld.q1, &ld.q2, s)
 		return
@@ -222,14 +226,14 @@ func (e *element) smoothable(n float64, s *smoothLoad) bool {
 
 // smoothState is stateUnder for a smooth element: stiffness when the node at end i pulls with n, and fixed-end forces with
 // joints condensed from the first-order ones in f.
-func (e *element) smoothState(n float64, s *smoothLoad, st *state, f *[12]float64) {
+func (e *element) smoothState(n float64, s *smoothSum, st *state, f *[12]float64) {
 	mean := n + s.axial[0]
 	if e.slender[0] && e.slender[1] {
 		k := mean / e.L
 		bar := block{0: {0: k, 2: -k}, 2: {0: -k, 2: k}}
 		st.plane = [2]block{bar, bar}
 	} else {
-		var g [shapes][shapes]float64
+		var g packed
 		s.geometry(mean, &g)
 		for p := range 2 {
 			if e.slender[p] {
@@ -253,81 +257,118 @@ func (e *element) smoothState(n float64, s *smoothLoad, st *state, f *[12]float6
 	}
 }
 
-// geometry sums the geometric stiffness, lower triangle, under the mean axial force and the variation of s.
-func (s *smoothLoad) geometry(mean float64, g *[shapes][shapes]float64) {
-	*g = geometric[0]
+// packed is a lower triangle of geometric stiffness over all shapes, row by row.
+type packed [shapes * (shapes + 1) / 2]float64
+
+// entry is one number of a packed triangle.
+type entry struct {
+	at int32
+	v  float64
+}
+
+// evenPart lists what an even axial force of 1 puts into the triangle, and varying[j] is what term j of the expansion does.
+var evenPart, varying = func() (even []entry, vary [axials]packed) {
+	n := 0
 	for a := range shapes {
 		for b := range a + 1 {
-			g[a][b] *= mean
+			if v := geometric[0][a][b]; v != 0 {
+				even = append(even, entry{int32(n), v})
+			}
+			for j := range axials {
+				vary[j][n] = geometric[j][a][b]
+			}
+			n++
 		}
 	}
+	return even, vary
+}()
+
+// settle sums what the variation of the axial force puts into the geometric stiffness, once all loads are in.
+func (s *smoothSum) settle() {
+	s.varies = false
 	for j := 1; j < axials; j++ {
-		if c := s.axial[j]; c != 0 {
-			h := &geometric[j]
-			for a := range shapes {
-				for b := range a + 1 {
-					g[a][b] += c * h[a][b]
-				}
-			}
+		c := s.axial[j]
+		if c == 0 {
+			continue
 		}
+		if !s.varies {
+			s.variation, s.varies = packed{}, true
+		}
+		for n, v := range &varying[j] {
+			s.variation[n] += c * v
+		}
+	}
+}
+
+// geometry sums the geometric stiffness under the mean axial force and the variation of s.
+func (s *smoothSum) geometry(mean float64, g *packed) {
+	if s.varies {
+		*g = s.variation
+	} else {
+		*g = packed{}
+	}
+	for _, t := range evenPart {
+		g[t.at] += mean * t.v
 	}
 }
 
 // smoothPlane adds geometric stiffness g to plane p, eliminates the inner polynomials and returns the stiffness of the ends in
 // k, with fixed-end forces added to f. The count is of negative pivots.
-func (e *element) smoothPlane(p int, g *[shapes][shapes]float64, inner *[inners]float64, k *block, f *[4]float64) (neg int) {
-	c := e.L * e.L / e.EI[p]
-	// L·D·Lᵀ of 1 + c·g of the inner polynomials; y are the couplings to the four ends and the load, forward-reduced.
+func (e *element) smoothPlane(p int, g *packed, inner *[inners]float64, k *block, f *[4]float64) (neg int) {
+	m0 := e.EI[p] / e.L
+	c := e.L / m0
+	// Rows of y are the couplings of the inner polynomials to the four ends and to the load, reduced by L of the L·D·Lᵀ of
+	// 1 + c·g; z is D⁻¹y.
+	var y, z [inners][5]float64
 	var l [inners][inners]float64
-	var y [5][inners]float64
-	var d [inners]float64
+	var inv [inners]float64
 	for a := range inners {
-		row := &g[4+a]
+		at := triangle(4+a, 0)
+		row := g[at : at+5+a]
+		ya := &y[a]
+		for end := range 4 {
+			ya[end] = c * row[end]
+		}
+		ya[4] = inner[a] / m0
+		d := 1 + c*row[4+a]
 		for b := range a {
 			t := c * row[4+b]
 			for m := range b {
-				t -= l[a][m] * l[b][m] * d[m]
+				t -= l[a][m] * l[b][m]
 			}
-			l[a][b] = t / d[b]
+			l[a][b] = t // times D: unscaled until the row is done
 		}
-		t := 1 + c*row[4+a]
-		for m := range a {
-			t -= l[a][m] * l[a][m] * d[m]
+		for b := range a {
+			t := l[a][b] * inv[b]
+			d -= t * l[a][b]
+			yb := &y[b]
+			for i := range ya {
+				ya[i] -= t * yb[i]
+			}
+			l[a][b] = t
 		}
-		if t < 0 {
+		if d < 0 {
 			neg++
 		}
-		d[a] = t
-		for end := range 4 {
-			y[end][a] = c * row[end]
-		}
-		y[4][a] = inner[a] * e.L / e.EI[p]
-		for end := range 5 {
-			for m := range a {
-				y[end][a] -= l[a][m] * y[end][m]
-			}
+		inv[a] = 1 / d
+		for i, v := range ya {
+			z[a][i] = v * inv[a]
 		}
 	}
-	m0 := e.EI[p] / e.L
 	unit := [4]float64{1 / e.L, 1, 1 / e.L, 1}
 	*k = bend(e.EI[p], 0, e.L)
 	for a := range 4 {
+		ma := m0 * unit[a]
+		at := triangle(a, 0)
 		for b := range a + 1 {
-			t := c * g[a][b]
-			for m := range inners {
-				t -= y[a][m] * y[b][m] / d[m]
-			}
-			t *= m0 * unit[a] * unit[b]
+			t := c*g[at+b] - y[0][a]*z[0][b] - y[1][a]*z[1][b] - y[2][a]*z[2][b] - y[3][a]*z[3][b]
+			t *= ma * unit[b]
 			k[a][b] += t
 			if a != b {
 				k[b][a] += t
 			}
 		}
-		t := 0.0
-		for m := range inners {
-			t += y[a][m] * y[4][m] / d[m]
-		}
-		f[a] += t * m0 * unit[a]
+		f[a] += ma * (y[0][a]*z[0][4] + y[1][a]*z[1][4] + y[2][a]*z[2][4] + y[3][a]*z[3][4])
 	}
 	return neg
 }

@@ -59,14 +59,15 @@ func purlinLoads(rng *rand.Rand, l, axial float64) (loads []load) {
 // element may not be smooth.
 func smoothAgainstExact(t *testing.T, e *element, loads []load, n float64) (worstK, worstF float64, ok bool) {
 	var f [12]float64
-	var s smoothLoad
+	var s smoothSum
 	for i := range loads {
 		e.addFixed(&loads[i], &f)
-		e.addSmooth(&loads[i], &s)
+		e.addSmooth(&loads[i], &s.smoothLoad)
 	}
-	if !e.smoothable(n, &s) {
+	if !e.smoothable(n, &s.smoothLoad) {
 		return 0, 0, false
 	}
+	s.settle()
 	st := e.linear
 	e.smoothState(n, &s, &st, &f)
 	var b stripSet

@@ -13,7 +13,7 @@ const (
 	// quickBalance is that of quick answers: what is left moves forces by some 1e-5 of the greatest (TestQuickAnswers), far less than
 	// any coefficient of a code is known to.
 	strictBalance = 1e-10
-	quickBalance  = 5e-6
+	quickBalance  = 2e-6
 	// roundOff is the residual that is accepted where it falls no further: structures with members of very different stiffness.
 	// Above balanceNote it is told.
 	roundOff    = 1e-5
@@ -49,8 +49,8 @@ type secondOrder struct {
 	state    state
 	extra    []float64 // scratch of Extent
 	sharing  sharing
-	smooth   []smoothLoad // per element, of the combination in hand, in quick answers
-	gathered bool         // arena, first and tails are of the combination in hand
+	smooth   []smoothSum // per element, of the combination in hand, in quick answers
+	gathered bool        // arena, first and tails are of the combination in hand
 }
 
 // gatherAll cuts all elements at the jumps of the combination's loads.
@@ -76,14 +76,21 @@ func (w *Workspace) balance() float64 {
 
 // combineSmooth sums what the weighed cases do to smooth elements.
 func (w *Workspace) combineSmooth() {
-	w.so.smooth = zeroed(w.so.smooth, len(w.els))
+	sums := slices.Grow(w.so.smooth[:0], len(w.els))[:len(w.els)]
+	w.so.smooth = sums
+	for e := range sums {
+		sums[e].smoothLoad = smoothLoad{}
+	}
 	for c, factor := range w.factors {
 		if factor == 0 {
 			continue
 		}
 		for i := w.loads.caseAt[c]; i < w.loads.caseAt[c+1]; i++ {
-			w.so.smooth[w.loads.fixed[i].element].add(&w.loads.smooth[i], factor)
+			sums[w.loads.fixed[i].element].add(&w.loads.smooth[i], factor)
 		}
+	}
+	for e := range sums {
+		sums[e].settle()
 	}
 }
 
@@ -94,7 +101,7 @@ func (w *Workspace) stateUnder(e int, n float64, st *state, f *[12]float64) {
 	so := &w.so
 	*st = el.linear
 	*f = w.fe[e]
-	if w.Quick && el.smoothable(n, &so.smooth[e]) {
+	if w.Quick && el.smoothable(n, &so.smooth[e].smoothLoad) {
 		el.smoothState(n, &so.smooth[e], st, f)
 		return
 	}

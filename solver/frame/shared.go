@@ -137,14 +137,14 @@ func (w *Workspace) factorGroup(group []int, rs []Result) bool {
 	so.val = zeroed(so.val, len(w.val))
 	so.axial = append(so.axial[:0], low...)
 	so.act.ready, so.negative = false, 0
-	var none smoothLoad
+	var none smoothSum
 	var f [12]float64
 	st := &so.state
 	for e := range w.els {
 		el := &w.els[e]
 		*st = el.linear
 		if w.m.elements[e].acts != solver.TensionOnly {
-			if !el.smoothable(low[e], &none) {
+			if !el.smoothable(low[e], &none.smoothLoad) {
 				return false
 			}
 			el.smoothState(low[e], &none, st, &f)

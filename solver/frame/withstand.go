@@ -36,7 +36,8 @@ func (w *Workspace) stateTimes(e int, n, lambda float64, st *state) {
 	if w.Quick {
 		s := w.so.smooth[e]
 		s.scaleAxial(lambda)
-		if el.smoothable(lambda*n, &s) {
+		s.settle()
+		if el.smoothable(lambda*n, &s.smoothLoad) {
 			var f [12]float64
 			*st = el.linear
 			el.smoothState(lambda*n, &s, st, &f)
