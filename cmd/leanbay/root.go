@@ -73,6 +73,7 @@ func commands(s streams) []*cobra.Command {
 		newAssess(s),
 		newAdvise(s),
 		newCompare(s),
+		newWhatIf(s),
 		newDraw(s),
 		newSections(s),
 		newSection(s),

@@ -16,6 +16,7 @@ func (m *Model) Load(l *Loads, joistMass float64) {
 		m.floorLoads(&st.Cases[i], l, i, joistMass)
 		if l.Source[i].SelfWeight {
 			m.hangRods(&st.Cases[i])
+			m.settle(&st.Cases[i])
 		}
 	}
 	for i := range st.Cases {

@@ -62,6 +62,7 @@ type Design struct {
 	RoofNodes                  []float64 // Y of roof bracing nodes that were drawn; nil lets the mullions decide
 	FlyBraces                  int       // at every n-th purlin; 0 is none
 	DrawnSecondaries           bool      // purlins, girts and joists stay as drawn instead of the lightest that pass
+	Accident                   Accident  // what happens to it, in a what-if
 }
 
 // fallbacks name the group whose section a group takes when it has none of its own.
@@ -106,6 +107,7 @@ func (d *Design) Key(used []brief.Group) string {
 			b.WriteByte(';')
 		}
 	}
+	b.WriteString(d.Accident.key())
 	if d.DrawnSecondaries {
 		b.WriteString("secondaries as drawn;")
 	}

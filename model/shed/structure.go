@@ -107,6 +107,7 @@ func (s *Shed) Build(d *Design) *Model {
 	b.wallBraces(walls[0])
 	b.wallBraces(walls[1])
 	b.roofBraces()
+	b.applyAccident()
 	held := b.restraints()
 	b.Findings = b.readTrace(s.readLoadPath(d), held)
 	return b.Model
@@ -463,6 +464,9 @@ func (s *Shed) climbs(p bracing.Pattern, k int, points []float64) bool {
 }
 
 func (b *builder) roofRod(id string, n [2]int) {
+	if b.Design.Accident.Without == "roof rod/"+id {
+		return
+	}
 	b.Roof = append(b.Roof, b.member("roof rod/"+id, brief.GroupRoofRod, solver.RoleRoofBrace, b.Design.Of(brief.GroupRoofRod), r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
 }
 

@@ -179,7 +179,7 @@ func (b *builder) wallLines(w *wallPlane) {
 // wallBraces adds what is inclined or upright in a wall's plane: rods, diagonals, knees, and a portal's own columns.
 func (b *builder) wallBraces(w *wallPlane) {
 	for _, p := range w.parts {
-		if p.Kind == bracing.Strut || p.Kind == bracing.Beam {
+		if p.Kind == bracing.Strut || p.Kind == bracing.Beam || b.partID(w.side, p) == b.Design.Accident.Without {
 			continue
 		}
 		i, j := w.nodeAt(b, p, p.Line.From), w.nodeAt(b, p, p.Line.To)

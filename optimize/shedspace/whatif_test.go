@@ -1,0 +1,69 @@
+package shedspace
+
+import (
+	"context"
+	"testing"
+
+	"leanbay/model/actions"
+	"leanbay/model/brief"
+)
+
+// TestWhatIfs judges a complying kit under its changes. More wind never helps: at the site speed it complies, so its reserve
+// is at least 1; and it fails at the next step above its reserve.
+func TestWhatIfs(t *testing.T) {
+	b, err := brief.ReadFile("../../experiments/briefs/kit.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := New(b, "mass", "departures")
+	if err != nil {
+		t.Fatal(err)
+	}
+	points, err := p.Repaired(context.Background(), 60)
+	if err != nil || len(points) == 0 {
+		t.Fatal(len(points), err)
+	}
+	d, _ := p.Decode(points[0])
+	list, err := p.WhatIfs(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := map[brief.WhatIf]bool{}
+	for _, w := range list {
+		asked[w.What] = w.Asked
+	}
+	// The kit has a personnel door taken as shut, no floor and no prop, and terrain 2.5.
+	for what, want := range map[brief.WhatIf]bool{brief.DoorOpen: true, brief.NextTerrain: true, brief.FloorLoad: false, brief.PropLost: false, brief.Settlement: false, brief.OneSlackRod: true} {
+		if asked[what] != want {
+			t.Errorf("%s: asked %v, want %v", what, asked[what], want)
+		}
+	}
+	reserve, err := p.WindReserve(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if reserve < 1 {
+		t.Errorf("reserve %.3f though it complies at the site's speed", reserve)
+	}
+	if reserve < mostReserve {
+		q, e, err := p.under(b, func(s *actions.Site) {
+			for i := range s.Topographic {
+				s.Topographic[i] = reserve + reserveStep
+			}
+		}, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, err := q.Assess(e); err != nil || a.Complies {
+			t.Errorf("above its reserve of %.3f it still complies (%v)", reserve, err)
+		}
+	}
+	if again, ok := p.PointOf(p.DesignText(points[0])); !ok || p.keyOf(again) != p.keyOf(points[0]) {
+		t.Errorf("the table's words give %v, %v, not %v", again, ok, points[0])
+	}
+}
+
+func (p *Problem) keyOf(point []int) string {
+	key, _ := p.Canonical(point)
+	return key
+}
