@@ -27,6 +27,7 @@ type assessOptions struct {
 	held    bool
 	joint   string
 	draw    string
+	assumed bool
 }
 
 // newAssess builds the command that judges what was drawn.
@@ -51,6 +52,7 @@ func newAssess(s streams) *cobra.Command {
 	f.BoolVar(&o.path, "load-path", false, "the force in each link from the gables to the feet, for the hardest push each way along the building")
 	f.BoolVar(&o.held, "restraints", false, "the restraint map: where each flange of each member is held and by what, and the segments between")
 	f.StringVar(&o.joint, "joint", "", "one kind of joint with its extremes and working: \"eaves\", \"column base\"")
+	f.BoolVar(&o.assumed, "assumptions", false, "which of the main assumptions decide: the design judged again with each taken otherwise")
 	f.StringVar(&o.draw, "draw", "", "with --load-path: also draw it into this folder")
 	return c
 }
@@ -67,6 +69,13 @@ func assess(s streams, o assessOptions) error {
 	}
 	if o.member != "" {
 		return assessMember(s.out, p, o)
+	}
+	if o.assumed {
+		d, err := designAsked(p, o.braced)
+		if err != nil {
+			return badInput(err)
+		}
+		return printAssumptions(s.out, p, d)
 	}
 	if o.path {
 		d, err := designAsked(p, o.braced)

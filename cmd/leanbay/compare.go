@@ -38,7 +38,7 @@ func newCompare(s streams) *cobra.Command {
 		},
 	}
 	f := c.Flags()
-	f.IntVar(&o.evaluations, "evaluations", 250, "most variants evaluated under each family")
+	f.IntVar(&o.evaluations, "evaluations", 300, "most variants evaluated under each family")
 	f.StringVar(&o.out, "out", "", "also draw bracing.png and bracing.svg into this folder")
 	f.BoolVar(&o.asJSON, "json", false, "print the answer as JSON")
 	return c

@@ -87,3 +87,21 @@ func linkText(k *shedspace.Link) string {
 	}
 	return text
 }
+
+// printAssumptions says which of the main assumptions decide.
+func printAssumptions(w io.Writer, p *shedspace.Problem, d *shed.Design) error {
+	list, err := p.Assumptions(d)
+	if err != nil {
+		return badInput(err)
+	}
+	fmt.Fprintf(w, "As it is: %s, greatest utilisation %.2f, %d checks fail\n", list[0].Verdict, list[0].U, list[0].Failing)
+	for _, a := range list[1:] {
+		word := "does not decide"
+		if a.Decides {
+			word = "decides"
+		}
+		fmt.Fprintf(w, "  %-15s  %s; if %s: %s, %.2f, %d fail\n", word, a.Taken, a.Otherwise, a.Verdict, a.U, a.Failing)
+	}
+	_, err = fmt.Fprintf(w, "\n%s\n", solver.Caution)
+	return err
+}

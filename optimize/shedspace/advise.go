@@ -134,7 +134,7 @@ func (a *adviser) tries(point []int, gene int, u float64) []int {
 	at, count := point[gene], a.p.genes[gene].Count()
 	var out []int
 	if !a.p.genes[gene].Ordered {
-		for o := range min(count, 16) {
+		for o := range min(count, 10) {
 			if o != at {
 				out = append(out, o)
 			}
@@ -178,7 +178,19 @@ func (a *adviser) culprits(as *Assessment) map[int]float64 {
 		}
 	}
 	if as.Class >= ClassUnstable {
-		add(1.1, "frame size", "column", "rafter", "strut", "mullion", "prop", "post", "wall diagonal", "portal beam", "portal column", "knee brace", "roof diagonal")
+		for _, names := range [][]string{
+			{"portal beam", "portal column", "knee brace"}, // what the walls stand by, where it is bending
+			{"frame size", "column", "rafter", "strut", "mullion", "prop", "post", "wall diagonal", "roof diagonal"},
+		} {
+			for _, n := range names {
+				if i := a.gene(n); i >= 0 && !a.p.genes[i].idle(as.Design) && a.p.genes[i].option(as.Design) < a.p.genes[i].Count()-1 {
+					add(unstableStep, n)
+				}
+			}
+			if len(out) > 0 {
+				return out
+			}
+		}
 		return out
 	}
 	for _, g := range as.Groups {
@@ -223,6 +235,9 @@ func (a *adviser) culprits(as *Assessment) map[int]float64 {
 	}
 	return out
 }
+
+// unstableStep is what is asked of every group of a design that is not stable, where nothing can be checked yet.
+const unstableStep = 1.2
 
 // gene is the place of a decision by its name, or -1.
 func (a *adviser) gene(name string) int {
