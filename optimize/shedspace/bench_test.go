@@ -1,6 +1,9 @@
 package shedspace
 
 import (
+	"context"
+	"math/rand/v2"
+	"slices"
 	"syscall"
 	"testing"
 	"time"
@@ -59,4 +62,34 @@ func rankedDesign(b *testing.B, p *Problem) *shed.Design {
 	}
 	b.Fatal("no design that ranks")
 	return nil
+}
+
+// BenchmarkSearch judges one design after the other as a search would, near a braced proposal: topologies change.
+func BenchmarkSearch(b *testing.B) {
+	for _, name := range []string{"kit", "packhouse", "barn"} {
+		b.Run(name, func(b *testing.B) {
+			p := example(b, name)
+			e := p.NewEvaluator()
+			var points [][]int
+			rng := rand.New(rand.NewPCG(3, 4))
+			base := p.Start()
+			for range 100 {
+				pt := slices.Clone(base[len(base)-1])
+				for range 3 {
+					k := rng.IntN(len(pt))
+					pt[k] = rng.IntN(len(p.genes[k].Options))
+				}
+				_, pt = p.Canonical(pt)
+				points = append(points, pt)
+			}
+			start, n := ownTime(b), 0
+			for b.Loop() {
+				if _, err := e.Evaluate(context.Background(), points[n%len(points)], ""); err != nil {
+					b.Fatal(err)
+				}
+				n++
+			}
+			b.ReportMetric(float64((ownTime(b)-start).Microseconds())/1e3/float64(n), "cpu-ms/op")
+		})
+	}
 }

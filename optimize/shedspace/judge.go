@@ -3,6 +3,7 @@ package shedspace
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leanbay/model/brief"
 	"leanbay/model/joints"
@@ -32,11 +33,19 @@ type judge struct {
 	quick    bool              // analyse quickly, within quickShare of the careful answer
 }
 
-// compiled is a topology that is ready to be loaded.
+// compiled is the topology in hand, ready to be loaded, with those used lately: the search goes to and fro between a few.
 type compiled struct {
+	topology
+	kept []topology // the last used first
+}
+
+type topology struct {
 	model *frame.Model
 	work  *frame.Workspace
 }
+
+// keptTopologies bounds how many a judge keeps: a workspace is a megabyte or two.
+const keptTopologies = 12
 
 func newJudge(p *Problem) *judge {
 	return &judge{p: p, caps: map[shed.Steel]*as4100.Capacity{}}
@@ -44,13 +53,21 @@ func newJudge(p *Problem) *judge {
 
 // load makes c ready for a structure, compiling it if its topology is new.
 func (c *compiled) load(s *solver.Structure, quick bool) error {
-	if c.model == nil || !c.model.SameTopology(s) {
+	at := slices.IndexFunc(c.kept, func(t topology) bool { return t.model.SameTopology(s) })
+	if at < 0 {
 		m, err := frame.Compile(s)
 		if err != nil {
 			return err
 		}
-		c.model, c.work = m, m.NewWorkspace()
+		if at = len(c.kept); at == keptTopologies {
+			at--
+			c.kept = c.kept[:at]
+		}
+		c.kept = append(c.kept, topology{m, m.NewWorkspace()})
 	}
+	c.topology = c.kept[at]
+	copy(c.kept[1:at+1], c.kept[:at])
+	c.kept[0] = c.topology
 	c.work.Quick = quick
 	return c.work.Load(s)
 }

@@ -45,16 +45,13 @@ func (t *staticsSet) prepare(l *loadSet, els []element) {
 	for e := range els {
 		t.stations(l.on(e), els[e].L, e)
 	}
-	k := 0
-	for c := 0; c+1 < len(l.caseAt); c++ {
-		for ; k < int(l.caseAt[c+1]); k++ {
-			e := l.fixed[k].element
-			n := int(t.first[e+1] - t.first[e])
-			t.value = slices.Grow(t.value, n)[:len(t.value)+n]
-			clear(t.value[len(t.value)-n:])
-			t.at = append(t.at, int32(len(t.value)))
-		}
+	total := int32(0)
+	for k := range l.fixed {
+		e := l.fixed[k].element
+		total += t.first[e+1] - t.first[e]
+		t.at = append(t.at, total)
 	}
+	t.value = zeroed(t.value, int(total))
 	for i := range l.all {
 		ld := &l.all[i]
 		k := l.entry[i]

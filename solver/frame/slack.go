@@ -51,6 +51,7 @@ func (w *Workspace) prepareSlack(r *Result) bool {
 const (
 	innerSteps = 12
 	innerFall  = 1e-8
+	quickFall  = 1e-4 // the states moved along are hardly better
 )
 
 // correct adds to the displacements what the factor in hand answers to the out-of-balance forces, slack elements gone, and
@@ -59,6 +60,10 @@ func (w *Workspace) correct(r *Result) bool {
 	w.outOfBalance(r, w.b)
 	start := norm(w.b)
 	last := start
+	fall := innerFall
+	if w.Quick {
+		fall = quickFall
+	}
 	for step := range innerSteps {
 		w.solveSecond(w.b, 1)
 		if w.prepareSlack(r) {
@@ -74,7 +79,7 @@ func (w *Workspace) correct(r *Result) bool {
 		w.restate(r)
 		w.outOfBalance(r, w.b)
 		left := norm(w.b)
-		if left < innerFall*start || left > 2*last {
+		if left < fall*start || left > 2*last {
 			break
 		}
 		last = min(last, left)
