@@ -96,5 +96,5 @@ func printBracing(w io.Writer, t *runs.BracingTable) {
 			}
 		}
 	}
-	fmt.Fprintf(w, "\nJoints are the made ends in the walls' planes, those of plain eaves struts left out. Sway is the greatest use of a limit on the eaves' movement.\n\n%s\n", solver.Caution)
+	fmt.Fprintf(w, "\nJoints are the made ends in the walls' planes, those of plain eaves struts left out. Sway is the use of the limit on the eaves' movement along the building.\n\n%s\n", solver.Caution)
 }

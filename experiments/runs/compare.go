@@ -29,7 +29,7 @@ type BracingOption struct {
 	Bracing     float64   `json:"bracing_mass"`
 	Braces      int       `json:"braces"`
 	Connections int       `json:"connections"`
-	Sway        float64   `json:"sway_utilisation"`
+	Sway        float64   `json:"sway_along_utilisation"`
 	Uplift      float64   `json:"uplift_kN"`
 	UpliftAt    string    `json:"uplift_at"`
 	Utilisation float64   `json:"utilisation"`

@@ -45,7 +45,7 @@ type Option struct {
 	Found       bool      // something was judged
 	Braces      int       // rods, diagonals, knees, and columns of portals in the long walls
 	Connections int       // made ends in the long walls' planes, struts at the eaves left out
-	Sway        float64   // greatest use of the limits on the eaves' movement
+	Sway        float64   // use of the limit on the eaves' movement along the building
 	Uplift      float64   // N, greatest pull on a footing
 	UpliftAt    string
 	Assessment  *Assessment
@@ -180,7 +180,11 @@ func (o *Option) describe(p *Problem, d *shed.Design) {
 			o.Connections += 2
 		}
 	}
-	o.Sway = o.Assessment.Sway()
+	for _, r := range o.Assessment.Service {
+		if strings.HasPrefix(r.Limit, "eaves sway along") {
+			o.Sway = math.Max(o.Sway, r.Utilisation)
+		}
+	}
 	for _, f := range o.Assessment.Feet {
 		if f.Down > o.Uplift {
 			o.Uplift, o.UpliftAt = f.Down, f.Name

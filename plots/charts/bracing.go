@@ -57,7 +57,7 @@ func bracingPage(t *runs.BracingTable) (*page, error) {
 		key: []keyEntry{
 			{text: "complies", glyph: mark(true)}, {text: "does not comply yet", glyph: mark(false)},
 		},
-		small: []string{fmt.Sprintf("Brief %s. Uplift is the greatest pull on one footing.", shortHash(t.BriefHash))},
+		small: []string{fmt.Sprintf("Brief %s. Uplift is the greatest pull on one footing; sway is the use of the limit on the eaves' movement along the building.", shortHash(t.BriefHash))},
 	}, nil
 }
 
@@ -92,7 +92,7 @@ func (b bracingRows) Plot(c draw.Canvas, p *plot.Plot) {
 		y := ty(float64(len(b.rows) - 1 - i))
 		c.StrokeLine2(draw.LineStyle{Color: gridGrey, Width: vg.Points(0.5)}, c.Min.X, y, c.Max.X, y)
 		c.DrawGlyph(mark(o.Complies), vg.Point{X: tx(o.Mass), Y: y})
-		text := fmt.Sprintf("%s kg; %d braces, sway %.2f, uplift %.0f kN", thousands(o.Mass), o.Braces, o.Sway, o.Uplift)
+		text := fmt.Sprintf("%s kg; %d braces, sway along %.2f, uplift %.0f kN", thousands(o.Mass), o.Braces, o.Sway, o.Uplift)
 		c.FillText(style, vg.Point{X: tx(o.Mass) + vg.Points(9), Y: y}, text)
 	}
 }

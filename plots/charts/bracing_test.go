@@ -22,7 +22,7 @@ func TestBracingChart(t *testing.T) {
 		t.Fatal(err)
 	}
 	svg := b.String()
-	for _, want := range []string{"crossed rods", "knee braces", "uplift 64 kN", "sway 1.31", solver.Caution[:40]} {
+	for _, want := range []string{"crossed rods", "knee braces", "uplift 64 kN", "sway along 1.31", solver.Caution[:40]} {
 		if !strings.Contains(svg, want) {
 			t.Errorf("the chart lacks %q", want)
 		}
