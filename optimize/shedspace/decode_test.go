@@ -234,3 +234,64 @@ func TestWallGround(t *testing.T) {
 		t.Errorf("least Σ L|N| %.0f N·m, by hand %.0f", got, want)
 	}
 }
+
+// TestEveryNeededLinkIsDiagnosed takes one link after another out of random variants that lack none: each time the reading of
+// the load path says what is missing, or for one wall of two, that it has no line of its own.
+func TestEveryNeededLinkIsDiagnosed(t *testing.T) {
+	rng := rand.New(rand.NewPCG(37, 38))
+	for name, p := range spaces(t) {
+		whole := 0
+		for range 60 {
+			d, _ := p.Decode(randomPoint(p, rng))
+			d.Struts = brief.Struts{Eaves: true, Ridge: true, Nodes: true}
+			if len(d.Walls[0]) == 0 || len(d.Walls[1]) == 0 || missing(p.Shed.Build(d).Findings) > 0 {
+				continue
+			}
+			whole++
+			rods := d.RoofPattern == ""
+			for _, link := range []struct {
+				name   string
+				needed bool
+				remove func(e *shed.Design)
+			}{
+				{"both walls", true, func(e *shed.Design) { e.Walls = [2][]shed.Brace{} }},
+				{"the roof bracing", true, func(e *shed.Design) { e.Roof = nil }},
+				{"the eaves struts", true, func(e *shed.Design) { e.Struts.Eaves = false }},
+				{"the ridge strut", rods && p.Shed.HasRidge(), func(e *shed.Design) { e.Struts.Ridge = false }},
+				{"the node struts", rods && offRidge(p.Shed), func(e *shed.Design) { e.Struts.Nodes = false }},
+			} {
+				e := *d
+				link.remove(&e)
+				if link.needed && missing(p.Shed.Build(&e).Findings) == 0 {
+					t.Fatalf("%s: without %s nothing is said to be missing in %s", name, link.name, p.Key(&e))
+				}
+			}
+			for side, word := range []string{"south wall has no longitudinal line", "north wall has no longitudinal line"} {
+				e := *d
+				e.Walls[side] = nil
+				said := slices.ContainsFunc(p.Shed.Build(&e).Findings, func(f shed.Finding) bool { return strings.Contains(f.Text, word) })
+				if !said {
+					t.Fatalf("%s: wall %d is bare and nobody says so in %s", name, side, p.Key(&e))
+				}
+			}
+		}
+		if whole == 0 {
+			t.Errorf("%s: no variant was whole: the test shows nothing", name)
+		}
+	}
+}
+
+func missing(fs []shed.Finding) int {
+	n := 0
+	for _, f := range fs {
+		if f.Missing {
+			n++
+		}
+	}
+	return n
+}
+
+// offRidge says whether some mullion stands elsewhere than under the ridge.
+func offRidge(s *shed.Shed) bool {
+	return slices.ContainsFunc(slices.Concat(s.Mullions[0], s.Mullions[1]), func(y float64) bool { return y < s.RidgeY-0.01 || y > s.RidgeY+0.01 })
+}
