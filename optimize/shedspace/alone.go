@@ -82,6 +82,7 @@ func keepLoads(c *solver.Case, index []int, node func(int) bool) solver.Case {
 			out.Nodal = append(out.Nodal, n)
 		}
 	}
+	out.Point = make([]solver.PointLoad, 0, len(c.Point))
 	for _, p := range c.Point {
 		if p.Member = index[p.Member]; p.Member >= 0 {
 			out.Point = append(out.Point, p)

@@ -210,18 +210,22 @@ func (w *Workspace) react(r *Result) {
 			size = max(size, math.Abs(v))
 		}
 	}
-	for k, d := range w.m.dof {
-		size = max(size, math.Abs(w.applied[k]))
-		out := w.g[k] - w.applied[k]
-		if d < 0 {
-			r.Reactions[k] = out
-			continue
+	for i := range w.m.nodes {
+		node := &w.s.Nodes[i]
+		for f := range 6 {
+			k := 6*i + f
+			size = max(size, math.Abs(w.applied[k]))
+			out := w.g[k] - w.applied[k]
+			if w.m.dof[k] < 0 {
+				r.Reactions[k] = out
+				continue
+			}
+			if spring := node.Spring[f]; spring != 0 {
+				r.Reactions[k] = -spring * r.U[k]
+				out += spring * r.U[k]
+			}
+			worst = max(worst, math.Abs(out))
 		}
-		if spring := w.s.Nodes[k/6].Spring[k%6]; spring != 0 {
-			r.Reactions[k] = -spring * r.U[k]
-			out += spring * r.U[k]
-		}
-		worst = max(worst, math.Abs(out))
 	}
 	if size > 0 {
 		r.Residual = worst / size

@@ -51,6 +51,7 @@ type loadSet struct {
 func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error {
 	l.all, l.fixed, l.caseAt, l.smooth = l.all[:0], l.fixed[:0], l.caseAt[:0], l.smooth[:0]
 	l.entry = l.entry[:0]
+	l.makeRoom(s)
 	for i := range l.stamped {
 		l.stamped[i] = -1
 	}
@@ -84,6 +85,18 @@ func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error
 		l.statics.prepare(l, els)
 	}
 	return nil
+}
+
+// makeRoom grows the storage to about the loads of s, once.
+func (l *loadSet) makeRoom(s *solver.Structure) {
+	n := 0
+	for c := range s.Cases {
+		n += len(s.Cases[c].Point) + len(s.Cases[c].Line)
+		if s.Cases[c].SelfWeight != (r3.Vec{}) {
+			n += len(s.Elements)
+		}
+	}
+	l.all, l.entry = slices.Grow(l.all, n), slices.Grow(l.entry, n)
 }
 
 // sortByElement orders the loads by element, then case, then as given.

@@ -194,6 +194,7 @@ func (w *Workspace) resume(r *Result) {
 	w.combineSmooth()
 	w.so.gathered = false
 	w.so.size = r.size
+	w.so.under = zeroed(w.so.under, len(w.els))
 	w.so.search.reset()
 	for k, d := range w.m.dof {
 		if d >= 0 {
@@ -222,10 +223,12 @@ func (w *Workspace) withoutSlack(r *Result, x []float64) bool {
 // proves nothing about where they do.
 func (w *Workspace) iterateShared(r *Result) bool {
 	w.resume(r)
+	defer func() { w.so.keeps = false }()
 	before := r.Iterations
 	for round, step := 0, 0; round < sharedRounds; round, step = round+1, step+1 {
 		hidden := w.evaluate(r)
 		r.Iterations++
+		w.so.keeps = true
 		switch {
 		case !finite(r.Residual) || hidden > 0:
 			r.Iterations = before
@@ -237,7 +240,7 @@ func (w *Workspace) iterateShared(r *Result) bool {
 			if !r.Stable {
 				return false
 			}
-			step = -1
+			step, w.so.keeps = -1, false
 			continue
 		}
 		w.outOfBalance(r, w.b)
@@ -259,4 +262,21 @@ func (w *Workspace) proveShared(r *Result) bool {
 		}
 	}
 	return !w.slackHold(r)
+}
+
+// sameState is the change of N·L²/EI of an element under which its state serves on: end forces then change by a millionth.
+const sameState = 1e-5
+
+// stateServes tells whether the state of element e was computed under nearly the axial force n; if not, it is taken to be now.
+func (w *Workspace) stateServes(e int, n float64) bool {
+	so := &w.so
+	if len(so.under) != len(w.els) {
+		return false
+	}
+	el := &w.els[e]
+	if so.keeps && el.weakest > 0 && math.Abs(n-so.under[e])*el.L*el.L <= sameState*el.weakest {
+		return true
+	}
+	so.under[e] = n
+	return false
 }
