@@ -163,6 +163,11 @@ func actionsBrief(s streams, o actionsOptions) error {
 	if err != nil {
 		return badInput(fmt.Errorf("%s: %w", o.brief, err))
 	}
+	sums, err := shed.Combine(b, r.Source, r.Sums)
+	if err != nil {
+		return badInput(err)
+	}
+	r.Recombine(building, sums)
 	if o.svg != "" {
 		if err := drawPressures(s.err, o.svg, b.Name, building, site, r); err != nil {
 			return badInput(err)

@@ -145,8 +145,6 @@ type Actions struct {
 	Combinations []Combination `yaml:"combinations"`
 	// The combinations given here replace the code's own.
 	ReplaceCombinations bool `yaml:"replace_combinations"`
-	// Period for earthquake: the code's formula, or the model's own.
-	EarthquakePeriod string `yaml:"earthquake_period" oneof:"code|model" default:"code"`
 	// Slack of a rod in its own length, for sway in service.
 	RodSlack Size `yaml:"rod_slack" range:"0..20"`
 }

@@ -56,6 +56,9 @@ func newBench(p *Problem) (*bench, error) {
 	if b.combinations, err = b.pack.Combinations(s.Building, s.Site, b.cases); err != nil {
 		return nil, fmt.Errorf("combinations: %w", err)
 	}
+	if b.combinations, err = shed.Combine(p.Brief, b.cases, b.combinations); err != nil {
+		return nil, err
+	}
 	for i := range b.combinations {
 		switch b.combinations[i].State {
 		case solver.Strength:

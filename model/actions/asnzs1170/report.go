@@ -32,6 +32,12 @@ type Report struct {
 	Sums         []solver.Combination `json:"-"`
 }
 
+// Recombine puts another list of combinations of the report's cases in place of the pack's.
+func (r *Report) Recombine(b *actions.Building, sums []solver.Combination) {
+	r.Cases, r.Combinations, r.Sums = nil, nil, sums
+	r.fillCases(b, r.Source, sums)
+}
+
 // ReportedOverride is one override and whether this job read it.
 type ReportedOverride struct {
 	Name   string  `json:"name"`
