@@ -191,6 +191,8 @@ type assessAnswer struct {
 	BriefHash      string          `json:"brief_hash"`
 	Version        string          `json:"version"`
 	Caution        string          `json:"caution"`
+	Actions        string          `json:"actions"`
+	Overrides      string          `json:"overrides,omitempty"`
 	Stable         bool            `json:"stable"`
 	Mechanism      string          `json:"mechanism,omitempty"`
 	Trouble        []string        `json:"unstable_combinations,omitempty"`
@@ -233,8 +235,9 @@ type footAnswer struct {
 }
 
 func assessJSON(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string) error {
+	codes, overrides := p.Pack()
 	out := assessAnswer{
-		Brief: b.Name, BriefHash: b.Hash(), Version: runs.Version, Caution: solver.Caution, Stable: a.Stable, Mechanism: a.Mechanism, Trouble: a.Trouble,
+		Brief: b.Name, BriefHash: b.Hash(), Version: runs.Version, Caution: solver.Caution, Actions: codes, Overrides: overrides, Stable: a.Stable, Mechanism: a.Mechanism, Trouble: a.Trouble,
 		MassPerM2: a.Mass.Total / p.Shed.PlanArea(), Proposal: runs.NewScores(a), Groups: groupAnswers(a), NotCovered: runs.NotCovered(p),
 	}
 	for _, f := range a.Feet {
@@ -267,6 +270,9 @@ func groupAnswers(a *shedspace.Assessment) []groupAnswer {
 // printAssessment says it in the order in which an engineer would raise it.
 func printAssessment(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string) {
 	fmt.Fprintf(w, "%s: the proposal as drawn %s\n\n", b.Name, a.Says())
+	if codes, overrides := p.Pack(); overrides != "" {
+		fmt.Fprintf(w, "Actions to %s with the certifier's own coefficients, sha256 %s\n\n", codes, overrides)
+	}
 	if a.Mechanism != "" {
 		fmt.Fprintf(w, "Stability\n  %s\n\n", a.Mechanism)
 	}

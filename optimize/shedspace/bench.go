@@ -42,9 +42,12 @@ type setup struct {
 
 // newBench prepares the actions and, for every pair of spacings that a design may have, secondaries and loads.
 func newBench(p *Problem) (*bench, error) {
-	overrides, err := asnzs1170.ReadOverrides(p.Brief.Files.Overrides, p.Brief.Overrides())
-	if err != nil {
-		return nil, err
+	var overrides *asnzs1170.Overrides
+	var err error
+	if content := p.Brief.Overrides(); content != nil {
+		if overrides, err = asnzs1170.ReadOverrides(p.Brief.Files.Overrides, content); err != nil {
+			return nil, err
+		}
 	}
 	b := &bench{pack: asnzs1170.New(overrides, asnzs1170.Options{CombinationFactor: p.Brief.Actions.CombinationFactor}),
 		loads: map[spacings]*setup{}, coldFormed: asnzs4600.New(), stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}, framed: map[float64]*Secondaries{}}
