@@ -40,6 +40,9 @@ func (w *Workspace) Buckling(r *Result, n int) ([]BucklingMode, error) {
 	}
 	w.factors = append(w.factors[:0], r.factors...)
 	w.gatherAll()
+	if w.Quick {
+		w.combineSmooth()
+	}
 	limit := w.bucklingLimit(r, n)
 	if limit == 0 {
 		return nil, nil
@@ -154,7 +157,7 @@ func (w *Workspace) fillBuckling(r *Result, lambda float64) (hidden int) {
 			*st = w.els[e].linear
 			return r.Touching[e]
 		}
-		w.exactState(e, r.axialOf(e), lambda, 0, st)
+		w.stateTimes(e, r.axialOf(e), lambda, st)
 		return true
 	})
 }
