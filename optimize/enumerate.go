@@ -15,6 +15,8 @@ type Enumeration struct {
 	// Known are evaluated variants, such as the front of a search: bounds leave out more from the start.
 	Known    []Variant
 	NoBounds bool // evaluate everything
+	// FloorOnly leaves the space unvisited and seeks the lower bound alone: for spaces that are too large to be decided.
+	FloorOnly bool
 	// Watch, if set, is told now and then how many points of the space are decided.
 	Watch func(decided float64)
 }
@@ -39,7 +41,7 @@ type Proof struct {
 
 // enumerationBatch is how many variants are evaluated between two updates of the front: a constant, so that what is
 // left out does not depend on the workers.
-const enumerationBatch = 512
+const enumerationBatch = 64
 
 // enumerator walks the space as a tree, gene by gene.
 type enumerator struct {
@@ -60,7 +62,8 @@ type enumerator struct {
 
 // Enumerate looks at every point of the problem's space, but for those that bounds prove to be dominated, and returns
 // the exact front. Where that takes more than the limit it returns what it found, not proven, and the best lower bound
-// on the first objective of what complies that as many steps of a best-first search give.
+// on the first objective of what complies that as many steps of a best-first search give. Where ctx ends it returns what it
+// has, not proven, with the bound of the whole space, and the context's error.
 func Enumerate(ctx context.Context, p Problem, cfg Enumeration) (*Proof, error) {
 	space := p.Space()
 	if err := space.Validate(); err != nil {
@@ -83,13 +86,38 @@ func Enumerate(ctx context.Context, p Problem, cfg Enumeration) (*Proof, error) 
 		e.archive.Add(v)
 		e.known[v.Key] = true
 	}
-	if err := e.walk(make([]int, len(space.Genes)), 0); err != nil {
+	err := e.visit()
+	if err == nil {
+		err = e.finish()
+	}
+	if err != nil && ctx.Err() != nil {
+		e.conclude(false, e.rootFloor())
+		return &e.proof, err
+	}
+	if err != nil {
 		return nil, err
 	}
-	if err := e.flush(); err != nil {
-		return nil, err
+	return &e.proof, nil
+}
+
+// visit decides as many points of the space as it may.
+func (e *enumerator) visit() error {
+	if e.cfg.FloorOnly {
+		e.full = true
+		return nil
 	}
-	return e.finish()
+	if err := e.walk(make([]int, len(e.space.Genes)), 0); err != nil {
+		return err
+	}
+	return e.flush()
+}
+
+// rootFloor is the bound of the whole space.
+func (e *enumerator) rootFloor() float64 {
+	if e.partial == nil {
+		return math.Inf(-1)
+	}
+	return e.partial.BoundPartial(make([]int, len(e.space.Genes)), 0).Objectives[0]
 }
 
 // walk decides every point that shares the first fixed genes of p.
@@ -158,31 +186,34 @@ func (e *enumerator) decided() float64 {
 	return e.proof.Repeated + e.proof.Branches + e.proof.Bounded + float64(e.proof.Evaluated)
 }
 
-// finish draws the conclusions.
-func (e *enumerator) finish() (*Proof, error) {
-	out := &e.proof
-	out.Points, out.Front, out.Proven = e.below[0], e.archive.Front(), !e.full
-	if out.Proven && e.decided() != out.Points {
-		return nil, fmt.Errorf("optimize: %v of %v points were decided: the enumeration lost count", e.decided(), out.Points)
+// finish draws the conclusions of a visit that was not interrupted.
+func (e *enumerator) finish() error {
+	proven := !e.full
+	if proven && e.decided() != e.below[0] {
+		return fmt.Errorf("optimize: %v of %v points were decided: the enumeration lost count", e.decided(), e.below[0])
 	}
-	lightest := e.archive.Lightest()
-	switch {
-	case out.Proven && lightest != nil:
-		out.Floor = lightest.Score.Objectives[0]
-	case out.Proven:
-		out.Floor = math.Inf(1)
+	switch lightest := e.archive.Lightest(); {
+	case proven && lightest != nil:
+		e.conclude(true, lightest.Score.Objectives[0])
+	case proven:
+		e.conclude(true, math.Inf(1))
 	default:
 		floor, err := e.floor()
 		if err != nil {
-			return nil, err
+			return err
 		}
-		out.Floor = floor
+		e.conclude(false, floor)
 	}
-	out.Gap = math.NaN()
-	if lightest != nil {
+	return nil
+}
+
+// conclude writes down what is known, with a proven lower bound on the first objective of what complies.
+func (e *enumerator) conclude(proven bool, floor float64) {
+	out := &e.proof
+	out.Points, out.Front, out.Proven, out.Floor, out.Gap = e.below[0], e.archive.Front(), proven, floor, math.NaN()
+	if lightest := e.archive.Lightest(); lightest != nil {
 		best := lightest.Score.Objectives[0]
-		out.Floor = min(out.Floor, best)
+		out.Floor = min(floor, best)
 		out.Gap = (best - out.Floor) / math.Abs(best)
 	}
-	return out, nil
 }

@@ -38,8 +38,9 @@ func newOptimise(s streams) *cobra.Command {
 		Use:   "optimise BRIEF",
 		Short: "Search for lighter layouts of a shed that comply",
 		Long: "optimise searches over sections, prop positions and bracing, and ends with a front of steel mass against compliance.\n" +
-			"The output folder gets run.db (the run, which a second call continues), front.json, and the pictures front and compare as png and svg.\n" +
-			"Ctrl-C ends the search and keeps what was found.\n\n" + solver.Caution,
+			"The output folder gets run.db (the run, which a second call continues), front.json, and the pictures front, compare and explain as png and svg.\n" +
+			"With --prove every variant of a small space is then looked at or excluded by bounds, and the front is proven; of a larger space a lower bound is shown.\n" +
+			"Ctrl-C ends the search, or the proof, and keeps what was found.\n\n" + solver.Caution,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			o.brief = args[0]
@@ -54,6 +55,8 @@ func newOptimise(s streams) *cobra.Command {
 	f.IntVar(&o.settings.Evaluations, "evaluations", 0, "most distinct variants evaluated; 0 is no limit")
 	f.IntVar(&o.settings.Stagnation, "stagnation", 15, "generations without progress after which a settled search ends; 0 never")
 	f.IntVar(&o.settings.Workers, "workers", 0, "parallel evaluations; 0 is one per processor (it never changes the result)")
+	f.DurationVar(&o.settings.Time, "time", 0, "most time for the search, such as 90s or 10m; 0 is no limit")
+	f.BoolVar(&o.settings.Prove, "prove", false, "after the search, prove the front (spaces of up to two million points) or show a lower bound")
 	f.StringVar(&o.objectives, "objectives", "mass,compliance", "objectives, separated by commas, mass first: "+strings.Join(shedspace.ObjectiveNames(), ", "))
 	return c
 }
@@ -69,7 +72,11 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 		o.out = filepath.Join("out", b.Name)
 	}
 	fmt.Fprintf(s.err, "%s: search with seed %d into %s (Ctrl-C keeps what is found)\n", b.Name, o.settings.Seed, o.out)
+	if o.settings.Time < 0 {
+		return badInput(fmt.Errorf("--time %v: give a time above 0, or leave it out", o.settings.Time))
+	}
 	show := newProgress(s.err)
+	o.settings.Watch = show.proof
 	front, err := runs.Optimise(ctx, b, o.out, o.settings, show.generation)
 	show.end()
 	switch {
@@ -87,8 +94,12 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	if err := charts.WriteCompare(front, o.out); err != nil {
 		return err
 	}
+	if err := charts.WriteExplain(front, o.out); err != nil {
+		return err
+	}
 	printFront(s.out, front)
-	fmt.Fprintf(s.out, "\n%s\nWritten to %s: %s, %s, front and compare as png and svg\n", solver.Caution, o.out, runs.RunFile, runs.FrontFile)
+	printExplain(s.out, front)
+	fmt.Fprintf(s.out, "\n%s\nWritten to %s: %s, %s, front, compare and explain as png and svg\n", solver.Caution, o.out, runs.RunFile, runs.FrontFile)
 	return nil
 }
 
@@ -138,13 +149,33 @@ func (p *progress) end() {
 	}
 }
 
+// proof tells how far a proof is.
+func (p *progress) proof(decided, points float64) {
+	if !p.terminal && time.Since(p.last) < plainEvery {
+		return
+	}
+	p.last, p.seen = time.Now(), true
+	line := fmt.Sprintf("proof: %.6g of %.6g points decided (%.0f %%)", decided, points, 100*decided/points)
+	if p.terminal {
+		line = "\r\x1b[K" + line
+	} else {
+		line += "\n"
+	}
+	fmt.Fprint(p.w, line)
+}
+
 // mostRows is the number of variants listed on the screen; the file has them all.
 const mostRows = 24
 
 // printFront shows the front as an engineer reads it: what was drawn, the named points, the list.
 func printFront(w io.Writer, f *runs.Front) {
-	fmt.Fprintf(w, "%s: %d variants on the front after %d evaluations in %d generations (stopped by %s), seed %d\n\n",
-		f.Brief, len(f.Variants), f.Evaluations, f.Generations, f.Stopped, f.Seed)
+	fmt.Fprintf(w, "%s: %d variants on the front after %d evaluations in %d generations, seed %d\n",
+		f.Brief, len(f.Variants), f.Evaluations, f.Generations, f.Seed)
+	fmt.Fprintf(w, "The search ended: %s.\n", f.StoppedText)
+	if f.Proof != nil {
+		fmt.Fprintln(w, f.Proof.Text)
+	}
+	fmt.Fprintln(w)
 	fmt.Fprintf(w, "  as drawn           %7.0f kg  %s\n", f.Proposal.Mass, utilisationText(&f.Proposal))
 	if f.Braced != nil {
 		fmt.Fprintf(w, "  drawn and braced   %7.0f kg  %s\n", f.Braced.Mass, utilisationText(f.Braced))
@@ -169,6 +200,17 @@ func printFront(w io.Writer, f *runs.Front) {
 		for _, k := range slices.Sorted(maps.Keys(v.Design)) {
 			fmt.Fprintf(w, "  %-18s %s\n", k, v.Design[k])
 		}
+	}
+}
+
+// printExplain says what the front has in common and what it trades.
+func printExplain(w io.Writer, f *runs.Front) {
+	if f.Explain == nil {
+		return
+	}
+	fmt.Fprintln(w, "\nWhat the front says:")
+	for _, t := range f.Explain.Text {
+		fmt.Fprintf(w, "  - %s\n", t)
 	}
 }
 

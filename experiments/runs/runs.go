@@ -12,6 +12,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"time"
 
 	"leanbay/experiments/store"
 	"leanbay/model/brief"
@@ -33,6 +35,18 @@ type Settings struct {
 	Stagnation  int      `json:"stagnation"`
 	Objectives  []string `json:"objectives"`
 	Workers     int      `json:"-"` // never part of a result
+	// Time ends the search; it is no part of the run's identity: the count of evaluations at that moment replays it.
+	Time time.Duration `json:"-"`
+	// Prove goes through the whole space after the search; Watch, if set, is told how far that is.
+	Prove bool                          `json:"-"`
+	Watch func(decided, points float64) `json:"-"`
+}
+
+func (s *Settings) workers() int {
+	if s.Workers > 0 {
+		return s.Workers
+	}
+	return runtime.NumCPU()
 }
 
 // Names of the files in the output folder.
@@ -53,7 +67,7 @@ func Optimise(ctx context.Context, b *brief.Brief, dir string, s Settings, look 
 	}
 	cfg := optimize.Config{
 		Seed: s.Seed, Population: s.Population, Islands: s.Islands, Workers: s.Workers, Start: p.Start(), Stones: 1,
-		Stop: optimize.Stop{Generations: s.Generations, Evaluations: s.Evaluations, Stagnation: s.Stagnation},
+		Stop: optimize.Stop{Generations: s.Generations, Evaluations: s.Evaluations, Stagnation: s.Stagnation, Time: s.Time},
 	}
 	file, err := openRun(ctx, filepath.Join(dir, RunFile), b, s, &cfg)
 	if err != nil {
@@ -64,7 +78,54 @@ func Optimise(ctx context.Context, b *brief.Brief, dir string, s Settings, look 
 	if err != nil {
 		return nil, err
 	}
-	return NewFront(b, p, s, res)
+	return conclude(ctx, b, p, s, file, res)
+}
+
+// conclude proves the front if that was asked for, assesses it and explains it.
+func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Settings, file *store.Store, res *optimize.Result) (*Front, error) {
+	all, err := file.Checkpoint(context.WithoutCancel(ctx))
+	if err != nil {
+		return nil, err
+	}
+	var proof *Proof
+	if s.Prove && res.Reason != optimize.Cancelled {
+		if proof, err = prove(ctx, p, s, all.Seen, res); err != nil {
+			return nil, err
+		}
+	}
+	f, err := NewFront(b, p, s, res)
+	if err != nil {
+		return nil, err
+	}
+	points := map[string][]int{}
+	for _, v := range res.Front {
+		points[v.Key] = v.Point
+	}
+	f.Proof, f.StoppedText = proof, stopText(res)
+	f.Explain, err = explain(p, f, points, all.Seen)
+	return f, err
+}
+
+// stopText says in words why the search ended.
+func stopText(res *optimize.Result) string {
+	switch res.Reason {
+	case optimize.Generation:
+		return "the limit on generations was reached"
+	case optimize.Evaluation:
+		return "the limit on evaluations was reached"
+	case optimize.TimeUp:
+		return fmt.Sprintf("the time was up; --evaluations %d instead of --time gives the same result", res.Evaluations)
+	case optimize.Stagnation:
+		if res.Settled {
+			return "the front stood still, and no single or paired step from it improves it"
+		}
+		return "the front stood still; not every step from it was looked at"
+	case optimize.Exhausted:
+		return "no variant was left that had not been looked at"
+	case optimize.Cancelled:
+		return "it was interrupted; the same call goes on from here"
+	}
+	return string(res.Reason)
 }
 
 // lookOnly makes a recorder of a function.
@@ -115,6 +176,9 @@ type Front struct {
 	Evaluations int               `json:"evaluations"`
 	Generations int               `json:"generations"`
 	Stopped     optimize.Reason   `json:"stopped_because"`
+	StoppedText string            `json:"stopped_in_words"`
+	Proof       *Proof            `json:"proof,omitempty"`
+	Explain     *Explain          `json:"explain,omitempty"`
 	Proposal    Scores            `json:"proposal"`
 	Braced      *Scores           `json:"proposal_braced,omitempty"`
 	BracedBy    []string          `json:"proposal_braced_by,omitempty"`
