@@ -1,6 +1,8 @@
 package shedspace
 
 import (
+	"slices"
+
 	"leanbay/model/shed"
 	"leanbay/solver"
 	"leanbay/solver/frame"
@@ -10,7 +12,12 @@ import (
 // ends may carry part of their sway through the roof rods, and the default does not rely on that. What runs along the
 // building is left out, and no node moves along it.
 func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
-	plane, index := planeFrames(m)
+	var room []solver.Case
+	if j.brief { // the search keeps nothing of a structure
+		room = j.room
+	}
+	plane, index := planeFramesIn(m, room)
+	j.room = plane.Cases
 	if err := j.alone.load(plane, j.quick); err != nil {
 		return err
 	}
@@ -36,7 +43,10 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 // planeFrames is what hangs together with the inner frames in the structure without struts, braces and floor diaphragms, with
 // all nodes held along the building and against turning out of the frames' planes. index gives each member's place in it,
 // or -1.
-func planeFrames(m *shed.Model) (*solver.Structure, []int) {
+func planeFrames(m *shed.Model) (*solver.Structure, []int) { return planeFramesIn(m, nil) }
+
+// planeFramesIn is planeFrames with the storage of the cases in room used again.
+func planeFramesIn(m *shed.Model, room []solver.Case) (*solver.Structure, []int) {
 	st := &m.Structure
 	out := &solver.Structure{Nodes: make([]solver.Node, len(st.Nodes)), Combinations: st.Combinations}
 	copy(out.Nodes, st.Nodes)
@@ -69,20 +79,24 @@ func planeFrames(m *shed.Model) (*solver.Structure, []int) {
 		out.Members = append(out.Members, mem)
 	}
 	for i := range st.Cases {
-		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], index, func(node int) bool { return kept[root(node)] }))
+		var points []solver.PointLoad
+		if i < len(room) {
+			points = room[i].Point[:0]
+		}
+		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], points, index, func(node int) bool { return kept[root(node)] }))
 	}
 	return out, index
 }
 
-// keepLoads is a case with the loads of the members and nodes that are left, renumbered.
-func keepLoads(c *solver.Case, index []int, node func(int) bool) solver.Case {
+// keepLoads is a case with the loads of the members and nodes that are left, renumbered; points is storage.
+func keepLoads(c *solver.Case, points []solver.PointLoad, index []int, node func(int) bool) solver.Case {
 	out := solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight}
 	for _, n := range c.Nodal {
 		if node(n.Node) {
 			out.Nodal = append(out.Nodal, n)
 		}
 	}
-	out.Point = make([]solver.PointLoad, 0, len(c.Point))
+	out.Point = slices.Grow(points, len(c.Point))
 	for _, p := range c.Point {
 		if p.Member = index[p.Member]; p.Member >= 0 {
 			out.Point = append(out.Point, p)

@@ -24,6 +24,7 @@ type judge struct {
 	caps     map[shed.Steel]*as4100.Capacity
 	check    as4100.Checker
 	curve    solver.Diagram
+	room     []solver.Case // storage of inner frames' cases
 	suspects []suspect
 	res      []frame.Result
 	combos   []solver.Combination
