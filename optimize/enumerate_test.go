@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"context"
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -90,5 +91,27 @@ func TestVerify(t *testing.T) {
 	p.loose = true
 	if err := Verify(context.Background(), p, 1, 200); err == nil || !strings.Contains(err.Error(), "bound says") {
 		t.Errorf("loose bounds: error %v", err)
+	}
+}
+
+// An enumeration that is interrupted says what it decided and no more, with the bound of the whole space.
+func TestInterruptedEnumerationKeepsWhatItHas(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	p, whole := newToy(4, 7), newToy(4, 7)
+	got, err := Enumerate(ctx, p, Enumeration{NoBounds: true, Watch: func(decided float64) {
+		if decided > 20_000 {
+			cancel()
+		}
+	}})
+	if !errors.Is(err, context.Canceled) || got == nil || got.Proven {
+		t.Fatalf("interrupted: %+v, error %v", got, err)
+	}
+	all, err := Enumerate(context.Background(), whole, Enumeration{NoBounds: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Evaluated < 100 || got.Evaluated >= all.Evaluated || len(got.Front) == 0 || got.Floor > all.Floor {
+		t.Errorf("%d evaluated of %d, %d on the front, floor %v", got.Evaluated, all.Evaluated, len(got.Front), got.Floor)
 	}
 }

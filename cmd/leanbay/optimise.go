@@ -63,6 +63,9 @@ func newOptimise(s streams) *cobra.Command {
 
 // optimise runs the search and writes its answer.
 func optimise(ctx context.Context, s streams, o optimiseOptions) error {
+	if o.settings.Time < 0 {
+		return badInput(fmt.Errorf("--time %v: give a time above 0, or leave it out", o.settings.Time))
+	}
 	o.settings.Objectives = strings.Split(o.objectives, ",")
 	b, err := brief.ReadFile(o.brief)
 	if err != nil {
@@ -72,9 +75,6 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 		o.out = filepath.Join("out", b.Name)
 	}
 	fmt.Fprintf(s.err, "%s: search with seed %d into %s (Ctrl-C keeps what is found)\n", b.Name, o.settings.Seed, o.out)
-	if o.settings.Time < 0 {
-		return badInput(fmt.Errorf("--time %v: give a time above 0, or leave it out", o.settings.Time))
-	}
 	show := newProgress(s.err)
 	o.settings.Watch = show.proof
 	front, err := runs.Optimise(ctx, b, o.out, o.settings, show.generation)

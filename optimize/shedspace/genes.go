@@ -27,6 +27,14 @@ type gene struct {
 	steel map[brief.Group][]shed.Steel
 }
 
+// idleAmong is idle where the groups that the design uses are known.
+func (g *gene) idleAmong(d *shed.Design, used []brief.Group) bool {
+	if len(g.groups) == 0 {
+		return g.idle(d)
+	}
+	return !slices.ContainsFunc(g.groups, func(of brief.Group) bool { return slices.Contains(used, of) })
+}
+
 // stock is what a group of the gene may be made of.
 func (g *gene) stock(of brief.Group) []shed.Steel { return g.steel[of] }
 

@@ -78,15 +78,15 @@ func (p *Problem) Decode(point []int) (*shed.Design, []int) {
 		p.genes[i].apply(d, repaired[i])
 	}
 	p.repairWalls(d)
+	used := p.Shed.UsedGroups(d)
 	for i := range p.genes {
 		g := &p.genes[i]
-		if g.idle(d) {
+		if g.idleAmong(d, used) {
 			repaired[i] = 0
 		} else if o := g.option(d); o >= 0 {
 			repaired[i] = o
 		}
 	}
-	used := p.Shed.UsedGroups(d)
 	for g := range d.Steel {
 		if !slices.Contains(used, g) {
 			delete(d.Steel, g)
