@@ -11,23 +11,34 @@ import (
 	"leanbay/model/shed"
 )
 
-// BenchmarkAssess judges a packhouse that is strong enough, so that nothing stops it early: every combination in second order in the whole shed and alone, all
-// checks, buckling, service; carefully, and as the search does. cpu-ms is the process's own time, which a busy machine
-// does not blur.
+// BenchmarkAssess judges the packhouse, drawn and braced, and one that is strong enough that nothing stops it early: every
+// combination in second order in the whole shed and alone, all checks, buckling, service; carefully and quickly, in full and as
+// much as the search wants. cpu-ms is the process's own time, which a busy machine does not blur.
 func BenchmarkAssess(b *testing.B) {
-	b.Run("careful", func(b *testing.B) { benchmarkAssess(b, false) })
-	b.Run("quick", func(b *testing.B) { benchmarkAssess(b, true) })
+	p := example(b, "packhouse")
+	braced, _, err := p.Braced()
+	if err != nil {
+		b.Fatal(err)
+	}
+	designs := map[string]*shed.Design{"braced": braced, "strong": rankedDesign(b, p)}
+	for _, design := range []string{"strong", "braced"} {
+		for _, pace := range []string{"careful", "quick"} {
+			for _, extent := range []string{"full", "search"} {
+				b.Run(design+"/"+pace+"/"+extent, func(b *testing.B) {
+					j := newJudge(p)
+					j.quick, j.brief = pace == "quick", extent == "search"
+					benchmarkAssess(b, j, designs[design])
+				})
+			}
+		}
+	}
 }
 
-func benchmarkAssess(b *testing.B, quick bool) {
-	p := example(b, "packhouse")
-	j := newJudge(p)
-	j.quick, j.brief = quick, quick
-	d := rankedDesign(b, p)
+func benchmarkAssess(b *testing.B, j *judge, d *shed.Design) {
 	rounds := 0
 	start := ownTime(b)
 	for b.Loop() {
-		a, err := j.assess(d, p.bench.drawn)
+		a, err := j.assess(d, j.p.bench.drawn)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -35,7 +46,6 @@ func benchmarkAssess(b *testing.B, quick bool) {
 	}
 	b.ReportMetric(float64((ownTime(b)-start).Microseconds())/1e3/float64(b.N), "cpu-ms/op")
 	b.ReportMetric(float64(rounds), "rounds/op")
-	b.ReportMetric(float64(len(p.bench.strength)), "combinations")
 }
 
 // ownTime is the time that the process has spent computing.
