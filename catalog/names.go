@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"leanbay/catalog/typo"
 )
 
 // squeeze is a name without what spelling varies: capitals, no spaces, X for the multiplication sign.
@@ -178,7 +180,7 @@ func (e *UnknownError) Error() string {
 // closeness scores how far the spelling is from the section: 0 is the same; family, sizes and letters all count.
 func (q spelling) closeness(s *Section) float64 {
 	letters := squeeze(s.Name)
-	score := float64(editDistance(q.text, letters)) / float64(max(len(q.text), len(letters), 1))
+	score := float64(typo.Distance(q.text, letters)) / float64(max(len(q.text), len(letters), 1))
 	if q.family != "" && q.family != s.Family {
 		score += 2
 	}
@@ -204,25 +206,4 @@ func sizeGap(q, key []float64) float64 {
 		sum += min(1, math.Abs(math.Log(q[i]/key[i])))
 	}
 	return sum / float64(n)
-}
-
-// editDistance is the least number of letters to insert, drop or change that turns a into b (Levenshtein).
-func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, diagonal+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -53,7 +53,7 @@ func (p *PriceList) Cut() float64 { return p.cut }
 // Base returns the price of one base plate with its anchors, placed.
 func (p *PriceList) Base() float64 { return p.base }
 
-// ExamplePrices returns the embedded placeholder: a scenario of our own, marked Doubtful, for trying things out. Results
+// ExamplePrices returns the embedded example list: a scenario of our own, marked Doubtful, for trying things out. Results
 // that use it must say so.
 func ExamplePrices() *PriceList { return examplePrices() }
 

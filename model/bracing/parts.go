@@ -104,6 +104,3 @@ func diagonals(p Pattern, r Rect, at Place) []Part {
 	}
 	return nil
 }
-
-// Connections is the number of made ends of a layout: two for each part.
-func Connections(parts []Part) int { return 2 * len(parts) }

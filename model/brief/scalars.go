@@ -6,8 +6,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
+
+	"leanbay/catalog/typo"
 )
 
 // scalar reads one word or number.
@@ -155,38 +158,19 @@ func suggest(got string, known []string) string {
 	return "known are " + strings.Join(known, ", ")
 }
 
+// longWord is the length beyond which a word is no slip of a known one: none is half as long.
+const longWord = 60
+
 // nearest returns the known word that got is a slip of, or "".
 func nearest(got string, known []string) string {
 	best, distance := "", 1+len(got)/2 // further than half the word is no slip of the pen
+	if utf8.RuneCountInString(got) > longWord {
+		return ""
+	}
 	for _, k := range known {
-		if n := edits(strings.ToLower(got), strings.ToLower(k)); n < distance {
+		if n := typo.Distance(strings.ToLower(got), strings.ToLower(k)); n < distance {
 			best, distance = k, n
 		}
 	}
 	return best
-}
-
-// edits is the number of single-letter changes between a and b (Levenshtein's distance); long words count as far.
-func edits(a, b string) int {
-	s, t := []rune(a), []rune(b)
-	if len(s) > 60 {
-		return len(s)
-	}
-	row := make([]int, len(t)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, c := range s {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, e := range t {
-			cost := diagonal
-			if c != e {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(t)]
 }

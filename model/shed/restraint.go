@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"leanbay/catalog"
 	"leanbay/solver"
 )
@@ -114,8 +116,7 @@ func (b *builder) holdNodes(m int, held []bool) {
 func (b *builder) length(e int) float64 {
 	el := &b.Structure.Elements[e]
 	p, q := b.Structure.Nodes[el.I].Pos, b.Structure.Nodes[el.J].Pos
-	dx, dy, dz := q.X-p.X, q.Y-p.Y, q.Z-p.Z
-	return sqrtSum(dx, dy, dz)
+	return r3.Norm(r3.Sub(q, p))
 }
 
 // hollow says whether a section is closed.

@@ -130,8 +130,6 @@ func distinct(v []float64) []float64 {
 // firstRoof is the number of the first roof face.
 const firstRoof = int(actions.SouthRoof)
 
-func sqrtSum(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }
-
 // Developed is the length of rafter between two plan positions, over the ridge where it lies between them (m).
 func (s *Shed) Developed(y0, y1 float64) float64 {
 	if s.RidgeY > y0 && s.RidgeY < y1 {

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"leanbay/model/actions"
+	"leanbay/model/brief"
 	"leanbay/solver"
 )
 
@@ -84,7 +85,7 @@ func (m *Model) memberWeight(k int) float64 {
 		return 0 // bars take load at their ends only; rods weigh little
 	}
 	e := &m.Structure.Elements[mem.Elements[0]]
-	return e.Density * e.A * mem.Length * 9.80665
+	return e.Density * e.A * mem.Length * brief.Gravity
 }
 
 // place is the global position of a station of a member.

@@ -4,7 +4,6 @@ import (
 	"leanbay/model/brief"
 	"leanbay/model/joints"
 	"leanbay/model/shed"
-	"leanbay/solver"
 	"leanbay/solver/checks"
 )
 
@@ -181,14 +180,6 @@ func (a *Assessment) clearlyFails() bool {
 
 // excess is what a utilisation adds to the violation.
 func excess(u float64) float64 { return min(max(0, u-1), 2) }
-
-// combinationName is the name of a combination, or nothing.
-func combinationName(cs []solver.Combination, i int) string {
-	if i < 0 || i >= len(cs) {
-		return ""
-	}
-	return cs[i].ID
-}
 
 // Verdict says in a few words what the assessment comes to.
 func (a *Assessment) Verdict() string {

@@ -121,8 +121,3 @@ func (p *Problem) Encode(d *shed.Design) (point []int, ok bool) {
 	key, repaired := p.Canonical(point)
 	return repaired, key == p.Key(d)
 }
-
-// bracingText says where the walls are braced, for tables.
-func bracingText(d *shed.Design) string {
-	return fmt.Sprintf("south: %s; north: %s; roof: bays %v", describe(d.Walls[0]), describe(d.Walls[1]), oneBased(d.Roof))
-}

@@ -177,12 +177,3 @@ func (s *Section) stressStiffness(stress []float64) *skyline {
 	}
 	return m
 }
-
-// Nodes returns the nodes (not a copy: do not change them).
-func (s *Section) Nodes() []Node { return s.nodes }
-
-// Strips returns the strips (not a copy).
-func (s *Section) Strips() []Strip { return s.strips }
-
-// Folds returns the nodes in the middle of each corner, in order along the mid-line; nil for a section given by nodes.
-func (s *Section) Folds() []int { return s.folds }

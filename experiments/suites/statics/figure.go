@@ -85,9 +85,6 @@ func independent(tol float64) source { return source{Independent, tol, denseSour
 
 const denseSource = "dense routine of this package: Hermite elements, 16 a member, Newton on axial forces, sets by enumeration"
 
-// within returns s with another tolerance.
-func (s source) within(tol float64) source { s.tol = tol; return s }
-
 func (s source) figure(what, unit string, want float64, get func(a *frames.Answer) (float64, error)) Figure {
 	return Figure{What: what, Unit: unit, Want: want, Tol: s.tol, Rank: s.rank, Source: s.text, get: get}
 }

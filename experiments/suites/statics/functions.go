@@ -61,11 +61,9 @@ func stabilityHinged(u float64) float64 {
 	return s - sc*sc/s
 }
 
-// swayColumn is the end moment over EI/L of a member free to sway with no shear, for a unit turn of the end, the other end
-// hinged (u·-tan u) or fixed (u·cot u).
+// swayHinged is the end moment over EI/L of a member free to sway with no shear, for a unit turn of the end, the other end
+// hinged: u·-tan u.
 func swayHinged(u float64) float64 { return -u * math.Tan(u) }
-
-func swayFixed(u float64) float64 { return u / math.Tan(u) }
 
 // Timoshenko and Gere's functions of a simple beam under compression, u = (L/2)√(P/EI) (Theory of Elastic Stability, 1.3 to
 // 1.11): deflection and moment amplified over first order.

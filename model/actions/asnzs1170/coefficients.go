@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 
+	"leanbay/catalog/typo"
 	"leanbay/model/actions"
 )
 
@@ -165,32 +166,11 @@ func (t *Table) source(name string) (clause string, m Mark) {
 func nearest(name string, known []string) string {
 	best, least := "", 1<<30
 	for _, k := range known {
-		if d := editDistance(name, k); d < least {
+		if d := typo.Distance(name, k); d < least {
 			best, least = k, d
 		}
 	}
 	return best
-}
-
-// editDistance is Levenshtein's: insertions, deletions and replacements, each 1.
-func editDistance(a, b string) int {
-	prev := make([]int, len(b)+1)
-	for j := range prev {
-		prev[j] = j
-	}
-	for i := range len(a) {
-		diagonal := prev[0]
-		prev[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = prev[j+1]
-			prev[j+1] = min(change, prev[j]+1, prev[j+1]+1)
-		}
-	}
-	return prev[len(b)]
 }
 
 // interpolate is linear in x over ascending xs; outside, the end values hold.
