@@ -141,17 +141,22 @@ func (w *Workspace) noteLoose(e int) {
 
 // assembleLinear sums the first-order stiffness and finds joint rotations that nothing holds.
 func (w *Workspace) assembleLinear() {
-	clear(w.val)
-	for e := range w.els {
-		w.els[e].global(&w.els[e].linear, &w.kk)
-		addAt(w.val, w.m.place[e][:], w.kk[:])
-	}
-	w.addNodeSprings(w.val)
+	w.sumElements(w.val)
 	w.findFreeTurns()
 	w.addTurns(w.val)
 	for i := range w.diag {
 		w.diag[i] = w.val[w.m.pattern.Ptr[i]]
 	}
+}
+
+// sumElements sums the first-order stiffness of elements and node springs into val.
+func (w *Workspace) sumElements(val []float64) {
+	clear(val)
+	for e := range w.els {
+		w.els[e].global(&w.els[e].linear, &w.kk)
+		addAt(val, w.m.place[e][:], w.kk[:])
+	}
+	w.addNodeSprings(val)
 }
 
 func addAt(val []float64, place []int32, k []float64) {
@@ -323,29 +328,35 @@ func (w *Workspace) solveCases() {
 	}
 	nc := len(w.s.Cases)
 	w.cu = slices.Grow(w.cu[:0], w.m.n*nc)[:w.m.n*nc]
-	clear(w.cu)
-	for c := range w.s.Cases {
-		w.applyNodal(w.g, c, 1, true)
-		for _, fx := range w.loads.fixed[w.loads.caseAt[c]:w.loads.caseAt[c+1]] {
-			e := &w.els[fx.element]
-			f := fx.f
-			e.condenseLoads(&e.linear, &f)
-			for k := range f {
-				f[k] = -f[k]
-			}
-			t := &w.m.elements[fx.element]
-			e.scatter(&f, w.g[6*t.i:6*t.i+6], w.g[6*t.j:6*t.j+6])
-		}
-		for k, d := range w.m.dof {
-			if d >= 0 {
-				w.cu[int(d)*nc+c] = w.g[k]
-			}
-		}
-	}
+	w.loadCases(w.cu)
 	if w.m.n > 0 && nc > 0 {
 		w.fac.Solve(w.cu, nc)
 	}
 	w.casesDone = true
+}
+
+// loadCases writes the equivalent nodal loads of all cases to the unknowns, n x cases, row-major.
+func (w *Workspace) loadCases(f []float64) {
+	nc := len(w.s.Cases)
+	clear(f)
+	for c := range w.s.Cases {
+		w.applyNodal(w.g, c, 1, true)
+		for _, fx := range w.loads.fixed[w.loads.caseAt[c]:w.loads.caseAt[c+1]] {
+			e := &w.els[fx.element]
+			q := fx.f
+			e.condenseLoads(&e.linear, &q)
+			for k := range q {
+				q[k] = -q[k]
+			}
+			t := &w.m.elements[fx.element]
+			e.scatter(&q, w.g[6*t.i:6*t.i+6], w.g[6*t.j:6*t.j+6])
+		}
+		for k, d := range w.m.dof {
+			if d >= 0 {
+				f[int(d)*nc+c] = w.g[k]
+			}
+		}
+	}
 }
 
 // applyNodal adds factor times the nodal loads of case c to f; first clears it before.
