@@ -32,6 +32,7 @@ type judge struct {
 	set      *setup            // of the design in hand
 	brief    bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
 	quick    bool              // analyse quickly, within quickShare of the careful answer
+	laps     *laps             // a stopwatch; nil but for Profile
 }
 
 // compiled is the topology in hand, ready to be loaded, with those used lately: the search goes to and fro between a few.
@@ -78,28 +79,33 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 	m := j.p.Shed.Build(d)
 	setEffectiveLengths(m)
 	m.Load(set.loads, set.joistMass)
+	j.laps.end("structure and loads")
 	a := &Assessment{Design: d, secondaries: set.secondaries.Sections, Key: j.p.Key(d), Findings: m.Findings, Stable: true, Mass: m.Mass(set.secondaries.Sections)}
 	for _, r := range set.secondaries.Results {
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}
 	a.Rules = j.p.rules(m)
 	j.set = set
+	j.laps.end("mass and rules")
 	if err := j.startJoints(m, set); err != nil {
 		return nil, fmt.Errorf("%s: %w", a.Key, err)
 	}
 	if err := j.whole.load(&m.Structure, j.quick); err != nil {
 		return nil, fmt.Errorf("the structure of %s: %w", a.Key, err)
 	}
+	j.laps.end("load and assemble")
 	if err := j.analyse(&j.whole, m.Structure.Combinations, j.p.bench.strength, frame.TensionOnlySecondOrder, a); err != nil {
 		return nil, err
 	}
 	a.Combinations = len(j.combos)
+	j.laps.end("analysis")
 	if a.Mechanism == "" && len(a.Trouble) == 0 {
 		if err := j.judgeStable(m, a); err != nil {
 			return nil, err
 		}
 	}
 	a.score(j.p.Brief.Limits.ServiceHard)
+	j.laps.end("score")
 	return a, nil
 }
 
@@ -107,6 +113,7 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 	j.checkMembers(&m.Structure, allMembers(&m.Structure), false, a)
 	a.noteWhole()
+	j.laps.end("checks")
 	a.Feet = footReactions(m, j.res, j.combos)
 	if j.joints != nil {
 		j.gather(&m.Structure, nil)
@@ -118,14 +125,17 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 	if err := j.buckling(m, a); err != nil {
 		return err
 	}
+	j.laps.end("buckling")
 	if j.p.Brief.Limits.InnerFrames != brief.WholeShed {
 		if err := j.innerFramesAlone(m, a); err != nil {
 			return err
 		}
+		j.laps.end("inner frames alone")
 	}
 	if err := j.serviceChecks(m, a); err != nil {
 		return err
 	}
+	j.laps.end("service")
 	return j.finishJoints(m, a)
 }
 

@@ -1,9 +1,7 @@
 package shedspace
 
 import (
-	"maps"
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"leanbay/model/shed"
@@ -78,29 +76,11 @@ func apart(a, b float64) float64 {
 	return math.Abs(a-b) / math.Max(1, math.Max(math.Abs(a), math.Abs(b)))
 }
 
-// someDesigns are what was drawn, as it is and braced, and braced ones whose steel is heavier, or here and there lighter, at
-// random.
+// someDesigns are the first n of those that the bench looks among.
 func someDesigns(t testing.TB, p *Problem, n int) []*shed.Design {
-	braced, _, err := p.Braced()
+	list, err := p.heavier(n)
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := []*shed.Design{p.Drawn, braced}
-	rng := rand.New(rand.NewPCG(7, 9))
-	for len(out) < n {
-		pt := make([]int, len(p.genes))
-		for k := range pt {
-			pt[k] = rng.IntN(len(p.genes[k].Options))
-		}
-		other, _ := p.Decode(pt)
-		d := *braced
-		d.Steel = maps.Clone(braced.Steel)
-		for g, s := range other.Steel {
-			if have := d.Of(g); have.Section != nil && s.Section != nil && s.Section.Props.Ix > 0.8*have.Section.Props.Ix {
-				d.Steel[g] = s
-			}
-		}
-		out = append(out, &d)
-	}
-	return out
+	return list
 }
