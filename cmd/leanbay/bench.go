@@ -16,18 +16,6 @@ import (
 	"leanbay/solver"
 )
 
-// newBench builds `leanbay bench`, the parent of every measurement.
-func newBench(s streams) *cobra.Command {
-	cmd := &cobra.Command{
-		Use:   "bench",
-		Short: "Measure leanbay against known answers",
-		Args:  cobra.NoArgs,
-		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	cmd.AddCommand(newBenchSearch(s))
-	return cmd
-}
-
 type benchSearchOptions struct {
 	evaluations []int
 	population  int

@@ -44,6 +44,7 @@ var rooms = []string{
 	"experiments/frames",
 	"experiments/suites",
 	"experiments/suites/statics",
+	"experiments/speed",
 	// floor 6
 	"plots/charts",
 	"plots/drawings",

@@ -149,6 +149,16 @@ func (p *progress) end() {
 	}
 }
 
+// step tells what is being done.
+func (p *progress) step(what string) {
+	p.seen = true
+	if p.terminal {
+		fmt.Fprintf(p.w, "\r\x1b[K%s", what)
+		return
+	}
+	fmt.Fprintln(p.w, what)
+}
+
 // proof tells how far a proof is.
 func (p *progress) proof(decided, points float64) {
 	if !p.terminal && time.Since(p.last) < plainEvery {

@@ -19,7 +19,8 @@ type Lap struct {
 
 // laps is a stopwatch over the phases of one evaluation. A nil one does nothing: the search pays nothing for it.
 type laps struct {
-	last time.Time
+	now  func() time.Duration
+	last time.Duration
 	list []Lap
 }
 
@@ -28,8 +29,8 @@ func (l *laps) end(phase string) {
 	if l == nil {
 		return
 	}
-	now := time.Now()
-	l.list = append(l.list, Lap{phase, now.Sub(l.last)})
+	now := l.now()
+	l.list = append(l.list, Lap{phase, now - l.last})
 	l.last = now
 }
 
@@ -43,8 +44,9 @@ type Profile struct {
 	Total        time.Duration // the shortest whole evaluation
 }
 
-// Profile evaluates a design as the search does, topology known, and times its phases: the shortest of repeat times.
-func (p *Problem) Profile(d *shed.Design, repeat int) (*Profile, error) {
+// Profile evaluates a design as the search does, topology known, and times its phases by the clock now: the shortest of repeat
+// times.
+func (p *Problem) Profile(d *shed.Design, repeat int, now func() time.Duration) (*Profile, error) {
 	j := newJudge(p)
 	j.brief, j.quick = true, true
 	set := p.setupOf(d)
@@ -53,12 +55,12 @@ func (p *Problem) Profile(d *shed.Design, repeat int) (*Profile, error) {
 	}
 	out := &Profile{Planar: len(p.bench.planar), Service: len(p.bench.service)}
 	for n := range max(1, repeat) {
-		j.laps = &laps{last: time.Now()}
-		start := j.laps.last
+		start := now()
+		j.laps = &laps{now: now, last: start}
 		if _, err := j.assess(d, set); err != nil {
 			return nil, err
 		}
-		total := time.Since(start)
+		total := now() - start
 		if n == 0 {
 			out.Laps, out.Total = j.laps.list, total
 			continue

@@ -4,19 +4,22 @@ import (
 	"reflect"
 	"slices"
 	"testing"
+	"time"
 )
 
 // TestProfile: a sturdy design of each shipped brief goes through every phase, its phases add up to no more than the whole,
 // and timing changes no result.
 func TestProfile(t *testing.T) {
 	want := []string{"structure and loads", "mass and rules", "load and assemble", "analysis", "checks", "buckling", "inner frames alone", "service", "score"}
+	start := time.Now()
+	clock := func() time.Duration { return time.Since(start) }
 	for _, name := range []string{"kit", "packhouse", "barn"} {
 		p := example(t, name)
 		d, err := p.Sturdy()
 		if err != nil {
 			t.Fatal(err)
 		}
-		prof, err := p.Profile(d, 1)
+		prof, err := p.Profile(d, 1, clock)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -36,7 +39,7 @@ func TestProfile(t *testing.T) {
 			t.Errorf("%s: %d combinations, %d planar", name, len(prof.Combinations), prof.Planar)
 		}
 		timed, plain := newJudge(p), newJudge(p)
-		timed.brief, timed.quick, timed.laps = true, true, &laps{}
+		timed.brief, timed.quick, timed.laps = true, true, &laps{now: clock}
 		plain.brief, plain.quick = true, true
 		a, b := judged(t, timed, d), judged(t, plain, d)
 		if a.U != b.U || a.Violation != b.Violation || !reflect.DeepEqual(a.Mass, b.Mass) {
