@@ -110,7 +110,6 @@ func (w *Workspace) reset(r *Result, a Analysis) {
 		Notes:      r.Notes[:0],
 		factors:    append(r.factors[:0], w.factors...),
 		axial:      zeroed(r.axial, m),
-		low:        r.low[:0],
 	}
 }
 

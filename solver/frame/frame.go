@@ -58,7 +58,6 @@ type Result struct {
 
 	factors []float64 // per case
 	axial   []float64 // per element: axial force just beyond end i, by which second order was computed
-	low     []float64 // per element: the least of it along the element in first order, in quick answers
 	size    float64   // √Σk·e² of the one-way elements in first order
 	w       *Workspace
 	load    uint64 // the workspace's Load to which the answer belongs

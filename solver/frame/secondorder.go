@@ -48,9 +48,8 @@ type secondOrder struct {
 	size     float64 // √Σk·e² of the one-way elements under the whole load: what work on a motion is compared with
 	state    state
 	extra    []float64 // scratch of Extent
-	keeps    bool      // states are of the combination in hand, by rounds with a shared factor
-	under    []float64 // axial force per element under which its state was computed, in such rounds
 	sharing  sharing
+	abreast  abreast
 	smooth   []smoothSum // per element, of the combination in hand, in quick answers
 	gathered bool        // arena, first and tails are of the combination in hand
 }
@@ -169,9 +168,7 @@ func (w *Workspace) evaluate(r *Result) (hidden int) {
 		d := el.local(ui, uj)
 		r.axial[e] = w.pull(e, &d)
 		f := &w.so.fixed[e]
-		if !w.stateServes(e, r.axial[e]) {
-			w.stateUnder(e, r.axial[e], st, f)
-		}
+		w.stateUnder(e, r.axial[e], st, f)
 		hidden += st.negJ
 		r.Ends[e] = el.endForces(st, &d, f)
 		el.scatter(&r.Ends[e], gi, gj)

@@ -10,11 +10,10 @@ import (
 
 // Quick answers share factors: combinations that press alike form a group, and one stiffness is factorised under the least
 // axial forces in it. Exact stiffness grows with axial force, so a definite factor there proves every answer of the group
-// definite, and corrections with it settle fast. A combination for which this does not hold is analysed by itself.
+// definite, and corrections with it settle fast. The combinations of a group go through the rounds side by side. One for which
+// this does not hold is analysed by itself.
 
 const (
-	// groupSize is about how many combinations share a factor.
-	groupSize = 10
 	// sharedShare and sharedFloor lower the axial forces of a group, by a share of each and of the greatest, so that those of the
 	// answers, which move from the first-order ones, stay above.
 	sharedShare = 0.05
@@ -35,7 +34,7 @@ type sharing struct {
 // has just been answered, says so; combinations that it did not come to are marked as not stable, without a note. Without
 // Quick, or in first order, it answers one after the other.
 func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
-	if !w.Quick || !a.second() {
+	if !w.Quick || !a.second() || w.s == nil || !w.readyLanes() {
 		for i := range cs {
 			if err := w.Analyse(&cs[i], a, &rs[i]); err != nil || stop(i) {
 				return err
@@ -46,10 +45,16 @@ func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result
 	sh := &w.so.sharing
 	sh.order, sh.left = sh.order[:0], sh.left[:0]
 	sh.press = zeroed(sh.press, len(cs))
+	w.so.abreast.y = zeroed(w.so.abreast.y, len(cs)*len(w.m.oneWay))
 	for i := range cs {
-		ok, err := w.first(&cs[i], a, &rs[i])
+		ok, err := w.first(&cs[i], a, &rs[i], i)
 		if err != nil {
 			return err
+		}
+		if !ok && rs[i].Stable {
+			rs[i].Stable = false
+			sh.left = append(sh.left, i)
+			continue
 		}
 		if !ok {
 			if stop(i) {
@@ -64,21 +69,16 @@ func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result
 	for _, i := range sh.order {
 		rs[i].Stable = false // until it is answered
 	}
-	groups := (len(sh.order) + groupSize - 1) / groupSize
+	groups := (len(sh.order) + lanes - 1) / lanes
 	for g := range groups {
 		group := sh.order[g*len(sh.order)/groups : (g+1)*len(sh.order)/groups]
-		shared := w.factorGroup(group, rs)
+		w.answerGroup(group, rs)
 		for _, i := range group {
-			r := &rs[i]
-			r.Stable = true
-			if shared && w.iterateShared(r) {
-				if stop(i) {
-					return nil
-				}
-				continue
+			if !rs[i].Stable {
+				sh.left = append(sh.left, i)
+			} else if stop(i) {
+				return nil
 			}
-			r.Stable = false
-			sh.left = append(sh.left, i)
 		}
 	}
 	for _, i := range sh.left {
@@ -89,36 +89,110 @@ func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result
 	return nil
 }
 
-// first begins the answer of a combination in second order: its first-order answer, and a bound of the axial forces along
-// every element. It returns false if there is no answer.
-func (w *Workspace) first(c *solver.Combination, a Analysis, r *Result) (bool, error) {
-	if ok, err := w.begin(c, a, r); !ok || err != nil {
+// readyLanes solves the cases in first order and prepares the lanes; false if the structure does not stand or has elements that
+// lanes do not know.
+func (w *Workspace) readyLanes() bool {
+	w.factorise()
+	if w.status != definite || len(w.loose) > 0 || w.m.n == 0 {
+		return false
+	}
+	w.solveCases()
+	return w.prepareLanes()
+}
+
+// first begins the answer of combination i in second order: its slack set in first order, and the mean axial forces. It returns
+// false if there is no answer, or, r being stable, if it is to be analysed by itself.
+func (w *Workspace) first(c *solver.Combination, a Analysis, r *Result, i int) (bool, error) {
+	if err := w.weigh(c); err != nil {
 		return false, err
 	}
-	if !w.startSecond(r) {
+	w.reset(r, a)
+	if len(w.turns)+len(w.spun)+len(w.m.idle) > 0 { // loads may be lost there
+		w.combineFixed()
+		if !w.holds(a, r) {
+			return false, nil
+		}
+	} else {
+		w.noteIdle(r)
+	}
+	if a.oneWay() && len(w.m.oneWay) > 0 && !w.firstSlack(r, i) {
 		return false, nil
 	}
-	r.size = w.so.size
-	w.combineSmooth()
-	r.low = zeroed(r.low, len(w.els))
-	for e := range r.low {
-		r.low[e] = r.axial[e] + w.so.smooth[e].least()
-	}
+	w.firstAxial(r, i)
 	return true, nil
 }
 
-// least is the least that N may be along the element, less the pull at end i.
-func (s *smoothLoad) least() float64 {
-	n := s.axial[0]
-	for _, v := range s.axial[1:] {
-		n -= math.Abs(v)
+// firstSlack finds the slack set of combination i in first order, as analyseOneWay does.
+func (w *Workspace) firstSlack(r *Result, i int) bool {
+	s, t := &w.active, &w.so.abreast
+	nc, scale := len(r.factors), 0.0
+	clear(s.e0)
+	for c, f := range r.factors {
+		if f == 0 {
+			continue
+		}
+		scale += math.Abs(f) * t.rodSize[c]
+		for k := range s.e0 {
+			s.e0[k] += f * t.rodEase[k*nc+c]
+		}
 	}
-	return n
+	sets, cycled, ok := s.search(scale)
+	r.Iterations, r.size = sets, s.size
+	if !ok || cycled {
+		return false
+	}
+	s.settle()
+	if !w.judgeNulls(r, s) {
+		return false
+	}
+	if s.nulls > 0 { // second order judges the motions held by slack elements anew
+		r.Notes = r.Notes[:len(r.Notes)-1]
+		clear(r.Touching)
+	}
+	copy(t.y[i*s.m:(i+1)*s.m], s.y)
+	for k, e := range w.m.oneWay {
+		r.Slack[e] = s.slack[k]
+	}
+	return true
+}
+
+// firstAxial sets the mean axial forces of first order.
+func (w *Workspace) firstAxial(r *Result, i int) {
+	t := &w.so.abreast
+	nc, m := len(r.factors), len(w.m.oneWay)
+	y := t.y[i*m : (i+1)*m]
+	t.weighed = t.weighed[:0]
+	for c, f := range r.factors {
+		if f != 0 {
+			t.weighed = append(t.weighed, weighedCase{c, f})
+		}
+	}
+	for e := range r.axial {
+		if r.Slack[e] {
+			r.axial[e] = 0
+			continue
+		}
+		n := 0.0
+		row := t.press[e*nc : e*nc+nc]
+		for _, k := range t.weighed {
+			n += k.factor * row[k.at]
+		}
+		for q, v := range t.rodPull[e*m : e*m+m] {
+			n += v * y[q]
+		}
+		r.axial[e] = n
+	}
+}
+
+// weighedCase is a case that takes part in a combination.
+type weighedCase struct {
+	at     int
+	factor float64
 }
 
 // pressure measures compression by what it takes from the stiffness of elements.
 func (w *Workspace) pressure(r *Result) (p float64) {
-	for e, n := range r.low {
+	for e, n := range r.axial {
 		if el := &w.els[e]; n < 0 && el.weakest > 0 {
 			p -= n * el.L * el.L / el.weakest
 		}
@@ -128,10 +202,10 @@ func (w *Workspace) pressure(r *Result) (p float64) {
 
 // factorGroup factorises the stiffness under the least axial forces of a group, all one-way elements acting; false if it is
 // not definite.
-func (w *Workspace) factorGroup(group []int, rs []Result) bool {
+func (w *Workspace) factorGroup() bool {
 	so := &w.so
-	low := w.leastOf(group, rs)
-	if so.fac == nil && w.m.n > 0 {
+	low := w.leastOfGroup()
+	if so.fac == nil {
 		w.newSecondFactor()
 	}
 	so.val = zeroed(so.val, len(w.val))
@@ -157,25 +231,28 @@ func (w *Workspace) factorGroup(group []int, rs []Result) bool {
 	}
 	w.addNodeSprings(so.val)
 	w.addTurns(so.val)
-	if w.m.n == 0 || so.fac.Refactor(so.val) != nil {
+	if so.fac.Refactor(so.val) != nil {
 		return false
 	}
 	neg, zero, _ := so.fac.Inertia()
 	return neg+zero == 0
 }
 
-// leastOf is the least axial force of each element in a group, lowered; what acts in tension only is taken as without force.
-func (w *Workspace) leastOf(group []int, rs []Result) []float64 {
-	sh := &w.so.sharing
+// leastOfGroup is the least axial force of each element in the group in hand, lowered; what acts in tension only is taken as
+// without force.
+func (w *Workspace) leastOfGroup() []float64 {
+	sh, s := &w.so.sharing, &w.so.abreast
 	sh.low = zeroed(sh.low, len(w.els))
 	largest := 0.0
-	for k, i := range group {
-		for e, n := range rs[i].low {
+	for e := range sh.low {
+		swing := &s.sums[e*sumRows+sumSwing]
+		low := math.Inf(1)
+		for l := range s.count {
+			n := s.lane[l].r.axial[e] - swing[l]
 			largest = max(largest, math.Abs(n))
-			if k == 0 || n < sh.low[e] {
-				sh.low[e] = n
-			}
+			low = min(low, n)
 		}
+		sh.low[e] = low
 	}
 	for e, n := range sh.low {
 		if w.m.elements[e].acts == solver.TensionOnly {
@@ -183,100 +260,7 @@ func (w *Workspace) leastOf(group []int, rs []Result) []float64 {
 		} else {
 			sh.low[e] = n - sharedShare*math.Abs(n) - sharedFloor*largest
 		}
+		s.sc[e*scNumbers+scLow] = sh.low[e]
 	}
 	return sh.low
-}
-
-// resume takes up the combination of r, whose first-order answer is known.
-func (w *Workspace) resume(r *Result) {
-	w.factors = append(w.factors[:0], r.factors...)
-	w.combineFixed()
-	w.combineSmooth()
-	w.so.gathered = false
-	w.so.size = r.size
-	w.so.under = zeroed(w.so.under, len(w.els))
-	w.so.search.reset()
-	for k, d := range w.m.dof {
-		if d >= 0 {
-			w.x[d] = r.U[k]
-		}
-	}
-}
-
-// withoutSlack takes the displacements x under all one-way elements to those without the slack ones; false if a motion is then
-// held by nothing.
-func (w *Workspace) withoutSlack(r *Result, x []float64) bool {
-	if !w.prepareSlack(r) {
-		return true
-	}
-	s := &w.so.act
-	if s.nulls > 0 {
-		return false
-	}
-	s.stretches(s.e0, x)
-	s.solveSet()
-	s.move(x, s.y, w.m.n)
-	return true
-}
-
-// iterateShared runs the rounds of second order with the group's factor; false if they do not settle, or if the factor
-// proves nothing about where they do.
-func (w *Workspace) iterateShared(r *Result) bool {
-	w.resume(r)
-	defer func() { w.so.keeps = false }()
-	before := r.Iterations
-	for round, step := 0, 0; round < sharedRounds; round, step = round+1, step+1 {
-		hidden := w.evaluate(r)
-		r.Iterations++
-		w.so.keeps = true
-		switch {
-		case !finite(r.Residual) || hidden > 0:
-			r.Iterations = before
-			return false
-		case r.Residual <= quickBalance:
-			if w.settled(r) {
-				return w.proveShared(r)
-			}
-			if !r.Stable {
-				return false
-			}
-			step, w.so.keeps = -1, false
-			continue
-		}
-		w.outOfBalance(r, w.b)
-		w.solveSecond(w.b, 1)
-		if !w.withoutSlack(r, w.b) {
-			return false
-		}
-		w.so.mix.advance(w.x, w.b, step)
-	}
-	return false
-}
-
-// proveShared tells whether the group's factor proves the answer definite: axial forces are nowhere below its own, and no
-// motion is held by slack elements only.
-func (w *Workspace) proveShared(r *Result) bool {
-	for e, n := range r.axial {
-		if !r.Slack[e] && n+w.so.smooth[e].least() < w.so.axial[e] {
-			return false
-		}
-	}
-	return !w.slackHold(r)
-}
-
-// sameState is the change of N·L²/EI of an element under which its state serves on: end forces then change by a millionth.
-const sameState = 1e-5
-
-// stateServes tells whether the state of element e was computed under nearly the axial force n; if not, it is taken to be now.
-func (w *Workspace) stateServes(e int, n float64) bool {
-	so := &w.so
-	if len(so.under) != len(w.els) {
-		return false
-	}
-	el := &w.els[e]
-	if so.keeps && el.weakest > 0 && math.Abs(n-so.under[e])*el.L*el.L <= sameState*el.weakest {
-		return true
-	}
-	so.under[e] = n
-	return false
 }

@@ -374,3 +374,26 @@ func TestWorkersShareOneAnalysis(t *testing.T) {
 		assertSameBits(t, "worker", got[k], alone)
 	}
 }
+
+// TestSolveRows: eight right-hand sides by rows have the bits of Solve.
+func TestSolveRows(t *testing.T) {
+	rng := newRand(7)
+	p := randomPattern(rng, 60, 4)
+	val := dominant(rng, p)
+	f := NewFactor(Analyze(p))
+	if err := f.Refactor(val); err != nil {
+		t.Fatal(err)
+	}
+	rows, flat := make([][8]float64, p.N), make([]float64, 8*p.N)
+	for i := range flat {
+		flat[i] = math.Sin(float64(i + 1))
+		rows[i/8][i%8] = flat[i]
+	}
+	f.Solve(flat, 8)
+	f.SolveRows(rows)
+	for i, v := range flat {
+		if rows[i/8][i%8] != v {
+			t.Fatalf("unknown %d, right-hand side %d: %g, Solve %g", i/8, i%8, rows[i/8][i%8], v)
+		}
+	}
+}

@@ -19,6 +19,22 @@ func (f *Factor) Solve(x []float64, nrhs int) {
 	}
 }
 
+// SolveRows is Solve for eight right-hand sides, one array of eight an unknown; the bits are the same.
+func (f *Factor) SolveRows(x [][8]float64) {
+	f.mustBeValid("SolveRows")
+	if len(x) != f.sym.n {
+		panic(fmt.Sprintf("sparse: SolveRows: %d rows for %d unknowns", len(x), f.sym.n))
+	}
+	y := f.y
+	for i, v := range f.sym.perm {
+		*(*row8)(y[i*block:]) = x[v]
+	}
+	f.sweep(y)
+	for i, v := range f.sym.perm {
+		x[v] = *(*row8)(y[i*block:])
+	}
+}
+
 // solveBlock solves columns k..k+width-1 of x.
 func (f *Factor) solveBlock(x []float64, nrhs, k, width int) {
 	s := f.sym
@@ -33,14 +49,7 @@ func (f *Factor) solveBlock(x []float64, nrhs, k, width int) {
 			copy(y[i*block:i*block+width], x[int(v)*nrhs+k:])
 		}
 	}
-	for i := range s.super {
-		p := &s.super[i]
-		forward(y, s.rows[p.row:p.row+p.height-p.width], f.lx[p.base:], int(p.stride), int(p.first), int(p.width))
-	}
-	for i := len(s.super) - 1; i >= 0; i-- {
-		p := &s.super[i]
-		backward(y, s.rows[p.row:p.row+p.height-p.width], f.lx[p.base:], f.dinv[p.first:], int(p.stride), int(p.first), int(p.width))
-	}
+	f.sweep(y)
 	if width == block {
 		for i, v := range s.perm {
 			*(*row8)(x[int(v)*nrhs+k:]) = *(*row8)(y[i*block:])
@@ -49,6 +58,19 @@ func (f *Factor) solveBlock(x []float64, nrhs, k, width int) {
 	}
 	for i, v := range s.perm {
 		copy(x[int(v)*nrhs+k:int(v)*nrhs+k+width], y[i*block:])
+	}
+}
+
+// sweep solves a block of right-hand sides in elimination order.
+func (f *Factor) sweep(y []float64) {
+	s := f.sym
+	for i := range s.super {
+		p := &s.super[i]
+		forward(y, s.rows[p.row:p.row+p.height-p.width], f.lx[p.base:], int(p.stride), int(p.first), int(p.width))
+	}
+	for i := len(s.super) - 1; i >= 0; i-- {
+		p := &s.super[i]
+		backward(y, s.rows[p.row:p.row+p.height-p.width], f.lx[p.base:], f.dinv[p.first:], int(p.stride), int(p.first), int(p.width))
 	}
 }
 

@@ -1,0 +1,228 @@
+package frame
+
+import (
+	"math"
+	"slices"
+
+	"leanbay/solver"
+)
+
+// abreast is the storage of quick second order, which takes eight combinations at a time through the same rounds, one a lane.
+// What depends on the structure is prepared once a load, what depends on the combinations once a group of eight.
+type abreast struct {
+	load    uint64 // the load for which the first part is prepared
+	serves  bool   // all elements are of kinds that lanes know
+	sc, sp  []float64
+	sa      []float64
+	entries []float64 // per entry of loadSet.fixed: its sums, see sumRows
+	vary    []int32   // per element: its place in variation, -1 where N never varies along it
+	act     []int32   // per element: its place in acting, -1 for beams
+	press   []float64 // mean axial force per element and case in first order, all elements acting
+	rodPull []float64 // the same per element and unit of one-way slackening
+	rodEase []float64 // stretch per one-way element and case
+	rodSize []float64 // per case: what round-off of the stretches is measured by
+	y       []float64 // slackening per combination and one-way element
+	weighed []weighedCase
+
+	count     int // lanes in use
+	f         []row8
+	sums      []row8
+	variation []row8
+	acting    []row8 // per bar: whether it acts, and its axial force
+	ends      []row8
+	pull      []row8
+	u, g      []row8 // 6 per node
+	applied   []row8
+	x, b      []row8
+	rods      []row8
+	size      row8
+	acc       [accRows]row8
+	t         [tRows]row8
+	armed     [12]row8
+	lane      [lanes]lane
+	mix       laneMix
+}
+
+// lane is one combination in the rounds.
+type lane struct {
+	r       *Result
+	running bool
+	idle    bool // takes no step in this round
+	step    int  // since its slack set changed
+	search  setSearch
+	set     activeSet // of the group's factor, decomposed for the lane's slack set
+	fresh   bool      // the slack set is not decomposed yet
+	any     bool      // something is slack
+}
+
+// prepareLanes makes the tables of the structure in hand; false if some element is of a kind that lanes do not know.
+func (w *Workspace) prepareLanes() bool {
+	s := &w.so.abreast
+	if s.load == w.loadNo {
+		return s.serves
+	}
+	s.load, s.serves = w.loadNo, true
+	for e := range w.els {
+		s.serves = s.serves && w.els[e].fitsLanes()
+	}
+	if !s.serves {
+		return false
+	}
+	s.tabulate(w.els)
+	s.weighCases(w)
+	s.first(w)
+	return true
+}
+
+// fitsLanes tells whether an element is a bar, or bends in both planes without shear deformation and with ends that do not slip
+// across it.
+func (e *element) fitsLanes() bool {
+	if e.bar {
+		return true
+	}
+	for p := range 2 {
+		if e.slender[p] || e.shear[p] != 0 || e.plane[p].k[0] != rigid || e.plane[p].k[2] != rigid {
+			return false
+		}
+	}
+	return true
+}
+
+// tabulate writes the numbers of the elements.
+func (s *abreast) tabulate(els []element) {
+	n := len(els)
+	s.sc, s.sp, s.sa = zeroed(s.sc, n*scNumbers), zeroed(s.sp, 2*n*spNumbers), zeroed(s.sa, 8*n)
+	s.act = zeroed(s.act, n)
+	bars := 0
+	for e := range els {
+		el := &els[e]
+		c := s.sc[e*scNumbers : (e+1)*scNumbers]
+		for i := range 3 {
+			copy(c[3*i:], el.R[i][:])
+		}
+		c[scStretch], c[scTwist], c[scInverse] = el.linear.kA, el.linear.kT, 1/el.L
+		if s.act[e] = -1; el.bar {
+			s.act[e] = int32(bars)
+			bars++
+			continue
+		}
+		c[scReach] = el.L * el.L / el.weakest
+		for p := range 2 {
+			el.tabulatePlane(p, s.sp[(2*e+p)*spNumbers:(2*e+p+1)*spNumbers])
+		}
+		if el.arms {
+			a := s.sa[8*e : 8*e+8]
+			for end := range 2 {
+				arm := &el.arm[end]
+				copy(a[3*end:], arm[:])
+				a[6+end] = arm[0]*el.R[0][0] + arm[1]*el.R[0][1] + arm[2]*el.R[0][2]
+			}
+			a[7] = -a[7]
+		}
+	}
+	s.acting = slices.Grow(s.acting[:0], 2*bars)[:2*bars]
+}
+
+func (e *element) tabulatePlane(p int, c []float64) {
+	stiff := e.EI[p] / e.L
+	c[spReach], c[spInverse], c[spStiff] = e.L*e.L/e.EI[p], 1/stiff, stiff
+	for end := range 2 {
+		j := c[spJoint+3*end : spJoint+3*end+3]
+		if k := e.plane[p].k[2*end+1]; k == rigid {
+			j[2] = 1
+		} else {
+			j[0], j[1] = 1, k/stiff
+		}
+	}
+}
+
+// weighCases writes what each case does to each element that it loads, and finds the elements along which N varies.
+func (s *abreast) weighCases(w *Workspace) {
+	l := &w.loads
+	s.entries = zeroed(s.entries, len(l.fixed)*sumWeighed)
+	s.vary = zeroed(s.vary, len(w.els))
+	for e := range s.vary {
+		s.vary[e] = -1
+	}
+	varying := int32(0)
+	for i := range l.fixed {
+		e := l.fixed[i].element
+		v := s.entries[i*sumWeighed : (i+1)*sumWeighed]
+		w.els[e].laneEntry(&l.fixed[i].f, &l.smooth[i], v)
+		if s.vary[e] < 0 && !w.els[e].bar && slices.ContainsFunc(v[sumAxial+1:sumAxial+axials], func(x float64) bool { return x != 0 }) {
+			s.vary[e] = varying
+			varying++
+		}
+	}
+	s.variation = slices.Grow(s.variation[:0], int(varying)*len(packed{}))[:int(varying)*len(packed{})]
+}
+
+// laneEntry writes the sums of one case on one element: fixed-end forces f with joints of stretch and twist condensed, then what
+// its loads do to the element as a smooth one.
+func (e *element) laneEntry(f *[12]float64, o *smoothLoad, v []float64) {
+	ends := [4]float64{f[0], f[6]}
+	e.linear.axialC.loads(&ends, math.Inf(1))
+	v[0], v[1] = ends[0], ends[1]
+	ends = [4]float64{f[3], f[9]}
+	e.linear.twistC.loads(&ends, math.Inf(1))
+	v[2], v[3] = ends[0], ends[1]
+	for p := range 2 {
+		b := planeOf(f, p)
+		b[0], b[2] = b[0]*e.L, b[2]*e.L
+		copy(v[4+4*p:], b[:])
+		copy(v[sumInner+inners*p:], o.inner[p][:])
+	}
+	copy(v[sumAxial:], o.axial[:])
+	v[sumDrop] = o.drop
+}
+
+// first tabulates the axial forces of first order by case and by one-way element, and the stretches of these.
+func (s *abreast) first(w *Workspace) {
+	nc, n, m := len(w.s.Cases), len(w.els), len(w.m.oneWay)
+	s.press, s.rodPull = zeroed(s.press, n*nc), zeroed(s.rodPull, n*m)
+	s.rodEase, s.rodSize = zeroed(s.rodEase, m*nc), zeroed(s.rodSize, nc)
+	for c := range nc {
+		for i := int(w.loads.caseAt[c]); i < int(w.loads.caseAt[c+1]); i++ {
+			v := s.entries[i*sumWeighed:]
+			s.press[int(w.loads.fixed[i].element)*nc+c] = v[sumAxial] - v[0]
+		}
+	}
+	oneWay := &w.active
+	if m > 0 && !oneWay.ready {
+		w.prepareOneWay(oneWay, w.solveLinear)
+		oneWay.ready = true
+	}
+	var idx [12]int32
+	var b [12]float64
+	for e := range w.els {
+		w.stretchOf(e, &idx, &b)
+		k := w.els[e].linear.kA
+		if w.m.elements[e].acts == solver.CompressionOnly {
+			k = -k
+		}
+		for c, i := range idx {
+			if i < 0 || b[c] == 0 {
+				continue
+			}
+			for q := range nc {
+				s.press[e*nc+q] += k * b[c] * w.cu[int(i)*nc+q]
+			}
+			for q := range m {
+				s.rodPull[e*m+q] += k * b[c] * oneWay.w[int(i)*m+q]
+			}
+		}
+	}
+	for r := range m {
+		for q := range nc {
+			size := 0.0
+			for c, i := range oneWay.idx[r] {
+				if i >= 0 {
+					d := oneWay.b[r][c] * w.cu[int(i)*nc+q]
+					s.rodEase[r*nc+q] += d
+					size += math.Abs(d)
+				}
+			}
+			s.rodSize[q] = max(s.rodSize[q], size)
+		}
+	}
+}

@@ -1,0 +1,374 @@
+package frame
+
+import "math"
+
+// answerGroup answers the combinations of a group, at most eight, by rounds side by side with one factor. Those that do not
+// settle, or of which the factor proves nothing, stay marked as not stable.
+func (w *Workspace) answerGroup(group []int, rs []Result) {
+	s := &w.so.abreast
+	w.seatGroup(group, rs)
+	if !w.factorGroup() {
+		return
+	}
+	w.startGroup(group)
+	for range sharedRounds {
+		w.evaluateLanes()
+		w.balanceLanes()
+		running := false
+		for l := range s.count {
+			if ln := &s.lane[l]; ln.running {
+				ln.r.Iterations++
+				w.judgeLane(l)
+				running = running || ln.running
+			}
+		}
+		if !running {
+			return
+		}
+		w.so.fac.SolveRows(s.b)
+		w.slackenLanes()
+		s.mix.advance(s)
+		w.spreadLanes()
+	}
+}
+
+// seatGroup gives each combination of a group its lane, and sums its loads.
+func (w *Workspace) seatGroup(group []int, rs []Result) {
+	s := &w.so.abreast
+	nc, n := len(w.s.Cases), len(w.els)
+	s.count = len(group)
+	s.f = zeroed(s.f, nc)
+	for l, i := range group {
+		ln := &s.lane[l]
+		ln.r, ln.running, ln.step = &rs[i], true, 0
+		ln.search.reset()
+		for c, f := range rs[i].factors {
+			s.f[c][l] = f
+		}
+	}
+	s.sums = zeroed(s.sums, n*sumRows)
+	for e := range w.els {
+		sums := s.sums[e*sumRows : (e+1)*sumRows]
+		for _, k := range w.loads.entriesOf(e) {
+			if s.f[k.caseNo] != (row8{}) {
+				weigh(s.entries[int(k.entry)*sumWeighed:], s.f[k.caseNo:], sums)
+			}
+		}
+		if v := int(s.vary[e]); v >= 0 {
+			settleLanes(sums, s.variation[v*len(packed{}):])
+		} else if w.els[e].bar {
+			swingOfBar(sums)
+		}
+	}
+	w.applyLanes()
+}
+
+// swingOfBar notes how much the axial force of a bar may vary.
+func swingOfBar(sums []row8) {
+	for l := range lanes {
+		t := 0.0
+		for j := 1; j < axials; j++ {
+			t += math.Abs(sums[sumAxial+j][l])
+		}
+		sums[sumSwing][l] = t
+	}
+}
+
+// applyLanes sums the nodal loads of the group.
+func (w *Workspace) applyLanes() {
+	s := &w.so.abreast
+	s.applied = zeroed(s.applied, 6*len(w.m.nodes))
+	for c := range w.s.Cases {
+		if s.f[c] == (row8{}) {
+			continue
+		}
+		for i := range w.s.Cases[c].Nodal {
+			o := &w.s.Cases[c].Nodal[i]
+			F, M := vec(o.F), vec(o.M)
+			for k := range 3 {
+				for l, f := range s.f[c] {
+					s.applied[6*o.Node+k][l] += float64(f * F[k])
+					s.applied[6*o.Node+3+k][l] += float64(f * M[k])
+				}
+			}
+		}
+	}
+	s.size = row8{}
+	for k := range s.applied {
+		for l, v := range s.applied[k] {
+			s.size[l] = max(s.size[l], math.Abs(v))
+		}
+	}
+}
+
+// startGroup sets the displacements of first order, and prepares the lanes' slack sets under the factor in hand.
+func (w *Workspace) startGroup(group []int) {
+	s := &w.so.abreast
+	n, m := w.m.n, len(w.m.oneWay)
+	s.x, s.b = zeroed(s.x, n), zeroed(s.b, n)
+	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
+	s.ends, s.pull = zeroed(s.ends, 12*len(w.els)), zeroed(s.pull, len(w.els))
+	s.rods = zeroed(s.rods, m)
+	mulRows(s.x, w.cu, s.f)
+	if m > 0 {
+		for l, i := range group {
+			for q, v := range s.y[i*m : (i+1)*m] {
+				s.rods[q][l] = v
+			}
+		}
+		mulRows(s.x, w.active.w, s.rods)
+	}
+	s.mix.begin(n)
+	w.spreadLanes()
+	shared := &w.so.act
+	for l := range s.count {
+		w.noteSlack(l)
+		if ln := &s.lane[l]; ln.any {
+			if !shared.ready {
+				w.prepareOneWay(shared, w.solveSecond)
+				shared.ready = true
+			}
+			ln.set.follow(shared)
+			ln.set.size = ln.r.size
+		}
+	}
+}
+
+// follow makes s read the influence of o; it keeps a slack set and scratch of its own.
+func (s *activeSet) follow(o *activeSet) {
+	if m := o.m; s.m != m || len(s.a) != m*m {
+		s.grow(m, 0)
+	}
+	s.m, s.k, s.root, s.idx, s.b, s.w, s.g = o.m, o.k, o.root, o.idx, o.b, o.w, o.g
+}
+
+// noteSlack sets which bars act in lane l.
+func (w *Workspace) noteSlack(l int) {
+	s := &w.so.abreast
+	ln := &s.lane[l]
+	for e, at := range s.act {
+		if at >= 0 {
+			s.acting[2*at][l] = 1
+			if ln.r.Slack[e] {
+				s.acting[2*at][l] = 0
+			}
+		}
+	}
+	ln.fresh, ln.any = true, false
+	for _, e := range w.m.oneWay {
+		ln.any = ln.any || ln.r.Slack[e]
+	}
+}
+
+// spreadLanes writes the unknowns to the nodes.
+func (w *Workspace) spreadLanes() {
+	s := &w.so.abreast
+	for k, d := range w.m.dof {
+		if d >= 0 {
+			s.u[k] = s.x[d]
+		}
+	}
+}
+
+// evaluateLanes computes end forces and sums at nodes of all lanes.
+func (w *Workspace) evaluateLanes() {
+	s := &w.so.abreast
+	clear(s.g)
+	s.acc[accSize], s.acc[accReach] = s.size, row8{}
+	for l := range lanes {
+		s.acc[accPivot][l], s.acc[accMargin][l] = math.MaxFloat64, math.MaxFloat64
+	}
+	for e := range w.els {
+		t := &w.m.elements[e]
+		ui, uj, gi, gj := s.u[6*t.i:6*t.i+6], s.u[6*t.j:6*t.j+6], s.g[6*t.i:6*t.i+6], s.g[6*t.j:6*t.j+6]
+		sums, ends := s.sums[e*sumRows:(e+1)*sumRows], s.ends[12*e:12*e+12]
+		sc, sa := s.sc[e*scNumbers:(e+1)*scNumbers], s.sa[8*e:8*e+8]
+		arms := w.els[e].arms
+		at, to := ui, uj
+		if arms {
+			armsIn(sa, ui, uj, s.armed[:])
+			at, to = s.armed[:6], s.armed[6:]
+		}
+		if b := s.act[e]; b >= 0 {
+			barLanes(sc, at, to, sums, s.acting[2*b:2*b+2], s.acc[:], ends, gi, gj)
+			s.pull[e] = s.acting[2*b+1]
+		} else {
+			beamIn(sc, at, to, sums, s.acc[:], s.t[:], s.pull[e:])
+			w.bendLanes(e, sums)
+			beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])
+		}
+		if arms {
+			armsOut(sc, sa, ui, uj, sums, ends, gi, gj)
+		}
+	}
+}
+
+// bendLanes bends element e in both planes.
+func (w *Workspace) bendLanes(e int, sums []row8) {
+	s, el := &w.so.abreast, &w.els[e]
+	for p := range 2 {
+		sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
+		d, mean, out := s.t[tBend+4*p:], s.t[tMean:], s.t[tForce+4*p:]
+		inner, f := sums[sumInner+inners*p:], sums[4+4*p:]
+		v := int(s.vary[e])
+		switch loose := el.plane[p].loose; {
+		case v < 0 && loose:
+			planeEvenLoose(sp, d, mean, inner, f, s.acc[:], out)
+		case v < 0:
+			planeEven(sp, d, mean, inner, f, s.acc[:], out)
+		case loose:
+			planeVaryLoose(sp, d, mean, s.variation[v*len(packed{}):], inner, f, s.acc[:], out)
+		default:
+			planeVary(sp, d, mean, s.variation[v*len(packed{}):], inner, f, s.acc[:], out)
+		}
+	}
+}
+
+// balanceLanes puts what is missing at the free freedoms into b, and the residuals into the results.
+func (w *Workspace) balanceLanes() {
+	s := &w.so.abreast
+	var worst row8
+	for k, d := range w.m.dof {
+		if d < 0 {
+			continue
+		}
+		g, a, b := &s.g[k], &s.applied[k], &s.b[d]
+		spring := w.s.Nodes[k/6].Spring[k%6]
+		for l := range lanes {
+			out := g[l] - a[l]
+			if spring != 0 {
+				out += spring * s.u[k][l]
+			}
+			worst[l] = max(worst[l], math.Abs(out))
+			b[l] = -out
+		}
+	}
+	for l := range s.count {
+		if ln := &s.lane[l]; ln.running {
+			ln.r.Residual = 0
+			if size := s.acc[accSize][l]; size > 0 || math.IsNaN(worst[l]) {
+				ln.r.Residual = worst[l] / size
+			}
+		}
+	}
+}
+
+// judgeLane ends lane l if it has settled or will not, and changes its slack set where its displacements disagree with that.
+func (w *Workspace) judgeLane(l int) {
+	s := &w.so.abreast
+	ln := &s.lane[l]
+	r := ln.r
+	ln.idle = false
+	switch {
+	case !finite(r.Residual) || s.acc[accPivot][l] < 0 || s.acc[accReach][l] > smoothReach:
+		ln.running = false
+	case r.Residual <= quickBalance:
+		for i := range w.x {
+			w.x[i] = s.x[i][l]
+		}
+		w.so.search, ln.search = ln.search, w.so.search
+		settled := w.settled(r)
+		w.so.search, ln.search = ln.search, w.so.search
+		switch {
+		case settled:
+			ln.running = false
+			if r.Stable = w.provenLane(l); r.Stable {
+				w.finishLane(l)
+			}
+		case ln.search.changes > maxSets:
+			ln.running = false
+		default:
+			w.noteSlack(l)
+			ln.step, ln.idle = 0, true
+		}
+	}
+}
+
+// provenLane tells whether the group's factor proves the answer of lane l definite: axial forces are nowhere below its own, and
+// no motion is held by slack elements only.
+func (w *Workspace) provenLane(l int) bool {
+	s := &w.so.abreast
+	if s.acc[accMargin][l] < 0 {
+		return false
+	}
+	return !s.lane[l].any || w.decomposed(l) && s.lane[l].set.nulls == 0
+}
+
+// decomposed has the slack set of lane l decomposed; it is always true.
+func (w *Workspace) decomposed(l int) bool {
+	ln := &w.so.abreast.lane[l]
+	if !ln.fresh {
+		return true
+	}
+	if !w.so.act.ready {
+		w.prepareOneWay(&w.so.act, w.solveSecond)
+		w.so.act.ready = true
+	}
+	ln.set.follow(&w.so.act)
+	ln.fresh = false
+	for k, e := range w.m.oneWay {
+		ln.set.slack[k] = ln.r.Slack[e]
+	}
+	ln.set.listSet()
+	ln.set.decompose()
+	return true
+}
+
+// slackenLanes takes the corrections under all one-way elements to those without the slack ones. A lane in which a motion is then
+// held by nothing ends.
+func (w *Workspace) slackenLanes() {
+	s := &w.so.abreast
+	any := false
+	for l := range s.count {
+		ln := &s.lane[l]
+		if !ln.running || ln.idle || !ln.any {
+			for q := range s.rods {
+				s.rods[q][l] = 0
+			}
+			continue
+		}
+		w.decomposed(l)
+		if ln.set.nulls > 0 {
+			ln.running = false
+			continue
+		}
+		a := &ln.set
+		for q := range a.e0 {
+			t := 0.0
+			for c, i := range a.idx[q] {
+				if i >= 0 {
+					t += a.b[q][c] * s.b[i][l]
+				}
+			}
+			a.e0[q] = t
+		}
+		a.solveSet()
+		for q, v := range a.y {
+			s.rods[q][l] = v
+		}
+		any = true
+	}
+	if any {
+		mulRows(s.b, w.so.act.w, s.rods)
+	}
+}
+
+// finishLane writes the answer of lane l.
+func (w *Workspace) finishLane(l int) {
+	s := &w.so.abreast
+	r := s.lane[l].r
+	for k := range r.U {
+		r.U[k] = s.u[k][l]
+		if w.m.dof[k] < 0 {
+			r.Reactions[k] = s.g[k][l] - s.applied[k][l]
+		} else if spring := w.s.Nodes[k/6].Spring[k%6]; spring != 0 {
+			r.Reactions[k] = -spring * r.U[k]
+		}
+	}
+	for e := range r.Ends {
+		r.axial[e] = s.pull[e][l]
+		for k := range r.Ends[e] {
+			r.Ends[e][k] = s.ends[12*e+k][l]
+		}
+	}
+}

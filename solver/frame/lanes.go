@@ -1,0 +1,102 @@
+package frame
+
+// lanes is how many combinations go side by side through the quick rounds of second order: two 4-wide vectors, and as many
+// right-hand sides as the sparse solver takes at a time.
+const lanes = 8
+
+// row8 is one number of every lane.
+type row8 = [lanes]float64
+
+// Rows of an element's sums under the weighed cases: what its loads do to it.
+const (
+	sumAxial   = 12 // expansion of N less the pull at end i; before it fixed-end forces: N, T, then V·L and M of both planes
+	sumInner   = 18 // work on the inner polynomials, per plane
+	sumDrop    = 26 // N at end j less that at end i
+	sumWeighed = 27 // rows that are linear in the loads
+	sumSwing   = 27 // how much N may vary about its mean
+	sumRows    = 28
+)
+
+// Numbers of an element: its axes come first, row by row.
+const (
+	scStretch = 9  // EA/L, joints condensed
+	scTwist   = 10 // GJ/L likewise
+	scInverse = 11 // 1/L
+	scReach   = 12 // L²/EI of the weaker plane
+	scLow     = 13 // least axial force of the factor
+	scNumbers = 14
+)
+
+// Numbers of an element's plane.
+const (
+	spReach   = 0 // L²/EI
+	spInverse = 1 // L/EI
+	spStiff   = 2 // EI/L
+	spJoint   = 3 // per end: 1 if its joint turns, its spring over EI/L, 1 if it is rigid
+	spNumbers = 9
+)
+
+// Rows of scratch of one element.
+const (
+	tBend  = 0 // v/L and slope at ends i and j, per plane
+	tAxial = 8 // forces of the nodes on both ends
+	tTwist = 10
+	tMean  = 12
+	tForce = 13 // V·L and M at ends i and j, per plane
+	tRows  = 21
+)
+
+// Rows in which the elements of a round note what their answers are worth.
+const (
+	accSize   = 0 // greatest force or moment
+	accReach  = 1 // greatest |N|·L²/EI
+	accPivot  = 2 // least pivot inside elements
+	accMargin = 3 // least axial force above that of the factor
+	accRows   = 4
+)
+
+// lesser and greater are as the processor's: the second if one is not a number.
+func lesser(a, b float64) float64 {
+	if a < b {
+		return a
+	}
+	return b
+}
+
+func greater(a, b float64) float64 {
+	if a > b {
+		return a
+	}
+	return b
+}
+
+func mulRowsGo(x []row8, a []float64, y []row8) {
+	m := len(y)
+	for i := range x {
+		row := a[i*m : i*m+m]
+		for l := range lanes {
+			t := x[i][l]
+			for k := range row {
+				t += float64(row[k] * y[k][l])
+			}
+			x[i][l] = t
+		}
+	}
+}
+
+func dotRowsGo(out *row8, a, b []row8) {
+	*out = row8{}
+	for i := range a {
+		for l := range lanes {
+			out[l] += float64(a[i][l] * b[i][l])
+		}
+	}
+}
+
+func addRowsGo(x []row8, s *row8, y []row8) {
+	for i := range x {
+		for l := range lanes {
+			x[i][l] += float64(s[l] * y[i][l])
+		}
+	}
+}

@@ -1,0 +1,116 @@
+package frame
+
+import (
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+)
+
+// TestVectorLanes: the vector versions of the lane kernels have the bits of the Go versions, for numbers that are given and for
+// some that are not.
+func TestVectorLanes(t *testing.T) {
+	if !vectors {
+		t.Log("this processor has no 4-wide vectors: the Go versions are in use")
+		return
+	}
+	rng := rand.New(rand.NewPCG(5, 6))
+	kernels := map[string]any{"weigh": weigh, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
+		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut}
+	if n := len(lanePrograms()); n != len(kernels) {
+		t.Fatalf("%d kernels are tested of %d", len(kernels), n)
+	}
+	for name, k := range kernels {
+		f := reflect.ValueOf(k)
+		for round := range 50 {
+			var a, b []reflect.Value
+			for i := range f.Type().NumIn() {
+				x, y := randomArgument(rng, f.Type().In(i), round)
+				a, b = append(a, x), append(b, y)
+			}
+			f.Call(a)
+			vectors = false
+			f.Call(b)
+			vectors = true
+			for i := range a {
+				if !sameBits(a[i], b[i]) {
+					t.Fatalf("%s, round %d: argument %d differs", name, round, i)
+				}
+			}
+		}
+	}
+}
+
+// randomArgument makes an argument of a kernel twice.
+func randomArgument(rng *rand.Rand, kind reflect.Type, round int) (x, y reflect.Value) {
+	const long = 64
+	if kind == reflect.TypeFor[[]float64]() {
+		v := make([]float64, long)
+		for i := range v {
+			v[i] = 2*rng.Float64() - 1
+		}
+		return reflect.ValueOf(v), reflect.ValueOf(append([]float64(nil), v...))
+	}
+	v := make([]row8, long)
+	for i := range v {
+		for l := range v[i] {
+			v[i][l] = 2*rng.Float64() - 1
+			if round%10 == 9 && rng.IntN(200) == 0 {
+				v[i][l] = math.NaN()
+			}
+		}
+	}
+	return reflect.ValueOf(v), reflect.ValueOf(append([]row8(nil), v...))
+}
+
+func sameBits(x, y reflect.Value) bool {
+	if a, ok := x.Interface().([]float64); ok {
+		return reflect.DeepEqual(a, y.Interface())
+	}
+	a, b := x.Interface().([]row8), y.Interface().([]row8)
+	for i := range a {
+		for l := range a[i] {
+			if a[i][l] != b[i][l] && !(math.IsNaN(a[i][l]) && math.IsNaN(b[i][l])) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// TestVectorRows: likewise for the kernels over many rows.
+func TestVectorRows(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for range 50 {
+		n, m := rng.IntN(20), rng.IntN(9)
+		rows := func(n int) []row8 {
+			x, _ := randomArgument(rng, reflect.TypeFor[[]row8](), 0)
+			return x.Interface().([]row8)[:n]
+		}
+		x, y, z := rows(n), rows(m), rows(n)
+		a := make([]float64, n*m)
+		for i := range a {
+			a[i] = rng.Float64()
+		}
+		other := append([]row8(nil), x...)
+		mulRows(x, a, y)
+		mulRowsGo(other, a, y)
+		var d, e, s row8
+		s = z0(z)
+		addRows(x, &s, z)
+		addRowsGo(other, &s, z)
+		dotRows(&d, x, z)
+		dotRowsGo(&e, other, z)
+		if !sameBits(reflect.ValueOf(x), reflect.ValueOf(other)) || d != e {
+			t.Fatalf("%d rows by %d differ", n, m)
+		}
+	}
+}
+
+// z0 is the first row, if there is one.
+func z0(z []row8) (s row8) {
+	if len(z) > 0 {
+		s = z[0]
+	}
+	return s
+}

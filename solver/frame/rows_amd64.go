@@ -1,0 +1,48 @@
+package frame
+
+import "golang.org/x/sys/cpu"
+
+// vectors is whether the processor has the 4-wide instructions of the lane kernels. Results do not depend on it.
+var vectors = cpu.X86.HasAVX
+
+//go:noescape
+func mulRowsAVX(x, a, y *float64, n, m int)
+
+//go:noescape
+func dotRowsAVX(out, a, b *float64, n int)
+
+//go:noescape
+func addRowsAVX(x, s, y *float64, n int)
+
+// mulRows adds A·y to x: A is len(x) by len(y), row by row.
+func mulRows(x []row8, a []float64, y []row8) {
+	if len(x) == 0 || len(y) == 0 {
+		return
+	}
+	if !vectors {
+		mulRowsGo(x, a, y)
+		return
+	}
+	_ = a[len(x)*len(y)-1]
+	mulRowsAVX(&x[0][0], &a[0], &y[0][0], len(x), len(y))
+}
+
+// dotRows sets out to the sums of a·b, lane by lane.
+func dotRows(out *row8, a, b []row8) {
+	if !vectors || len(a) == 0 {
+		dotRowsGo(out, a, b)
+		return
+	}
+	_ = b[len(a)-1]
+	dotRowsAVX(&out[0], &a[0][0], &b[0][0], len(a))
+}
+
+// addRows adds s·y to x, lane by lane.
+func addRows(x []row8, s *row8, y []row8) {
+	if !vectors || len(x) == 0 {
+		addRowsGo(x, s, y)
+		return
+	}
+	_ = y[len(x)-1]
+	addRowsAVX(&x[0][0], &s[0], &y[0][0], len(x))
+}

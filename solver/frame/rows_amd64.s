@@ -1,0 +1,118 @@
+#include "textflag.h"
+
+// As in the lane kernels every lane takes its terms one by one, a product and then a sum, and nothing is fused.
+
+// func mulRowsAVX(x, a, y *float64, n, m int)
+TEXT ·mulRowsAVX(SB), NOSPLIT, $0-40
+	MOVQ x+0(FP), DI
+	MOVQ a+8(FP), SI
+	MOVQ y+16(FP), DX
+	MOVQ n+24(FP), CX
+	MOVQ m+32(FP), R8
+	MOVQ R8, R12
+	SHLQ $3, R12
+
+pair:
+	CMPQ CX, $2
+	JLT  last
+	VMOVUPD (DI), Y0
+	VMOVUPD 32(DI), Y1
+	VMOVUPD 64(DI), Y2
+	VMOVUPD 96(DI), Y3
+	MOVQ SI, R9
+	LEAQ (SI)(R12*1), R13
+	MOVQ DX, R10
+	MOVQ R8, R11
+two:
+	VBROADCASTSD (R9), Y4
+	VBROADCASTSD (R13), Y5
+	VMOVUPD (R10), Y6
+	VMOVUPD 32(R10), Y7
+	VMULPD Y6, Y4, Y8
+	VMULPD Y7, Y4, Y9
+	VMULPD Y6, Y5, Y10
+	VMULPD Y7, Y5, Y11
+	VADDPD Y8, Y0, Y0
+	VADDPD Y9, Y1, Y1
+	VADDPD Y10, Y2, Y2
+	VADDPD Y11, Y3, Y3
+	ADDQ $8, R9
+	ADDQ $8, R13
+	ADDQ $64, R10
+	DECQ R11
+	JNZ  two
+	VMOVUPD Y0, (DI)
+	VMOVUPD Y1, 32(DI)
+	VMOVUPD Y2, 64(DI)
+	VMOVUPD Y3, 96(DI)
+	ADDQ $128, DI
+	MOVQ R13, SI
+	SUBQ $2, CX
+	JMP  pair
+
+last:
+	TESTQ CX, CX
+	JZ   done
+	VMOVUPD (DI), Y0
+	VMOVUPD 32(DI), Y1
+one:
+	VBROADCASTSD (SI), Y4
+	VMULPD (DX), Y4, Y8
+	VMULPD 32(DX), Y4, Y9
+	VADDPD Y8, Y0, Y0
+	VADDPD Y9, Y1, Y1
+	ADDQ $8, SI
+	ADDQ $64, DX
+	DECQ R8
+	JNZ  one
+	VMOVUPD Y0, (DI)
+	VMOVUPD Y1, 32(DI)
+done:
+	VZEROUPPER
+	RET
+
+// func dotRowsAVX(out, a, b *float64, n int)
+TEXT ·dotRowsAVX(SB), NOSPLIT, $0-32
+	MOVQ out+0(FP), DI
+	MOVQ a+8(FP), SI
+	MOVQ b+16(FP), DX
+	MOVQ n+24(FP), CX
+	VXORPD Y0, Y0, Y0
+	VXORPD Y1, Y1, Y1
+next:
+	VMOVUPD (SI), Y2
+	VMOVUPD 32(SI), Y3
+	VMULPD (DX), Y2, Y2
+	VMULPD 32(DX), Y3, Y3
+	VADDPD Y2, Y0, Y0
+	VADDPD Y3, Y1, Y1
+	ADDQ $64, SI
+	ADDQ $64, DX
+	DECQ CX
+	JNZ  next
+	VMOVUPD Y0, (DI)
+	VMOVUPD Y1, 32(DI)
+	VZEROUPPER
+	RET
+
+// func addRowsAVX(x, s, y *float64, n int)
+TEXT ·addRowsAVX(SB), NOSPLIT, $0-32
+	MOVQ x+0(FP), DI
+	MOVQ s+8(FP), SI
+	MOVQ y+16(FP), DX
+	MOVQ n+24(FP), CX
+	VMOVUPD (SI), Y0
+	VMOVUPD 32(SI), Y1
+next:
+	VMULPD (DX), Y0, Y2
+	VMULPD 32(DX), Y1, Y3
+	VADDPD (DI), Y2, Y2
+	VADDPD 32(DI), Y3, Y3
+	VMOVUPD Y2, (DI)
+	VMOVUPD Y3, 32(DI)
+	ADDQ $64, DI
+	ADDQ $64, DX
+	DECQ CX
+	JNZ  next
+	VZEROUPPER
+	RET

@@ -1,0 +1,9 @@
+//go:build !amd64
+
+package frame
+
+func mulRows(x []row8, a []float64, y []row8) { mulRowsGo(x, a, y) }
+
+func dotRows(out *row8, a, b []row8) { dotRowsGo(out, a, b) }
+
+func addRows(x []row8, s *row8, y []row8) { addRowsGo(x, s, y) }
