@@ -25,6 +25,9 @@ func compute(f Family, d Dims) Properties {
 	p.principal()
 	p.Sx, _ = plasticModulus(es, m)
 	p.Sy, _ = plasticModulus(swapped(es), m)
+	if f == EA {
+		p.angleModuli(es)
+	}
 	p.J, p.Ct = d.torsion(f, p.A)
 	p.Perimeter = coated(f, d, es)
 	p.shear(f, d)
@@ -54,6 +57,20 @@ func (p *Properties) principal() {
 	if r > 1e-9*mean { // else every axis is principal: leave the angle at 0
 		p.Alpha = math.Atan2(0-p.Ixy, diff) / 2
 	}
+}
+
+// angleModuli sets the moduli about the principal axes of an angle, whose outline es is about its centroid.
+func (p *Properties) angleModuli(es []edge) {
+	turned := make([]edge, len(es))
+	for i, e := range es {
+		turned[i] = e.turn(p.Alpha)
+	}
+	m := areaMoments(turned)
+	lo, hi := extent(turned)
+	p.Zmajor = p.Imax / max(hi.y, -lo.y)
+	p.ZminorHeel, p.ZminorToes = p.Imin/-lo.x, p.Imin/hi.x
+	p.Smajor, _ = plasticModulus(turned, m)
+	p.Sminor, _ = plasticModulus(swapped(turned), m)
 }
 
 // swapped mirrors the outline about x = y, running it so that the area stays at the left.

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -234,4 +235,32 @@ func TestInvariants(t *testing.T) {
 			t.Errorf("%s: shear centre %g must lie behind the web, %g", s.Name, p.X0, -p.Xc)
 		}
 	}
+}
+
+// TestAngleModuli: a sharp angle 100x100x10 against sums over small squares, and the plastic modulus about the axis of
+// symmetry in closed form: the integral of |x - y|/sqrt 2 over the legs, (b² - t²) t - (b - t) t² + t³/3 over sqrt 2.
+func TestAngleModuli(t *testing.T) {
+	const b, th, n = 0.1, 0.01, 500
+	p := compute(EA, Dims{D: b, T: th})
+	near(t, "S about the axis of symmetry", p.Smajor, ((b*b-th*th)*th-(b-th)*th*th+th*th*th/3)/math.Sqrt2, 1e-9)
+	near(t, "Z about the axis of symmetry", p.Zmajor, p.Imax/(b/math.Sqrt2), 1e-9)
+	near(t, "Z at the heel", p.ZminorHeel, p.Imin/(p.Xc*math.Sqrt2), 1e-9)
+	near(t, "Z at the toes", p.ZminorToes, p.Imin/((b+th)/math.Sqrt2-p.Xc*math.Sqrt2), 1e-9)
+	// About the minor axis: the stretch along the axis of symmetry, u = (x + y)/sqrt 2, halved by area.
+	var us []float64
+	const d = b / n
+	for i := range n {
+		for k := range n {
+			x, y := (float64(i)+0.5)*d, (float64(k)+0.5)*d
+			if x < th || y < th {
+				us = append(us, (x+y)/math.Sqrt2)
+			}
+		}
+	}
+	slices.Sort(us)
+	half, s := us[len(us)/2], 0.0
+	for _, u := range us {
+		s += math.Abs(u-half) * d * d
+	}
+	near(t, "S about the minor axis", p.Sminor, s, 1e-3)
 }

@@ -75,6 +75,11 @@ type Properties struct {
 	ZyLeft     float64 // elastic modulus at the web side (channels: back of web) and at the toes
 	ZyRight    float64
 	Sx, Sy     float64 // plastic moduli
+	Zmajor     float64 // angles: elastic and plastic modulus about the major principal axis, the axis of symmetry
+	Smajor     float64
+	ZminorHeel float64 // angles: elastic modulus about the minor principal axis at the heel and at the toes, and plastic modulus
+	ZminorToes float64
+	Sminor     float64
 	Rx, Ry     float64 // radii of gyration about x and y
 	Rmin       float64 // least radius of gyration (principal axis)
 	J          float64 // torsion constant

@@ -132,6 +132,9 @@ type Member struct {
 	Restraints []Restraint
 	EffectiveX EffectiveLength // flexural buckling about the major axis
 	EffectiveY EffectiveLength // about the minor axis
+	// TopLoads is the spacing (m) of loads that sit on the top flange and move with it when it buckles, as purlins and joists
+	// that are no restraint; 0 is none.
+	TopLoads float64
 }
 
 // Flange names the side of a member that a restraint holds. Top is the +y side (outside: up on rafters, out on columns).

@@ -1,5 +1,7 @@
 package shed
 
+import "gonum.org/v1/gonum/spatial/r3"
+
 // ClearZone is a part of the plan that steel may not enter below a height (m).
 type ClearZone struct {
 	Name           string
@@ -44,3 +46,28 @@ func (s *Shed) BraceClearance() float64 { return float64(s.brief.Freedoms.Bracin
 
 // FloorEdge is the depth below a floor's top that its edge beam and joists take in a wall's plane (m).
 const FloorEdge = floorEdge
+
+// JoistBeam is a mezzanine beam that carries joists, and their spacing (m).
+type JoistBeam struct {
+	Member  int
+	Spacing float64
+}
+
+// JoistBeams are the mezzanine beams that carry joists.
+func (m *Model) JoistBeams() []JoistBeam {
+	var out []JoistBeam
+	for _, b := range m.Beams {
+		if b.primary {
+			out = append(out, JoistBeam{b.member, m.Shed.Mezzanines[b.mezzanine].JoistSpacing})
+		}
+	}
+	return out
+}
+
+// ElementLength is an element's length (m) between its ends, rigid arms left out.
+func (m *Model) ElementLength(e int) float64 {
+	st := &m.Structure
+	el := &st.Elements[e]
+	p, q := r3.Add(st.Nodes[el.I].Pos, el.OffsetI), r3.Add(st.Nodes[el.J].Pos, el.OffsetJ)
+	return r3.Norm(r3.Sub(q, p))
+}

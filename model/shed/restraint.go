@@ -59,8 +59,9 @@ func (b *builder) anchored() []bool {
 }
 
 // restraints lists what holds each member's flanges. Ends of pinned pieces are held by their joints; columns and rafters
-// by the eaves, by anchored nodes (of mid-height struts too), and by purlins whose line runs to an anchored node. A girt
-// holds nothing here: no girt line ends on a node of the wall bracing. It returns which nodes are anchored.
+// by the eaves, by anchored nodes (of mid-height struts too), and by purlins whose line runs to an anchored node; beams by
+// the joists of a floor that is a diaphragm. A girt holds nothing here: no girt line ends on a node of the wall bracing. It
+// returns which nodes are anchored.
 func (b *builder) restraints() []bool {
 	held := b.anchored()
 	for i := range b.Structure.Members {
@@ -78,6 +79,8 @@ func (b *builder) restraints() []bool {
 		}
 	}
 	b.purlinRestraints(held)
+	b.joistRestraints()
+	b.topLoads()
 	for i := range b.Structure.Members {
 		slices.SortStableFunc(b.Structure.Members[i].Restraints, func(p, q solver.Restraint) int { return cmp.Compare(p.Station, q.Station) })
 	}
@@ -144,6 +147,41 @@ func (b *builder) purlinRestraints(held []bool) {
 				b.hold(sup.member, sup.station, solver.TopFlange, solver.RestraintF, where)
 			}
 		}
+	}
+}
+
+// joistRestraints holds the top flange of beams sideways at every joist of a floor that the brief calls a diaphragm.
+// Joists on the flange do not keep the beam from twisting.
+func (b *builder) joistRestraints() {
+	for _, line := range b.Beams {
+		m := &b.Shed.Mezzanines[line.mezzanine]
+		if !line.primary || !m.Diaphragm {
+			continue
+		}
+		end := b.Structure.Members[line.member].Length
+		for x := m.JoistSpacing; x < end-anchorReach; x += m.JoistSpacing {
+			b.hold(line.member, x, solver.TopFlange, solver.RestraintL, "joist of the floor's diaphragm")
+		}
+	}
+}
+
+// topLoads says where purlins, girts and joists load the outer flange: they may move with it where they hold nothing.
+func (b *builder) topLoads() {
+	st, sec := &b.Structure, &b.Shed.brief.Building.Secondary
+	for i := range st.Members {
+		switch m := &st.Members[i]; m.Role {
+		case solver.RoleRafter:
+			if !sec.Purlins.Flush {
+				m.TopLoads = b.Design.PurlinSpacing
+			}
+		case solver.RoleColumn, solver.RoleMullion:
+			if !sec.Girts.Flush {
+				m.TopLoads = b.Design.GirtSpacing
+			}
+		}
+	}
+	for _, j := range b.JoistBeams() {
+		st.Members[j.Member].TopLoads = j.Spacing
 	}
 }
 

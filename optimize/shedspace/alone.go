@@ -34,6 +34,7 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 		}
 	}
 	j.checkMembers(&m.Structure, list, true, a)
+	j.checkSeats(m, plane, innerOnly(m, index), a)
 	if j.joints != nil {
 		j.gather(plane, innerOnly(m, index))
 	}

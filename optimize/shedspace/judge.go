@@ -29,6 +29,7 @@ type judge struct {
 	res      []frame.Result
 	combos   []solver.Combination
 	joints   *joints.Collector // of a full assessment; nil in the search
+	seats    []joints.Seat     // where forces press on webs in the design in hand
 	set      *setup            // of the design in hand
 	brief    bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
 	quick    bool              // analyse quickly, within quickShare of the careful answer
@@ -86,6 +87,7 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 	}
 	a.Rules = j.p.rules(m)
 	j.set = set
+	j.findSeats(m)
 	j.laps.end("mass and rules")
 	if err := j.startJoints(m, set); err != nil {
 		return nil, fmt.Errorf("%s: %w", a.Key, err)
@@ -112,6 +114,7 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 // judgeStable checks what stands: members in the whole shed, buckling, inner frames alone, service.
 func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 	j.checkMembers(&m.Structure, allMembers(&m.Structure), false, a)
+	j.checkSeats(m, &m.Structure, nil, a)
 	a.noteWhole()
 	j.laps.end("checks")
 	a.Feet = footReactions(m, j.res, j.combos)

@@ -46,7 +46,12 @@ func (p *Problem) MemberPage(d *shed.Design, id string) (*Page, error) {
 	if a.Mechanism != "" || len(a.Trouble) > 0 {
 		return nil, fmt.Errorf("the design has no stable answer, so there are no forces to check: %s", a.Mechanism+strings.Join(a.Trouble, "; "))
 	}
-	return j.page(&m.Structure.Members[at], at)
+	j.findSeats(m)
+	out, err := j.page(&m.Structure.Members[at], at)
+	if err == nil {
+		j.seatsOnPage(&m.Structure, at, out)
+	}
+	return out, err
 }
 
 // page checks a member over all analysed combinations and repeats the governing one with its working.

@@ -257,7 +257,7 @@ func (p *Problem) joistNeed() asnzs4600.Need {
 		f := &p.Shed.Building.Floors[m.Floor]
 		imposed := p.bench.floorImposed(p.Shed, m.Floor)
 		n := asnzs4600.Need{
-			Role: "joist", Span: p.Shed.JoistSpan(m), Spans: 1, Spacing: m.JoistSpacing, Bridging: 2, SheetHolds: m.Diaphragm,
+			Role: "joist", Span: p.Shed.JoistSpan(m), Spans: 1, Spacing: m.JoistSpacing, Bridging: 2, SheetHolds: m.Diaphragm, Bearing: joistSeat(p.Brief),
 			Inward: permanentStrength*f.Permanent + imposedStrength*imposed, ServiceIn: imposed, Deflect: float64(p.Brief.Limits.FloorImposed),
 		}
 		if n.Span*n.Span*n.Inward*n.Spacing > worst.Span*worst.Span*worst.Inward*worst.Spacing {

@@ -94,28 +94,62 @@ func (c *Capacity) bearingHollow(b BearingLoad, w *checks.Working) (yield, buckl
 	return yield, buckle
 }
 
-// BearingRadial is the radial utilisation of bearing alone and of bearing with bending (5.13.5, hollow sections; seen)
-// for a force r (N) and moment m (N·m) at the bearing. Both forms are linear, so the code's sum over its limit is radial.
-func (c *Capacity) BearingRadial(r, m float64, b BearingLoad, w *checks.Working) float64 {
-	yield, buckle := c.Bearing(b, w)
-	v := math.Abs(r) / (Phi * math.Min(yield, buckle))
-	if !c.closed() {
-		return v
+// Seat is a bearing on one section worked once: what its web or walls can take, and the line of 5.13.5.
+type Seat struct {
+	c        *Capacity
+	load     BearingLoad
+	Capacity float64 // N, phi min(Rby, Rbb)
+	share    float64 // of R*/(phi Rb) beside M*/(phi Ms); 0 for open sections, for which 5.13.5 has no line
+	limit    float64
+}
+
+// NewSeat prepares a bearing. ok is false for sections without flat webs, for which the clause has no rule.
+func (c *Capacity) NewSeat(b BearingLoad) (s Seat, ok bool) {
+	yield, buckle := c.Bearing(b, nil)
+	s = Seat{c: c, load: b, Capacity: Phi * math.Min(yield, buckle)}
+	if !checks.Defined(s.Capacity) {
+		return s, false
 	}
-	bend := math.Abs(m) / (Phi * c.Msx)
+	if !c.closed() {
+		return s, true
+	}
 	dims := c.Section.Dims
 	width := b.Width
 	if width == 0 {
 		width = dims.B
 	}
-	sum, limit := 0.8*v+bend, 1.0
+	s.share, s.limit = 0.8, 1.0
 	// bs/b >= 1 is the bearing over the whole width of the section, d1/t <= 30 a stocky web.
 	if b.Length >= dims.B && width >= dims.B && (dims.D-2*dims.T)/dims.T <= 30 {
-		sum, limit = 1.2*v+bend, 1.5
+		s.share, s.limit = 1.2, 1.5
 	}
-	if w != nil {
-		w.Add(checks.Step{Clause: "AS 4100 5.13.5", Symbol: "bearing with bending", Formula: "1.2 R*/(phi Rb) + M*/(phi Ms) <= 1.5, or 0.8 R*/(phi Rb) + M*/(phi Ms) <= 1",
-			Numbers: fmt.Sprintf("R*/(phi Rb) %.3f, M*/(phi Ms) %.3f, limit %.1f", v, bend, limit), Value: sum / limit, Unit: "-", Mark: checks.MarkSeen})
+	return s, true
+}
+
+// Radial is the radial utilisation of bearing alone and of bearing with bending (5.13.5, hollow sections; seen) for a
+// force r (N) and moment m (N·m) at the bearing. Both forms are linear, so the code's sum over its limit is radial.
+func (s *Seat) Radial(r, m float64) float64 {
+	v := math.Abs(r) / s.Capacity
+	if s.limit == 0 {
+		return v
 	}
-	return math.Max(v, sum/limit)
+	return math.Max(v, (s.share*v+math.Abs(m)/(Phi*s.c.Msx))/s.limit)
+}
+
+// Work records the bearing's capacity and its utilisation under r and m, which is Radial's.
+func (s *Seat) Work(r, m float64, w *checks.Working) float64 {
+	u := s.Radial(r, m)
+	if w == nil {
+		return u
+	}
+	s.c.Bearing(s.load, w)
+	v := math.Abs(r) / s.Capacity
+	w.Add(checks.Step{Clause: "AS 4100 5.13.2", Symbol: "R*/(phi Rb)", Numbers: fmt.Sprintf("%.4g/%.4g", checks.KN(math.Abs(r)), checks.KN(s.Capacity)), Value: v, Unit: "-"})
+	if s.limit != 0 {
+		bend := math.Abs(m) / (Phi * s.c.Msx)
+		w.Add(checks.Step{Clause: "AS 4100 5.13.5", Symbol: "bearing with bending", Formula: fmt.Sprintf("(%.1f R*/(phi Rb) + M*/(phi Ms))/%.1f", s.share, s.limit),
+			Numbers: fmt.Sprintf("(%.1f x %.4g + %.4g/%.4g)/%.1f", s.share, v, checks.KNm(math.Abs(m)), checks.KNm(Phi*s.c.Msx), s.limit), Value: (s.share*v + bend) / s.limit, Unit: "-", Mark: checks.MarkSeen})
+	}
+	w.Add(checks.Step{Clause: "AS 4100 5.13.2", Symbol: "u", Formula: "the greatest of them", Value: u, Unit: "-"})
+	return u
 }

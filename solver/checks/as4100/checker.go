@@ -22,10 +22,9 @@ const (
 // Options are the choices that a member's own data do not hold. The zero value is the default of each (see the package
 // comment).
 type Options struct {
-	Kt        float64 // Table 7.3.2; 0 is DefaultKt of the family
-	LoadOnTop bool    // load within segments sits on the top flange and moves with it
-	EndsHeld  int     // ends of each segment held against lateral rotation (0, 1, 2), for kr
-	Toes      Toes
+	Kt       float64 // Table 7.3.2; 0 is DefaultKt of the family
+	EndsHeld int     // ends of each segment held against lateral rotation (0, 1, 2), for kr
+	Toes     Toes
 }
 
 // Checker holds a member's checks prepared once for a section, its restraints and effective lengths. Check allocates

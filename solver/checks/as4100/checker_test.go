@@ -147,7 +147,7 @@ func TestWorkingEqualsFastValue(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 1))
 	compared := 0
 	for range 150 {
-		c, err := as4100.NewChecker(randomMember(t, r), as4100.Options{LoadOnTop: r.IntN(2) == 0, Toes: as4100.Toes(r.IntN(3))})
+		c, err := as4100.NewChecker(randomMember(t, r), as4100.Options{Toes: as4100.Toes(r.IntN(3))})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -293,7 +293,7 @@ func TestReversedMember(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 4))
 	for range 200 {
 		m := randomMember(t, r)
-		opt := as4100.Options{LoadOnTop: r.IntN(2) == 0, Toes: as4100.Toes(r.IntN(3))}
+		opt := as4100.Options{Toes: as4100.Toes(r.IntN(3))}
 		c, err := as4100.NewChecker(m, opt)
 		if err != nil {
 			t.Fatal(err)

@@ -34,8 +34,8 @@
 // against phi Nc with it, and the interaction takes the member's own length (ke = 1.0). Torsional length: the greatest
 // distance between F or P restraints.
 //
-// The load-height factor kl is 1.0 unless Options.LoadOnTop says that load within segments sits on the top flange and
-// moves with it (1.4 while the top flange is in compression, 2.0 beside a free end); uplift on the top flange and loads
+// The load-height factor kl is 1.0 unless the member says that loads sit on its top flange and move with it, closer than
+// the segment is long (1.4 while the top flange is in compression, 2.0 beside a free end); uplift on the top flange and loads
 // at segment ends take 1.0. kr is 1.0 unless Options say that the ends are held against lateral rotation. beta_m is read
 // from a diagram without load across the member, else -1. kt of Table 7.3.2 is 0.85 for angles and channels, else 1.0.
 //

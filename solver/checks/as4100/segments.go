@@ -149,7 +149,7 @@ func (c *Capacity) segments(dst []Segment, m *solver.Member, list []bracing, f s
 		if err := dst[i].holdFreeEnd(m, list); err != nil {
 			return dst, err
 		}
-		c.finish(&dst[i], opt)
+		c.finish(&dst[i], m, opt)
 	}
 	return dst, nil
 }
@@ -180,12 +180,15 @@ func (s *Segment) holdFreeEnd(m *solver.Member, list []bracing) error {
 }
 
 // finish fills a segment's factors, effective length and capacity with alpha_m = 1.
-func (c *Capacity) finish(s *Segment, opt *Options) {
+func (c *Capacity) finish(s *Segment, m *solver.Member, opt *Options) {
 	l := s.To - s.From
 	d1, tf, tw, webs := c.clearWeb()
 	height := AtShearCentre
-	if opt.LoadOnTop && s.Critical == solver.TopFlange {
+	if on := m.TopLoads; on > 0 && s.Critical == solver.TopFlange {
 		height = TopWithin
+		if l <= on+samePlace {
+			height = TopAtEnd
+		}
 	}
 	s.Kt, s.Kl, s.Kr = Kt(s.Ends, l, d1, tf, tw, webs), Kl(s.Ends, height), Kr(s.Ends, opt.EndsHeld)
 	s.Le = s.Kt * s.Kl * s.Kr * l

@@ -79,7 +79,7 @@ type runner struct {
 }
 
 // CheckRun checks a run with the section and grade of r. An error means that the run cannot be solved, or that a rule it
-// asks for (crippling, R) does not apply to it.
+// asks for (R) does not apply to it; a web outside the rule of crippling counts as twice too weak.
 func (c *Code) CheckRun(run *Run, r *Resistance, w *checks.Working) (*RunResult, error) {
 	if len(run.Cases) == 0 || len(run.Spans) == 0 {
 		return nil, fmt.Errorf("%s: a run needs spans and cases; it has %d and %d", run.Role, len(run.Spans), len(run.Cases))
@@ -206,7 +206,8 @@ func (k *runner) check(cs *RunCase, b *Beam, r *Response, start, own float64) er
 		return nil
 	}
 	k.shear(b, r, start)
-	return k.crippling(b, r, start)
+	k.crippling(b, r, start)
+	return nil
 }
 
 // span checks bending with axial force in the lateral buckling segments of one span.
@@ -371,10 +372,13 @@ func inLap(p *piece) string {
 	return ""
 }
 
+// outsideRule is the utilisation of a web outside the rule of web crippling.
+const outsideRule = 2.0
+
 // crippling notes bending with web crippling at the supports of members that sit on their flanges.
-func (k *runner) crippling(b *Beam, r *Response, start float64) error {
+func (k *runner) crippling(b *Beam, r *Response, start float64) {
 	if k.run.Bearing <= 0 {
-		return nil
+		return
 	}
 	ms := k.r.Ms[Top]
 	for i, x := range b.supports() {
@@ -384,8 +388,11 @@ func (k *runner) crippling(b *Beam, r *Response, start float64) error {
 		}
 		interior := i > 0 && i < len(b.Spans)
 		rb, phi, err := k.Crippling(k.r.Section, k.r.Grade.FyW, Support{Length: k.run.Bearing, Interior: interior}, nil)
-		if err != nil {
-			return err
+		if err != nil { // outside the rule it cannot be shown to comply: as bad as twice too weak
+			if k.note(checkCrippling, outsideRule, outsideRule, start+x, force, 0) {
+				k.explain(checkCrippling, start+x, err.Error(), func(*checks.Working) {})
+			}
+			continue
 		}
 		p, s := r.at(x, i > 0)
 		m := math.Abs(p.moment(s))
@@ -403,5 +410,4 @@ func (k *runner) crippling(b *Beam, r *Response, start float64) error {
 			})
 		}
 	}
-	return nil
 }

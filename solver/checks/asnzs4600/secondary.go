@@ -20,6 +20,7 @@ type Need struct {
 	Lap        float64 // m, whole length of the lap at each interior support
 	Spacing    float64 // m, width of sheeting that it carries
 	Bridging   int     // rows in each span
+	Bearing    float64 // m, bearing length where it sits on its flange; 0: bolted to cleats by its web
 	SheetHolds bool    // the brief says that sheeting holds the outer flange
 	Slope      float64 // rad between gravity and the plane of the web: roof pitch; pi/2 for girts; 0 for joists
 
@@ -56,7 +57,7 @@ func (n Need) Run() (*Run, error) {
 	if n.Inward < 0 || n.Outward < 0 || n.Strut < 0 || n.Tie < 0 || n.Bridging < 0 || n.Spans < 0 || n.Lap < 0 {
 		return nil, fmt.Errorf("%s: pressures, forces, rows, spans and laps are magnitudes: none may be negative", n.Role)
 	}
-	r := &Run{Role: n.Role, Simple: !n.Continuous, Lap: n.Lap, Bridging: n.Bridging, SheetHolds: n.SheetHolds}
+	r := &Run{Role: n.Role, Simple: !n.Continuous, Lap: n.Lap, Bridging: n.Bridging, Bearing: n.Bearing, SheetHolds: n.SheetHolds}
 	for range max(n.Spans, 1) {
 		r.Spans = append(r.Spans, n.Span)
 	}
