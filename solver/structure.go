@@ -135,6 +135,8 @@ type Member struct {
 	// TopLoads is the spacing (m) of loads that sit on the top flange and move with it when it buckles, as purlins and joists
 	// that are no restraint; 0 is none.
 	TopLoads float64
+	// EndEccentricity is how far from the centroid the axial force enters at both ends (m); 0 leaves it to the checks.
+	EndEccentricity float64
 }
 
 // Flange names the side of a member that a restraint holds. Top is the +y side (outside: up on rafters, out on columns).

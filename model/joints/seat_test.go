@@ -12,7 +12,9 @@ import (
 	"leanbay/solver/checks/as4100"
 )
 
-func capacityOf(mem *solver.Member) (*as4100.Capacity, error) { return as4100.New(mem.Section, mem.Grade) }
+func capacityOf(mem *solver.Member) (*as4100.Capacity, error) {
+	return as4100.New(mem.Section, mem.Grade)
+}
 
 // seatOf is the first seat on a member that what names.
 func seatOf(t *testing.T, m *shed.Model, d *brief.Details, member, what string) *Seat {

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"leanbay/catalog"
+	"leanbay/model/brief"
 	"leanbay/solver"
 )
 
@@ -81,6 +82,7 @@ func (b *builder) restraints() []bool {
 	b.purlinRestraints(held)
 	b.joistRestraints()
 	b.topLoads()
+	b.endEccentricities()
 	for i := range b.Structure.Members {
 		slices.SortStableFunc(b.Structure.Members[i].Restraints, func(p, q solver.Restraint) int { return cmp.Compare(p.Station, q.Station) })
 	}
@@ -182,6 +184,18 @@ func (b *builder) topLoads() {
 	}
 	for _, j := range b.JoistBeams() {
 		st.Members[j.Member].TopLoads = j.Spacing
+	}
+}
+
+// endEccentricities gives struts and braces the distance from their centroid at which their stated cleats are joined.
+func (b *builder) endEccentricities() {
+	d := &b.Shed.brief.Proposal.Details
+	stated := map[solver.Role]*brief.Detail{solver.RoleStrut: d.StrutEnd, solver.RoleWallBrace: d.WallBraceEnd, solver.RoleRoofBrace: d.RoofBraceEnd}
+	for i := range b.Structure.Members {
+		m := &b.Structure.Members[i]
+		if detail := stated[m.Role]; detail != nil && !b.Structure.Elements[m.Elements[0]].Bar {
+			m.EndEccentricity = float64(detail.Eccentricity)
+		}
 	}
 }
 

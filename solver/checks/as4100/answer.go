@@ -57,9 +57,12 @@ type Answer struct {
 	PhiNs      *float64         `json:"phiNs,omitempty"`
 	PhiNcx     *float64         `json:"phiNcx,omitempty"`
 	PhiNcy     *float64         `json:"phiNcy,omitempty"`
-	PhiNcz     *float64         `json:"phiNcz,omitempty"` // flexural-torsional, where it applies
+	PhiNcz     *float64         `json:"phiNcz,omitempty"`        // flexural-torsional, where it applies
+	PhiNcLeg   *float64         `json:"phiNc_one_leg,omitempty"` // single angle by one leg at both ends, 8.4.6, length the greater of x and y
 	PhiMsx     *float64         `json:"phiMsx,omitempty"`
 	PhiMsy     *float64         `json:"phiMsy,omitempty"`
+	PhiMsyToes *float64         `json:"phiMsy_toes,omitempty"` // channels and angles: toes in compression
+	PhiMsyWeb  *float64         `json:"phiMsy_web,omitempty"`  // back of the web, or heel, in compression
 	PhiMbx     *float64         `json:"phiMbx,omitempty"`
 	PhiVvx     *float64         `json:"phiVvx,omitempty"`
 	PhiVvy     *float64         `json:"phiVvy,omitempty"`
@@ -79,6 +82,7 @@ type AnswerProperties struct {
 	Zy       float64  `json:"Zy"`
 	Sx       *float64 `json:"Sx,omitempty"`
 	Sy       *float64 `json:"Sy,omitempty"`
+	In       *float64 `json:"In,omitempty"` // angles: about the axes along the legs; the others are about the principal axes
 	Rx       float64  `json:"rx"`
 	Ry       float64  `json:"ry"`
 	J        float64  `json:"J"`
@@ -87,7 +91,7 @@ type AnswerProperties struct {
 	Kf       float64  `json:"kf"`
 	Zex      *float64 `json:"Zex,omitempty"`
 	Zey      *float64 `json:"Zey,omitempty"`     // channels: toes in compression, as section tables print it
-	ZeyWeb   *float64 `json:"Zey_web,omitempty"` // channels: back of the web in compression
+	ZeyWeb   *float64 `json:"Zey_web,omitempty"` // channels and angles: back of the web, or heel, in compression
 	CompactX string   `json:"compact_x,omitempty"`
 	CompactY string   `json:"compact_y,omitempty"`
 }
@@ -173,6 +177,13 @@ func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Ans
 		k.Mbx = c.Mb(q.Length, q.AlphaM, w)
 		a.PhiMbx = kn(k.Mbx)
 	}
+	if sec.Family == catalog.EA {
+		w.Heading("Single angle in compression through one leg, 8.4.6")
+		a.PhiNcLeg = kn(c.OneLeg(math.Max(q.LengthX, q.LengthY), w))
+	}
+	if a.Properties.ZeyWeb != nil {
+		a.PhiMsyToes, a.PhiMsyWeb = kn(c.MsyToes), kn(c.MsyWeb)
+	}
 	if q.Combined {
 		q.Actions.Mx, q.Actions.My = math.Abs(q.Actions.Mx), math.Abs(q.Actions.My)
 		a.Combined = k.answerCombined(q.Actions, w)
@@ -197,8 +208,15 @@ func (c *Capacity) answerProperties() AnswerProperties {
 	} else {
 		a.Iw = positive(checks.MM6(p.Iw))
 	}
-	if c.Section.Family == catalog.PFC {
+	switch c.Section.Family {
+	case catalog.PFC:
 		a.ZeyWeb = present(checks.MM3(c.ZeyWeb))
+	case catalog.EA:
+		a.ZeyWeb, a.In = present(checks.MM3(c.ZeyWeb)), present(checks.MM4(p.Ix))
+		zx, sx := moduli(c.Section, AboutX)
+		zy, sy := moduli(c.Section, AboutYToes)
+		a.Ix, a.Iy, a.Rx, a.Ry = sixFigures(checks.MM4(p.Imax)), sixFigures(checks.MM4(p.Imin)), sixFigures(checks.MM(c.Rx)), sixFigures(checks.MM(c.Ry))
+		a.Zx, a.Zy, a.Sx, a.Sy = sixFigures(checks.MM3(zx)), sixFigures(checks.MM3(zy)), positive(checks.MM3(sx)), positive(checks.MM3(sy))
 	}
 	return a
 }

@@ -40,7 +40,7 @@ type Capacity struct {
 	MsyToes        float64 // by direction, as ZeyToes and ZeyWeb
 	MsyWeb         float64
 	Vvx, Vvy       float64 // shear with bending about x (along the web) and about y; Vvy is NaN for open sections
-	VFlanges       float64 // shear across the flanges of an open section, by 5.11.3 and 5.11.4 on both flanges
+	VFlanges       float64 // shear across the flanges of an open section, by 5.11.3 and 5.11.4 on both flanges; of an angle: of one leg
 	Mz             float64 // torsion of closed sections, 0.6 fy C
 	mrxCompression float64 // factor on Msx (1 - n) in 8.3.2
 	mrxTension     float64
@@ -119,7 +119,7 @@ func (c *Capacity) bending(w *checks.Working) {
 	c.Zex, c.ClassX, c.Msx = c.sectionMoment(AboutX, w)
 	c.ZeyToes, c.ClassY, c.MsyToes = c.sectionMoment(AboutYToes, w)
 	c.ZeyWeb, c.MsyWeb = c.ZeyToes, c.MsyToes
-	if c.Section.Family == catalog.PFC {
+	if f := c.Section.Family; f == catalog.PFC || f == catalog.EA {
 		c.ZeyWeb, _, c.MsyWeb = c.sectionMoment(AboutYWeb, w)
 	}
 }
@@ -184,6 +184,9 @@ func (c *Capacity) clearWeb() (d1, tf, tw, webs float64) {
 	m := c.Section.Dims
 	if c.closed() {
 		return m.D - 2*m.T, m.T, m.T, 2
+	}
+	if c.Section.Family == catalog.EA {
+		return m.D - m.T, m.T, m.T, 1
 	}
 	return m.D - 2*m.Tf, m.Tf, m.Tw, 1
 }

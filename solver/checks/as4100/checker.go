@@ -39,15 +39,19 @@ type Checker struct {
 	least    [2]float64
 	list     []bracing
 
-	base      Interaction // Mbx and Msy are set per check
-	lengthX   float64     // m, in-plane length of the interaction
-	lengthY   float64
-	lengthZ   float64 // torsional
-	ncSwayX   float64 // N; infinite where no sway length is given
-	ncSwayY   float64
-	ncTorsion float64 // infinite where flexural-torsional buckling is not asked for
-	ncLeast   float64
-	incident  float64 // N·m, first yield of sections whose bending is not covered; NaN for others
+	base    Interaction // Mbx and Msy are set per check
+	lengthX float64     // m, in-plane length of the interaction
+	lengthY float64
+	lengthZ float64 // torsional
+	// flangeHeld is the distance (m) between restraints of one flange alone, where they raise Ncy; 0: they do not count
+	flangeHeld float64
+	ncSwayX    float64 // N; infinite where no sway length is given
+	ncSwayY    float64
+	ncTorsion  float64 // infinite where flexural-torsional buckling is not asked for
+	ncLeast    float64
+	incident   float64 // N·m, first yield of round bars, whose bending is not covered; NaN for others
+	eccentric  eccentric
+	turned     solver.Diagram // an angle's, about its principal axes
 
 	run run
 }
@@ -81,6 +85,9 @@ func (c *Checker) Prepare(capacity *Capacity, m *solver.Member, opt Options) err
 	if opt.Kt == 0 {
 		opt.Kt = DefaultKt(m.Section.Family)
 	}
+	if m.Section.Family == catalog.EA {
+		opt.Toes = ToesUnstated // which way the second leg points is not known
+	}
 	c.Cap, c.Member, c.opt = capacity, m, opt
 	c.list = bracings(c.list[:0], m)
 	c.compression()
@@ -91,9 +98,9 @@ func (c *Checker) Prepare(capacity *Capacity, m *solver.Member, opt Options) err
 // compression fills the member capacities in compression.
 func (c *Checker) compression() {
 	m, k := c.Member, c.Cap
-	sideways, twist := heldLengths(m, c.list)
+	centroid, either, twist := heldLengths(m, c.list)
 	c.ncSwayX, c.ncSwayY, c.ncTorsion = math.Inf(1), math.Inf(1), math.Inf(1)
-	c.lengthX, c.lengthY, c.lengthZ = m.Length, sideways, twist
+	c.lengthX, c.lengthY, c.lengthZ = m.Length, centroid, twist
 	c.base = Interaction{C: k, Msy: k.Msy(), BetaX: -1, BetaY: -1}
 	switch e := m.EffectiveX; {
 	case e.Length > 0 && e.Sway:
@@ -108,6 +115,12 @@ func (c *Checker) compression() {
 		c.lengthY = e.Length
 	}
 	c.base.Ncx, c.base.Ncy = k.Nc(X, c.lengthX, nil), k.Nc(Y, c.lengthY, nil)
+	c.flangeHeld = 0
+	if m.EffectiveY.Length == 0 && either < centroid-samePlace && k.doubly() {
+		if n := k.NcEnforced(either, centroid, nil); n > c.base.Ncy {
+			c.flangeHeld, c.base.Ncy = either, n
+		}
+	}
 	if c.torsional() {
 		c.ncTorsion = k.NcTorsional(c.lengthX, c.lengthZ, nil)
 	}
@@ -125,11 +138,12 @@ func (c *Checker) torsional() bool {
 func (c *Checker) bending() error {
 	k := c.Cap
 	c.segments, c.incident = c.segments[:0], math.NaN()
-	if f := k.Section.Family; f == catalog.EA || f == catalog.Rod {
-		c.incident = incidentMoment(k)
+	if k.Section.Family == catalog.Rod {
+		c.incident = k.Fy * k.Section.Props.Zx
+		c.eccentric = eccentric{}
 		return nil
 	}
-	if !checks.Defined(k.Msx) || !checks.Defined(k.Msy()) || !checks.Defined(k.Vvx) {
+	if !checks.Defined(k.Msx) || !checks.Defined(k.Msy()) || !checks.Defined(c.shearX().vv) {
 		return fmt.Errorf("as4100: %s: %s in %s: %s; choose another size", c.Member.ID, k.Section.Name, k.Grade.Name, k.Outside[0])
 	}
 	var err error
@@ -151,6 +165,7 @@ func (c *Checker) bending() error {
 			c.least[f] = math.Min(c.least[f], mb)
 		}
 	}
+	c.eccentric = c.eccentricEnds()
 	return nil
 }
 
@@ -168,16 +183,4 @@ func (c *Checker) Segments(f solver.Flange) []Segment {
 		return nil
 	}
 	return c.of(int(f))
-}
-
-// incidentMoment is a bound of the moment at first yield (N·m) of a section whose bending the pack does not cover, for
-// any direction of moment: fy/(c1/Imin + c2/Imax) reduced by kf, with c1, c2 the farthest fibres from the principal
-// axes. It only admits incidental bending, such as own weight.
-func incidentMoment(k *Capacity) float64 {
-	p, m := k.Section.Props, k.Section.Dims
-	if k.Section.Family == catalog.Rod {
-		return k.Fy * p.Zx
-	}
-	c := m.D / math.Sqrt2 // toe from the axis of symmetry; it also bounds the heel's distance from the other axis
-	return k.Kf * k.Fy / (c/p.Imin + c/p.Imax)
 }

@@ -94,10 +94,16 @@ func scaled(d *solver.Diagram, s float64) *solver.Diagram {
 // randomMember draws a member with restraints and effective lengths.
 func randomMember(t testing.TB, r *rand.Rand) *solver.Member {
 	names := [][2]string{{"360UB44.7", "300"}, {"250UB37.3", "300"}, {"180UB16.1", "300"}, {"200x100x4.0RHS", "C350L0"}, {"150x150x9.0SHS", "C450L0"},
-		{"150x50x2.0RHS", "C450L0"}, {"168.3x4.8CHS", "C350L0"}, {"250PFC35.5", "300"}, {"100x100x8EA", "300"}}
+		{"150x50x2.0RHS", "C450L0"}, {"168.3x4.8CHS", "C350L0"}, {"250PFC35.5", "300"}, {"100x100x8EA", "300"}, {"200UB29.8", "300"}}
 	n := names[r.IntN(len(names))]
 	c := find(t, n[0], n[1])
 	m := &solver.Member{ID: "rafter/3/A-ridge", Section: c.Section, Grade: c.Grade, Length: 2 + 8*r.Float64()}
+	if r.IntN(2) == 0 {
+		m.TopLoads = 0.5 + 2*r.Float64()
+	}
+	if r.IntN(3) == 0 {
+		m.EndEccentricity = 0.1 * r.Float64()
+	}
 	end := solver.RestraintKind("FP"[r.IntN(2)])
 	m.Restraints = append(m.Restraints, solver.Restraint{Station: 0, Flange: solver.BothFlanges, Kind: end, Source: "knee"},
 		solver.Restraint{Station: m.Length, Flange: solver.BothFlanges, Kind: solver.RestraintF, Source: "ridge"})

@@ -23,6 +23,42 @@ type Interaction struct {
 	Msy      float64 // for the direction of bending about y
 	BetaX    float64 // beta_m of bending about x; -1 where there is load between the ends
 	BetaY    float64
+	Tier     LateralTier
+}
+
+// LateralTier is what the second form of 8.4.4.1 needs: a segment without load across the member, restrained F or P at
+// both ends, of a compact I-section with kf = 1. The zero value leaves the form out.
+type LateralTier struct {
+	Mbxo float64 // N·m, nominal, alpha_m = 1; 0 leaves the form out
+	Noz  float64 // N, elastic torsional buckling load over the segment
+	Beta float64 // beta_m of the segment's end moments
+}
+
+// Noz is the elastic torsional buckling load of 8.4.4.1 (N) over length lz (m) between torsional restraints: infinite at
+// zero length.
+func (c *Capacity) Noz(lz float64) float64 {
+	if lz <= 0 {
+		return math.Inf(1)
+	}
+	p := &c.Section.Props
+	return (G*p.J + math.Pi*math.Pi*E*p.Iw/(lz*lz)) / ((p.Ix + p.Iy) / p.A)
+}
+
+// lateralTier reports whether the section is open to the second form of 8.4.4.1.
+func (c *Capacity) lateralTier() bool {
+	return c.Section.Family == catalog.UB && c.ClassX == Compact && c.Kf == 1
+}
+
+// secondMox is Mox by the second form of 8.4.4.1 for compression n, and the factor alpha_bc; zero at and beyond a buckling load.
+func (k *Interaction) secondMox(n float64) (mox, abc float64) {
+	t := &k.Tier
+	v, z := n/(Phi*k.Ncy), n/(Phi*t.Noz)
+	h := (1 + t.Beta) / 2
+	abc = 1 / ((1-t.Beta)/2 + h*h*h*(0.4-0.23*math.Min(v, 1)))
+	if v >= 1 || z >= 1 {
+		return 0, abc
+	}
+	return abc * t.Mbxo * math.Sqrt((1-v)*(1-z)), abc
 }
 
 // reducedFactors fills the factors on Msx (1 - n) of 8.3.2.
@@ -150,10 +186,23 @@ func (k *Interaction) Mox(n float64, w *checks.Working) float64 {
 		clause, formula, axial = "AS 4100 8.4.4.2", "phi Mbx (1 + N*/(phi Nt)) <= phi Mrx", Phi*k.Nt
 		m = k.Mbx * (1 - n/axial)
 	}
-	m = math.Min(m, k.Mrx(n, nil))
+	mrx := k.Mrx(n, nil)
+	m = math.Min(m, mrx)
 	if w != nil {
 		w.Add(checks.Step{Clause: clause, Symbol: "phi Mox", Formula: formula, Mark: checks.MarkSeen, Unit: "kN·m",
 			Numbers: fmt.Sprintf("phi Mbx %.4g, N* %.4g, capacity %.4g", checks.KNm(Phi*k.Mbx), checks.KN(math.Abs(n)), checks.KN(axial)), Value: checks.KNm(Phi * m)})
 	}
-	return m
+	if n <= 0 || k.Tier.Mbxo == 0 {
+		return m
+	}
+	second, abc := k.secondMox(n)
+	if second = math.Min(second, mrx); second <= m {
+		return m
+	}
+	if w != nil {
+		t := &k.Tier
+		w.Add(checks.Step{Clause: clause, Symbol: "phi Mox", Formula: "phi alpha_bc Mbxo sqrt((1 - N*/(phi Ncy))(1 - N*/(phi Noz))) <= phi Mrx", Mark: checks.MarkSeen, Unit: "kN·m",
+			Numbers: fmt.Sprintf("beta_m %.3g, alpha_bc %.4g, phi Mbxo %.4g, phi Ncy %.4g, phi Noz %.5g", t.Beta, abc, checks.KNm(Phi*t.Mbxo), checks.KN(Phi*k.Ncy), checks.KN(Phi*t.Noz)), Value: checks.KNm(Phi * second)})
+	}
+	return second
 }

@@ -49,6 +49,32 @@ func (c *Capacity) Nc(axis Axis, le float64, w *checks.Working) float64 {
 	return nc
 }
 
+// NcEnforced is the nominal member capacity in compression (N) of a doubly symmetric section one of whose flanges is held
+// sideways every spacing (m), between sections length (m) apart that are held at the centroid and against twist: the
+// elastic load is the lesser of flexure about y between the flange's restraints and torsion about the axis that they
+// enforce, at half the depth, (GJ + pi² (E Iw + E Iy a²)/L²)/(rx² + ry² + a²) (Timoshenko and Gere, Theory of elastic
+// stability, 5.5); 6.3.4's lambda_n = 90 sqrt(Ns/Nom) brings it into the column curve.
+func (c *Capacity) NcEnforced(spacing, length float64, w *checks.Working) float64 {
+	p, a := &c.Section.Props, c.Section.Dims.D/2
+	pi2E := math.Pi * math.Pi * E
+	iw := p.Iw
+	if c.closed() {
+		iw = 0
+	}
+	flexure := pi2E * p.Iy / (spacing * spacing)
+	torsion := (G*p.J + pi2E*(iw+p.Iy*a*a)/(length*length)) / (c.Rx*c.Rx + c.Ry*c.Ry + a*a)
+	nom := math.Min(flexure, torsion)
+	ln := 90 * math.Sqrt(c.Ns/nom)
+	ac := AlphaC(ln, c.AlphaB)
+	if w != nil {
+		w.Add(checks.Step{Clause: "elastic buckling", Symbol: "Nom", Formula: "min(pi² E Iy/s², (GJ + pi² (E Iw + E Iy a²)/L²)/(rx² + ry² + a²)), one flange held", Mark: checks.MarkOwnRule, Unit: "kN",
+			Numbers: fmt.Sprintf("s %.0f, L %.0f, a %.1f mm: %.5g and %.5g", spacing*1e3, length*1e3, a*1e3, checks.KN(flexure), checks.KN(torsion)), Value: checks.KN(nom)})
+		w.Add(checks.Step{Clause: "AS 4100 6.3.4, 6.3.3", Symbol: "phi Ncy", Formula: "phi alpha_c Ns, lambda_n = 90 sqrt(Ns/Nom)", Mark: checks.MarkSeen, Unit: "kN",
+			Numbers: fmt.Sprintf("lambda_n %.4g, alpha_c %.4g", ln, ac), Value: checks.KN(Phi * ac * c.Ns)})
+	}
+	return ac * c.Ns
+}
+
 // polarRadius2 is ro1² = rx² + ry² + the squared distance of shear centre and centroid (m²), and that distance.
 func (c *Capacity) polarRadius2() (ro2, x0 float64) {
 	p := c.Section.Props

@@ -30,7 +30,9 @@
 // sign, not below 1.0. Members without any listed restraint are taken as fully restrained (F) at both ends, and say so.
 //
 // Effective lengths for compression: as given by the member; else about x the member's own length, about y the greatest
-// distance between sections whose either flange is held sideways. Where the length about x is a sway length, N* is held
+// distance between sections that are held sideways at their centroid: at both flanges, or at one with the twist held. Where
+// one flange of a doubly symmetric section is held oftener, the elastic load of torsion about that flange takes the place of
+// flexure, if it is greater. Where the length about x is a sway length, N* is held
 // against phi Nc with it, and the interaction takes the member's own length (ke = 1.0). Torsional length: the greatest
 // distance between F or P restraints.
 //
@@ -46,24 +48,28 @@
 // A segment with a free end takes alpha_m from Table 5.6.2, shares of end moment, tip load and uniform load combined on
 // the safe side. A channel's bending about y takes the lesser of toes and web in compression unless Options.Toes says
 // where the toes point. Shear across an open section is carried by both flanges (5.11.3, 5.11.4); torsion of a closed
-// section adds to its shear. Equal angles and round bars, whose bending is not covered, are held to first yield for
-// incidental moments such as own weight, added to their member capacity in compression or tension.
+// section adds to its shear. Round bars, whose bending is not covered, are held to first yield for incidental moments, added
+// to their capacity in tension.
+//
+// A single angle's members lie along its legs; moments are turned to the principal axes (5.7.2), both ways in which the
+// second leg may point. In compression it is connected through one leg by two bolts or more or by weld (8.4.6), e = c - t/2
+// unless the member states one; a channel that braces by its web, and any member with a stated eccentricity, is held to the
+// linear sum of 8.4.5 with N* e about y. In tension kt of Table 7.3.2 stands for the eccentricity of angles and channels.
 package as4100
 
 // NotCovered lists by name what this pack does not check, for reports and help.
 func NotCovered() []string {
 	return []string{
-		"bending of equal angles and round bars (5.2 about principal axes): only axial force is checked",
+		"bending of round bars beyond first yield; unequal angles, tees, welded sections",
 		"webs in bending more slender than 115 (Table 5.2): bending is reported as outside the rule",
 		"torsion of open sections, and warping stresses",
 		"stiffened webs, web openings, load-bearing stiffeners (5.11.5.2, 5.14, 5.15)",
 		"holes that reduce the bending or compression section (5.2.6, 6.2.1)",
 		"plastic design (4.5), fatigue (11), fire (12), brittle fracture (10), earthquake detailing (13)",
 		"restraints' own strength and stiffness beyond the forces of 5.4.3 and 6.6.2",
-		"eccentric ends of single angles in compression by 8.4.6: the eccentricity is to be in the analysed moments",
+		"single angles with one bolt at an end (8.4.6 asks for two or a weld, which is assumed)",
 		"lateral buckling by elastic analysis (5.6.4) and tapered or built-up members",
-		"the second form of 8.4.4.1 for compact I-sections without load between restraints (the first, safe form is used)",
-		"buckling in compression about an axis that restraints on one flange enforce: a restraint of either flange counts for bending about y",
+		"channels in compression held at one flange only: the restraint does not count (for I and hollow sections buckling about the held flange is worked)",
 		"bolts, welds, end plates and base plates beyond what the connection functions compute",
 	}
 }

@@ -19,10 +19,7 @@ func effectiveModulus(s *catalog.Section, d Direction, fy float64, w *checks.Wor
 	if g.beyond {
 		return math.NaN(), Slender, "a web in bending is more slender than Table 5.2 allows (115): AS 4100 5.2.5 gives no rule"
 	}
-	z, plastic := s.Props.Zx, s.Props.Sx
-	if d != AboutX {
-		z, plastic = s.Props.Zy, s.Props.Sy
-	}
+	z, plastic := moduli(s, d)
 	zc := math.Min(plastic, 1.5*z)
 	switch g.class {
 	case Compact:
@@ -42,6 +39,20 @@ func effectiveModulus(s *catalog.Section, d Direction, fy float64, w *checks.Wor
 		ze = slenderModulus(s, d, g, z, w)
 	}
 	return ze, g.class, ""
+}
+
+// moduli are the elastic and the plastic modulus (m³) in direction d; an angle's are about its principal axes.
+func moduli(s *catalog.Section, d Direction) (z, plastic float64) {
+	p := &s.Props
+	switch {
+	case s.Family == catalog.EA && d == AboutX:
+		return p.Zmajor, p.Smajor
+	case s.Family == catalog.EA:
+		return math.Min(p.ZminorHeel, p.ZminorToes), p.Sminor
+	case d == AboutX:
+		return p.Zx, p.Sx
+	}
+	return p.Zy, p.Sy
 }
 
 // slenderModulus is 5.2.5: hollow sections by omitting the excess width, outstands and tubes by the ratio of limits.

@@ -20,6 +20,7 @@ const (
 	InPlane
 	OutOfPlane
 	Biaxial
+	EccentricEnds
 	NumKinds
 )
 
@@ -50,11 +51,13 @@ func init() {
 		ShearX:  {"shear along the web", "AS 4100 5.12.3", "shear with bending about x at one station", boundShearX, findShearX, workShearX},
 		ShearY:  {"shear across the web", "AS 4100 5.12.3", "shear with bending about y at one station", boundShearY, findShearY, workShearY},
 		Torsion: {"torsion with shear", "AS 4100 5.11.4", "torsion and shear stresses of closed sections added (the code gives no rule; this tool's own, safe side)", boundTorsion, findTorsion, workTorsion},
-		SectionCombined: {"section, combined", "AS 4100 8.3.4", "axial force and both moments at the worst station; first yield where bending is not covered",
+		SectionCombined: {"section, combined", "AS 4100 8.3.4", "axial force and both moments at the worst station; first yield of round bars",
 			boundSection, findSection, workSection},
 		InPlane:    {"member, in plane", "AS 4100 8.4.2.2", "greatest compression with the greatest moment about each axis", boundInPlane, findInPlane, workInPlane},
 		OutOfPlane: {"member, out of plane", "AS 4100 8.4.4.1", "lateral buckling of each segment, for both signs of moment", boundOutOfPlane, findOutOfPlane, workOutOfPlane},
 		Biaxial:    {"member, biaxial", "AS 4100 8.4.5.1", "moments about both axes in each segment, with axial force", boundBiaxial, findBiaxial, workBiaxial},
+		EccentricEnds: {"eccentric ends", "AS 4100 8.4.6", "axial force that enters off the centroid at both ends: single angles by one leg, channels by their web, stated eccentricities",
+			boundEccentric, findEccentric, workEccentric},
 	}
 	if err := validate(list[:]); err != nil {
 		panic(err)

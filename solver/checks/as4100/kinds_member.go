@@ -137,12 +137,22 @@ func (r *run) lateralCase(s *Segment, mx float64, w *checks.Working) Interaction
 		noteSegment(w, s)
 	}
 	am := r.momentFactor(s, mx, w)
+	k.Tier = r.tier(s)
 	if w != nil {
 		k.Mbx = r.c.Cap.Mb(s.Le, am, w)
 		return k
 	}
 	k.Mbx = math.Min(am*s.AlphaS*r.c.Cap.Msx, r.c.Cap.Msx)
 	return k
+}
+
+// tier is what the second form of 8.4.4.1 needs in a segment, where it is open: no load across the member, and F or P at both
+// ends.
+func (r *run) tier(s *Segment) LateralTier {
+	if !r.straight || !r.c.Cap.lateralTier() || restraintRank(s.Ends.I) < 2 || restraintRank(s.Ends.J) < 2 {
+		return LateralTier{}
+	}
+	return LateralTier{Mbxo: s.Mb, Noz: r.c.Cap.Noz(s.To - s.From), Beta: endRatio(r.d.At(s.From)[solver.Mz], r.d.At(s.To)[solver.Mz])}
 }
 
 // noteSegment records a segment and its effective length.

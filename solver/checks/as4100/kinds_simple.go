@@ -70,6 +70,9 @@ func workCompression(r *run, w *checks.Working) float64 {
 	}
 	note(X, c.lengthX, why[X])
 	note(Y, c.lengthY, why[Y])
+	if c.flangeHeld > 0 {
+		c.Cap.NcEnforced(c.flangeHeld, c.lengthY, w)
+	}
 	if c.torsional() {
 		c.Cap.NcTorsional(c.lengthX, c.lengthZ, w)
 	}
@@ -82,7 +85,13 @@ type shearAxis struct {
 	v, m   solver.Component
 }
 
-func (c *Checker) shearX() shearAxis { return shearAxis{c.Cap.Vvx, c.Cap.Msx, solver.Vy, solver.Mz} }
+func (c *Checker) shearX() shearAxis {
+	vv := c.Cap.Vvx
+	if c.Cap.Section.Family == catalog.EA {
+		vv = c.Cap.VFlanges
+	}
+	return shearAxis{vv, c.Cap.Msx, solver.Vy, solver.Mz}
+}
 
 func (c *Checker) shearY() shearAxis {
 	vv := c.Cap.Vvy
@@ -158,6 +167,8 @@ func workShear(r *run, s shearAxis, w *checks.Working) float64 {
 		} else {
 			hollowShear(m.B, m.D, m.T, r.c.Cap.Fy).capacity("y", w)
 		}
+	case f == catalog.EA:
+		w.Add(checks.Step{Clause: "AS 4100 5.11.3", Symbol: "phi Vv", Formula: "phi 2 x 0.6 fy b t/(0.9 + 1.5), one leg as a plate", Value: checks.KN(Phi * s.vv), Unit: "kN", Mark: checks.MarkOwnRule})
 	case s.v == solver.Vy && f != catalog.CHS:
 		webShear{area: m.D * m.Tw, dp: m.D - 2*m.Tf, t: m.Tw, fy: r.c.Cap.FyW, formula: "d tw"}.capacity("x", w)
 	case f != catalog.CHS:

@@ -4,20 +4,24 @@ import (
 	"fmt"
 	"math"
 
+	"leanbay/catalog"
 	"leanbay/solver/checks"
 )
 
 // Mo is the reference buckling moment of 5.6.1.1 (N·m) for effective length le (m), about x; infinite at zero length.
 func (c *Capacity) Mo(le float64, w *checks.Working) float64 {
 	p := c.Section.Props
-	iw := p.Iw
-	if c.closed() {
+	iy, iw := p.Iy, p.Iw
+	switch {
+	case c.closed():
 		iw = 0
+	case c.Section.Family == catalog.EA: // 5.6.1.3
+		iy, iw = p.Imin, 0
 	}
-	mo := ReferenceMoment(p.Iy, p.J, iw, 0, le)
+	mo := ReferenceMoment(iy, p.J, iw, 0, le)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 5.6.1.1", Symbol: "Mo", Formula: "sqrt((pi² E Iy/Le²)(GJ + pi² E Iw/Le²))", Mark: checks.MarkSeen, Unit: "kN·m",
-			Numbers: fmt.Sprintf("Le %.0f mm, Iy %.4ge6, J %.4ge3, Iw %.4ge9", le*1e3, p.Iy*1e12*1e-6, p.J*1e12*1e-3, iw*1e18*1e-9), Value: checks.KNm(mo)})
+			Numbers: fmt.Sprintf("Le %.0f mm, Iy %.4ge6, J %.4ge3, Iw %.4ge9", le*1e3, iy*1e12*1e-6, p.J*1e12*1e-3, iw*1e18*1e-9), Value: checks.KNm(mo)})
 	}
 	return mo
 }

@@ -209,7 +209,7 @@ func TestChannelSides(t *testing.T) {
 	near(t, "unstated", of(checker(t, m, as4100.Options{}), d, as4100.SectionCombined).Utilisation, toesPlus, 1e-12, "the lesser")
 }
 
-// TestRodsAndAngles: kt at the end, member capacity, incidental bending.
+// TestRodsAndAngles: kt at the end, member capacity, own weight.
 func TestRodsAndAngles(t *testing.T) {
 	rod := checker(t, member(t, "R20", "300", 6), as4100.Options{})
 	near(t, "rod", of(rod, uniformLoad(6, 0, 40e3), as4100.Tension).Utilisation, 40/82.47, 0.003, "0.9 x 0.85 x 245 x 440")
@@ -221,7 +221,7 @@ func TestRodsAndAngles(t *testing.T) {
 	near(t, "angle by one leg", of(angle, uniformLoad(2, 0, 100e3), as4100.Tension).Utilisation, 100/(0.9*0.85*0.85*1502*0.44), 0.002, "0.85 kt An fu, kt 0.85")
 	near(t, "angle in compression", of(angle, uniformLoad(2, 0, -50e3), as4100.Compression).Utilisation, 50e3/(0.9*angle.Cap.Nc(as4100.Y, 2, nil)), 1e-12, "principal minor axis")
 	with, without := of(angle, uniformLoad(2, 300, -50e3), as4100.SectionCombined), of(angle, uniformLoad(2, 0, -50e3), as4100.SectionCombined)
-	if !(with.Utilisation > without.Utilisation) || !strings.Contains(with.Clause, "first yield") {
+	if !(with.Utilisation > without.Utilisation) {
 		t.Errorf("own weight must count: %+v, %+v", with, without)
 	}
 }
@@ -309,13 +309,13 @@ func TestLengthsFromRestraints(t *testing.T) {
 	m := member(t, "250PFC35.5", "300", 9, held(0, solver.BothFlanges, 'F'), held(2, solver.TopFlange, 'L'), held(5, solver.BottomFlange, 'P'), held(9, solver.BothFlanges, 'F'))
 	c := checker(t, m, as4100.Options{})
 	k := c.Cap
-	least := min(k.Nc(as4100.X, 9, nil), k.Nc(as4100.Y, 4, nil), k.NcTorsional(9, 5, nil))
+	least := min(k.Nc(as4100.X, 9, nil), k.Nc(as4100.Y, 5, nil), k.NcTorsional(9, 5, nil)) // one flange alone does not hold a channel's centroid
 	near(t, "three lengths", of(c, uniformLoad(9, 0, -100e3), as4100.Compression).Utilisation, 100e3/(0.9*least), 1e-12, "6.3.3 and its note")
 	// Held only at its ends the channel buckles about y, and the note does not apply.
 	bare := checker(t, member(t, "250PFC35.5", "300", 3, held(0, solver.BothFlanges, 'F'), held(3, solver.BothFlanges, 'F')), as4100.Options{})
 	near(t, "ends only", of(bare, uniformLoad(3, 0, -100e3), as4100.Compression).Utilisation, 100e3/(0.9*k.Nc(as4100.Y, 3, nil)), 1e-12, "6.3.3")
 	// Short, with y held closely: flexural-torsional buckling governs, below both flexural capacities.
-	close := member(t, "250PFC35.5", "300", 4, held(0, solver.BothFlanges, 'F'), held(1, solver.TopFlange, 'L'), held(2, solver.TopFlange, 'L'), held(3, solver.TopFlange, 'L'), held(4, solver.BothFlanges, 'F'))
+	close := member(t, "250PFC35.5", "300", 4, held(0, solver.BothFlanges, 'F'), held(1, solver.BothFlanges, 'L'), held(2, solver.BothFlanges, 'L'), held(3, solver.BothFlanges, 'L'), held(4, solver.BothFlanges, 'F'))
 	near(t, "torsion governs", of(checker(t, close, as4100.Options{}), uniformLoad(4, 0, -100e3), as4100.Compression).Utilisation, 100e3/(0.9*k.NcTorsional(4, 4, nil)), 1e-12, "6.3.3 note")
 	if !(k.NcTorsional(4, 4, nil) < min(k.Nc(as4100.X, 4, nil), k.Nc(as4100.Y, 1, nil))) {
 		t.Error("the example no longer shows what it says")
@@ -328,4 +328,48 @@ func TestTubeTorsion(t *testing.T) {
 	c := checker(t, m, as4100.Options{})
 	d := diagram(solver.Forces{solver.Vy: 30e3, solver.Vz: 40e3}, []load{{l: 3, t: 2e3}})
 	near(t, "tube", of(c, d, as4100.Torsion).Utilisation, 2e3/(0.9*c.Cap.Mz)+50e3/(0.9*0.36*350e6*c.Cap.Section.Props.A), 1e-9, "by hand")
+}
+
+// TestSecondFormOutOfPlane by hand, 8.4.4.1, 200UB29.8 (compact, kf 1; fy 320, Ag 3820, Ix 29.1e6, Iy 3.86e6, J 105e3, Iw
+// 37.6e9, Sx 316e3), 3 m, held F at both ends only, N* 200 kN, moment at one end (beta_m 0): phi Ncy 549 (lambda_n 106.7,
+// alpha_c 0.499), Noz = (8.40e9 + 8.25e9)/8628 = 1929, Mo 118.7, Ms 101.1, alpha_s 0.647, Mbxo 65.4. 1/alpha_bc = 0.5 +
+// 0.125 (0.4 - 0.23 x 0.364) = 0.5395; Mox = 1.8535 x 65.4 sqrt(0.6357 x 0.8848) = 90.9 kN·m, against 101.1 x 0.6357 =
+// 64.3 by the first form: phi Mox 81.8.
+func TestSecondFormOutOfPlane(t *testing.T) {
+	m := member(t, "200UB29.8", "300", 3, held(0, solver.BothFlanges, 'F'), held(3, solver.BothFlanges, 'F'))
+	c := checker(t, m, as4100.Options{})
+	d := func(moment float64) *solver.Diagram {
+		return diagram(solver.Forces{solver.N: -200e3, solver.Mz: moment, solver.Vy: moment / 3}, []load{{l: 3}})
+	}
+	r := of(c, d(81.8e3), as4100.OutOfPlane)
+	near(t, "on the limit", r.Utilisation, 1, 0.006, "by hand above")
+	// A load across the member closes the form: moment and axial force add.
+	across := diagram(solver.Forces{solver.N: -200e3, solver.Mz: 81.8e3, solver.Vy: 81.8e3 / 3}, []load{{l: 3, q1: -1, q2: -1}})
+	if with := of(c, across, as4100.OutOfPlane).Utilisation; with < 1.2 {
+		t.Errorf("with a load across: %g, by the first form N*/(phi Ncy) + M*/(phi Mbx) = 1.26", with)
+	}
+	// Uniform moment: alpha_bc is 1, and the root of the product is above either factor.
+	even := diagram(solver.Forces{solver.N: -200e3, solver.Mz: 40e3}, []load{{l: 3}})
+	u := of(c, even, as4100.OutOfPlane).Utilisation
+	k := c.Cap
+	on := math.Sqrt((1-200e3/u/(0.9*k.Nc(as4100.Y, 3, nil)))*(1-200e3/u/(0.9*k.Noz(3)))) * 0.9 * k.Mb(3, 1, nil)
+	near(t, "uniform moment, radial", 40e3/u, on, 1e-6, "8.4.4.1, second form, at the actions divided by u")
+}
+
+// TestOneFlangeHeld: a 310UB40.4 of 8 m whose top flange alone is held every 2 m. Elastic loads by hand: flexure between
+// restraints pi² 200e3 x 7.65e6/2000² = 3775 kN; torsion about the axis at 152 mm: (80e3 x 157e3 + pi² 200e3 (165e9 +
+// 7.65e6 x 152²)/8000²)/(129² + 38.3² + 152²) = (12.56e9 + 10.54e9)/41212 = 560 kN, above pi² E Iy/8000² = 236.
+func TestOneFlangeHeld(t *testing.T) {
+	ends := []solver.Restraint{held(0, solver.BothFlanges, 'F'), held(8, solver.BothFlanges, 'F')}
+	m := member(t, "310UB40.4", "300", 8, append(ends, held(2, solver.TopFlange, 'L'), held(4, solver.TopFlange, 'L'), held(6, solver.TopFlange, 'L'))...)
+	c := checker(t, m, as4100.Options{})
+	ln := 90 * math.Sqrt(c.Cap.Ns/560e3)
+	got := of(c, uniformLoad(8, 0, -100e3), as4100.Compression).Utilisation
+	near(t, "torsion about the flange", got, 100e3/(0.9*as4100.AlphaC(ln, 0)*c.Cap.Ns), 0.01, "by hand above")
+	bare := of(checker(t, member(t, "310UB40.4", "300", 8, ends...), as4100.Options{}), uniformLoad(8, 0, -100e3), as4100.Compression).Utilisation
+	m.Restraints = append(m.Restraints, held(2, solver.BottomFlange, 'L'), held(4, solver.BottomFlange, 'L'), held(6, solver.BottomFlange, 'L'))
+	both := of(checker(t, m, as4100.Options{}), uniformLoad(8, 0, -100e3), as4100.Compression).Utilisation
+	if !(both < got && got < bare) {
+		t.Errorf("held at both flanges %g, at one %g, at none %g: each is to be above the one before", both, got, bare)
+	}
 }

@@ -18,6 +18,11 @@ type Maxima struct {
 // Bound is an upper bound of the governing utilisation of the member for actions that do not exceed x: enough to pass
 // over a combination before its diagram is made.
 func (c *Checker) Bound(x Maxima) float64 {
+	if c.angle() { // either component about a principal axis is at most the sum over sqrt 2
+		m := (math.Max(x.Mx[0], x.Mx[1]) + math.Max(x.My[0], x.My[1])) / math.Sqrt2
+		v := (x.Vy + x.Vz) / math.Sqrt2
+		x.Mx, x.My, x.Vy, x.Vz = [2]float64{m, m}, [2]float64{m, m}, v, v
+	}
 	c.run.c, c.run.Maxima = c, x
 	worst := 0.0
 	for k := range list {
@@ -33,6 +38,7 @@ type run struct {
 	d        *solver.Diagram
 	stations []solver.Station
 	k        Interaction // c.base with this diagram's end moments
+	straight bool        // no load across the member along its web
 	floor    float64     // a case counts only above this
 	found    found
 	mix      solver.Curve
@@ -56,6 +62,15 @@ type found struct {
 // index, for the results. With w it also records the working of every check's governing case in this combination; the
 // results are the same. The diagram is only read; Check panics if it holds NaN.
 func (c *Checker) Check(d *solver.Diagram, comb int, env *Envelope, w *checks.Working) {
+	if c.angle() {
+		c.checkAngle(d, comb, env, w)
+		return
+	}
+	c.check(d, comb, env, w)
+}
+
+// check is Check for a diagram about the section's own axes.
+func (c *Checker) check(d *solver.Diagram, comb int, env *Envelope, w *checks.Working) {
 	r := &c.run
 	r.c, r.d = c, d
 	if w == nil && !r.mayMatter(env) {
@@ -172,7 +187,7 @@ func (r *run) scan() {
 		r.Vz = math.Max(r.Vz, math.Max(hi, -lo))
 		straightZ = straightZ && sameShear(&p.Vz, &r.d.Pieces[0].Vz)
 	}
-	r.k = r.c.base
+	r.k, r.straight = r.c.base, straightY
 	first, last := &r.stations[0].Forces, &r.stations[len(r.stations)-1].Forces
 	if straightY {
 		r.k.BetaX = endRatio(first[solver.Mz], last[solver.Mz])

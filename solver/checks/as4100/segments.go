@@ -196,18 +196,26 @@ func (c *Capacity) finish(s *Segment, m *solver.Member, opt *Options) {
 	s.Mb = s.AlphaS * c.Msx
 }
 
-// heldLengths gives the greatest distance (m) between sections of m that are held sideways at either flange, and between
-// those held against twist (F or P for either flange). The ends of the member count as held.
-func heldLengths(m *solver.Member, list []bracing) (sideways, twist float64) {
-	a, b := 0.0, 0.0
+// heldLengths gives the greatest distances (m) between sections of m that are held sideways at their centroid (both flanges,
+// or one with the twist held), at either flange, and against twist (F or P for either flange). The ends of the member count
+// as held.
+func heldLengths(m *solver.Member, list []bracing) (centroid, either, twist float64) {
+	var last [3]float64
+	grow := func(k int, length *float64, at float64) { *length, last[k] = math.Max(*length, at-last[k]), at }
 	for i := range list {
 		top, bottom := restraintRank(list[i].class[0]), restraintRank(list[i].class[1])
+		if max(top, bottom) >= 2 || min(top, bottom) >= 1 {
+			grow(0, &centroid, list[i].at)
+		}
 		if max(top, bottom) >= 1 {
-			sideways, a = math.Max(sideways, list[i].at-a), list[i].at
+			grow(1, &either, list[i].at)
 		}
 		if max(top, bottom) >= 2 {
-			twist, b = math.Max(twist, list[i].at-b), list[i].at
+			grow(2, &twist, list[i].at)
 		}
 	}
-	return math.Max(sideways, m.Length-a), math.Max(twist, m.Length-b)
+	grow(0, &centroid, m.Length)
+	grow(1, &either, m.Length)
+	grow(2, &twist, m.Length)
+	return centroid, either, twist
 }

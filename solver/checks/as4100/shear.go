@@ -38,6 +38,8 @@ func (c *Capacity) shear(w *checks.Working) {
 			w.Add(checks.Step{Clause: "AS 4100 5.11.4", Symbol: "phi Vv", Formula: "phi 0.36 fy Ae", Mark: checks.MarkSeen, Unit: "kN",
 				Numbers: fmt.Sprintf("%.2f x 0.36 x %.0f x %.5g", Phi, c.Fy/1e6, c.Section.Props.A*1e6), Value: checks.KN(Phi * c.Vvx)})
 		}
+	case catalog.EA: // one leg as a plate, whatever the shear's direction: the code has no rule for angles
+		c.VFlanges = webShear{area: m.D * m.T, fy: c.Fy, ratio: 1.5}.capacity("", nil)
 	case catalog.UB, catalog.PFC:
 		w.Heading("Shear, 5.11")
 		if !c.WebLimit() {

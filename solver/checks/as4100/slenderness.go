@@ -129,16 +129,17 @@ func compressionLimit(e element, class FormingClass) yieldRow {
 // Direction is a sense of bending for which the compressed elements differ.
 type Direction int
 
-// The directions of bending. Only channels tell toes from web; for others both are alike.
+// The directions of bending. Only channels and angles tell toes from web or heel; for others both are alike. An angle's
+// axes are its principal ones, x the axis of symmetry.
 const (
 	AboutX     Direction = iota
 	AboutYToes           // about y, toes (or either side, if alike) in compression
-	AboutYWeb            // about y, back of the web in compression
+	AboutYWeb            // about y, back of the web (an angle's heel) in compression
 )
 
 // String says the direction in words.
 func (d Direction) String() string {
-	return [...]string{"about x", "about y", "about y, web in compression"}[d]
+	return [...]string{"about x", "about y", "about y, web or heel in compression"}[d]
 }
 
 // bendingElements lists the plates in compression when s bends in direction d; nil if the pack has no rule.
@@ -173,6 +174,11 @@ func bendingElements(s *catalog.Section, d Direction) []element {
 		}
 		outstand.stress = freeEdge
 		return []element{outstand}
+	case catalog.EA:
+		if d == AboutYWeb { // the toes are pulled, the heel cannot buckle: Table 5.2 has no limit
+			return []element{}
+		}
+		return []element{{name: "leg", b: m.D - m.T, t: m.T, support: oneEdge, stress: freeEdge}}
 	}
 	return nil
 }

@@ -148,7 +148,8 @@ func noteRatio(w *checks.Working, r Ratio, formula string) {
 	}
 }
 
-// OutOfPlane is the out-of-plane member check of 8.4.4. Its limits are straight lines, so the radial value is exact.
+// OutOfPlane is the out-of-plane member check of 8.4.4. The limits of the first form are straight lines, so that its radial
+// value is exact; the second form, where it is open and better, is followed to its limit.
 func (k *Interaction) OutOfPlane(a Actions, w *checks.Working) Ratio {
 	r := Ratio{Clause: "AS 4100 8.4.4.1"}
 	if a.N < 0 {
@@ -165,6 +166,10 @@ func (k *Interaction) OutOfPlane(a Actions, w *checks.Working) Ratio {
 	}
 	r.Radial = math.Max(r.Radial, k.reducedRadial(a))
 	r.Raw = over(a.Mx, Phi*k.Mox(a.N, w))
+	if a.N > 0 && a.Mx > 0 && k.Tier.Mbxo > 0 {
+		r.Radial = root(func(u float64) float64 { return over(a.Mx/u, Phi*k.Mox(a.N/u, nil)) },
+			math.Max(a.N/(Phi*math.Min(k.Ncy, k.C.Ns)), quotient(a.Mx, Phi*k.C.Msx)), r.Radial)
+	}
 	noteRatio(w, r, "Mx*/(phi Mox)")
 	return r
 }
@@ -206,6 +211,9 @@ func (k *Interaction) memberBounds(a Actions) (lo, hi float64) {
 		v = a.N / (Phi * math.Min(k.Ncx, k.Ncy))
 		// All capacities are at least those reduced by 1 - v, for which the sum is a norm of the moments.
 		norm := math.Pow(math.Pow(x, biaxialPower)+math.Pow(y, biaxialPower), 1/biaxialPower)
+		if k.Tier.Mbxo > 0 { // the second form may pass Mbx, never Msx
+			x = quotient(a.Mx, Phi*k.C.Msx)
+		}
 		return math.Max(v, math.Max(x, y)), (v + norm) * (1 + radialTolerance)
 	}
 	// In tension the out-of-plane capacity grows, so that only the section's own shares bound from below.
