@@ -110,7 +110,8 @@ func printCapacity(out io.Writer, a as4100.Answer, w *checks.Working) error {
 		unit  string
 	}{
 		{"phi Nt", a.PhiNt, "kN"}, {"phi Nt, connected on one side", a.PhiNtEnd, "kN"}, {"phi Ns", a.PhiNs, "kN"}, {"phi Ncx", a.PhiNcx, "kN"},
-		{"phi Ncy", a.PhiNcy, "kN"}, {"phi Ncz, flexural-torsional", a.PhiNcz, "kN"}, {"phi Msx", a.PhiMsx, "kN·m"}, {"phi Msy", a.PhiMsy, "kN·m"},
+		{"phi Ncy", a.PhiNcy, "kN"}, {"phi Ncz, flexural-torsional", a.PhiNcz, "kN"}, {"phi Nc, by one leg", a.PhiNcLeg, "kN"}, {"phi Msx", a.PhiMsx, "kN·m"}, {"phi Msy", a.PhiMsy, "kN·m"},
+		{"  toes in compression", a.PhiMsyToes, "kN·m"}, {"  web or heel in compression", a.PhiMsyWeb, "kN·m"},
 		{"phi Mbx", a.PhiMbx, "kN·m"}, {"phi Vvx", a.PhiVvx, "kN"}, {"phi Vvy", a.PhiVvy, "kN"}, {"phi Mz", a.PhiMz, "kN·m"},
 	} {
 		if row.value != nil {
