@@ -48,16 +48,19 @@ type activeSet struct {
 	nulls            int
 	spectral         bool      // a holds eigenvalues, v eigenvectors; else a is a Cholesky factor
 	lean             []float64 // stretch of each slack element in each null motion: m x nulls
+	many             *manyRods // in place of w, g, a and v where there are many; else nil
 }
 
-// grow sizes the scratch for m one-way elements.
-func (s *activeSet) grow(m, n int) {
+// grow sizes the scratch for m one-way elements, with matrices of all on all if dense.
+func (s *activeSet) grow(m, n int, dense bool) {
 	s.m = m
 	s.k, s.root = zeroed(s.k, m), zeroed(s.root, m)
 	s.idx, s.b = zeroed(s.idx, m), zeroed(s.b, m)
-	s.w = zeroed(s.w, n*m)
-	s.g, s.a, s.v = zeroed(s.g, m*m), zeroed(s.a, m*m), zeroed(s.v, m*m)
-	s.null, s.lean = zeroed(s.null, m*m), zeroed(s.lean, m*m)
+	if dense {
+		s.w = zeroed(s.w, n*m)
+		s.g, s.a, s.v = zeroed(s.g, m*m), zeroed(s.a, m*m), zeroed(s.v, m*m)
+		s.null, s.lean = zeroed(s.null, m*m), zeroed(s.lean, m*m)
+	}
 	s.e0, s.e, s.y = zeroed(s.e0, m), zeroed(s.e, m), zeroed(s.y, m)
 	s.yn, s.en, s.rhs, s.tmp = zeroed(s.yn, m), zeroed(s.en, m), zeroed(s.rhs, m), zeroed(s.tmp, m)
 	s.slack, s.next = zeroed(s.slack, m), zeroed(s.next, m)
@@ -67,18 +70,22 @@ func (s *activeSet) grow(m, n int) {
 
 // prepareOneWay computes the influence of all one-way elements with the factor in solve, once per stiffness.
 func (w *Workspace) prepareOneWay(s *activeSet, solve func(x []float64, nrhs int)) {
-	s.grow(len(w.m.oneWay), w.m.n)
+	s.grow(len(w.m.oneWay), w.m.n, !w.manyRods())
 	for r, e := range w.m.oneWay {
 		w.stretchOf(int(e), &s.idx[r], &s.b[r])
 		s.k[r] = w.els[e].EA / w.els[e].L
 		s.root[r] = math.Sqrt(s.k[r])
 		for c, i := range s.idx[r] {
-			if i >= 0 {
+			if i >= 0 && !w.manyRods() {
 				s.w[int(i)*s.m+r] += s.b[r][c]
 			}
 		}
 	}
 	if s.m == 0 || w.m.n == 0 {
+		return
+	}
+	if w.manyRods() {
+		w.prepareMany(s, solve)
 		return
 	}
 	solve(s.w, s.m)
@@ -98,6 +105,9 @@ func (w *Workspace) prepareOneWay(s *activeSet, solve func(x []float64, nrhs int
 		}
 	}
 }
+
+// manyRods tells whether the one-way elements are too many for matrices of all on all.
+func (w *Workspace) manyRods() bool { return len(w.m.oneWay) > w.keptRods && w.m.n > 0 }
 
 // stretchOf writes the stretch of element e, positive in the sense in which it acts, as coefficients of the unknowns.
 func (w *Workspace) stretchOf(e int, idx *[12]int32, b *[12]float64) {
@@ -181,6 +191,10 @@ func (w *Workspace) improve(r *Result, s *activeSet) {
 
 // move adds W·y to u.
 func (s *activeSet) move(u, y []float64, n int) {
+	if s.many != nil {
+		s.many.move(s, u, y)
+		return
+	}
 	for i := range n {
 		row := s.w[i*s.m : i*s.m+s.m]
 		t := 0.0
@@ -211,7 +225,9 @@ func (s *activeSet) search(scale float64) (sets int, cycled, ok bool) {
 		s.slack[r] = s.e[r] <= tol
 	}
 	for sets = 1; sets < maxSets; sets++ {
-		s.target()
+		if !s.target() {
+			return sets, cycled, false
+		}
 		if cycled {
 			s.lineSearch()
 		} else {
@@ -253,8 +269,12 @@ func hashSet(set []bool) uint64 {
 	return h
 }
 
-// target solves the problem with the present slack set, token stiffness left in it: yn and en.
-func (s *activeSet) target() {
+// target solves the problem with the present slack set, token stiffness left in it: yn and en. It is false if that has no
+// answer.
+func (s *activeSet) target() bool {
+	if s.many != nil {
+		return s.many.target(s)
+	}
 	s.listSet()
 	p := len(s.set)
 	for a, r := range s.set {
@@ -271,6 +291,7 @@ func (s *activeSet) target() {
 		s.yn[r] = s.root[r] * s.rhs[a]
 	}
 	s.stretchesAfter(s.en, s.yn)
+	return true
 }
 
 func (s *activeSet) listSet() {
@@ -339,6 +360,10 @@ func (s *activeSet) settle() {
 
 // decompose prepares solveSet for the slack set: by Cholesky where it is plainly definite, else by its spectrum.
 func (s *activeSet) decompose() {
+	if s.many != nil {
+		s.many.decompose(s)
+		return
+	}
 	p := len(s.set)
 	s.nulls = 0
 	s.relative()
@@ -375,6 +400,10 @@ func (s *activeSet) spectrum() {
 
 // solveSet sets y for the stretches e0 with the slack set gone, null motions left out.
 func (s *activeSet) solveSet() {
+	if s.many != nil {
+		s.many.solveSet(s)
+		return
+	}
 	p := len(s.set)
 	clear(s.y)
 	if !s.spectral {
@@ -405,6 +434,9 @@ func (s *activeSet) solveSet() {
 
 // findLean computes the stretch of each slack element in each null motion.
 func (s *activeSet) findLean() {
+	if s.many != nil {
+		return // decompose has found it
+	}
 	p := len(s.set)
 	for a, r := range s.set {
 		for c := range s.nulls {

@@ -32,9 +32,9 @@ type sharing struct {
 
 // AnalyseEach is AnalyseAll for quick answers: in what order it pleases, and until stop, given the index of a combination that
 // has just been answered, says so; combinations that it did not come to are marked as not stable, without a note. Without
-// Quick, or in first order, it answers one after the other.
+// Quick, in first order, or with many one-way elements, it answers one after the other.
 func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
-	if !w.Quick || !a.second() || w.s == nil || !w.readyLanes() {
+	if !w.Quick || !a.second() || w.s == nil || w.manyRods() || !w.readyLanes() {
 		for i := range cs {
 			if err := w.Analyse(&cs[i], a, &rs[i]); err != nil || stop(i) {
 				return err

@@ -20,6 +20,8 @@ type Workspace struct {
 	// RodsAsFound makes Buckling leave out slack one-way elements even where a mode would stretch some of them either way.
 	RodsAsFound bool
 
+	keptRods int // see the constant; tests set it
+
 	m      *Model
 	s      *solver.Structure // kept from Load to the next; it must not change meanwhile
 	loadNo uint64
@@ -80,7 +82,7 @@ var errNotLoaded = errors.New("frame: nothing is loaded in this workspace; call 
 // NewWorkspace returns a workspace for structures of m's topology.
 func (m *Model) NewWorkspace() *Workspace {
 	w := &Workspace{
-		m:       m,
+		keptRods: keptRods, m: m,
 		els:     make([]element, len(m.elements)),
 		val:     make([]float64, m.pattern.NNZ()),
 		diag:    make([]float64, m.n),

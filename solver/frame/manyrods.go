@@ -1,0 +1,336 @@
+package frame
+
+import (
+	"math"
+	"slices"
+
+	"leanbay/solver/sparse"
+)
+
+// keptRods is the number of one-way elements up to which the influence of each on each is kept. It grows with their square, and
+// what is done with it with their cube (figures: solver/sparse/benchmarks.md, question 7); with more of them the stiffness is factorised anew for each slack set instead, which a
+// long building answers in time and memory in proportion to its length.
+const keptRods = 80
+
+// manyRods does for an activeSet what its dense matrices do for a few elements. With K the stiffness with all elements
+// acting, M = B_S·k·B_Sᵀ of the slack ones and v = √k·B_Sᵀz, a motion z with (K - M)z = λMz is an eigenvector v of the dense I -
+// √k·G·√k with the eigenvalue λ/(1+λ), so that nulls are the same motions either way.
+type manyRods struct {
+	full  []float64 // K
+	place [][78]int32
+	rods  []int32
+	val   []float64
+	fac   *sparse.Factor
+	solve func(x []float64, nrhs int) // K⁻¹
+	shift float64                     // fac is of K - (1 + shift)·M
+	u     []float64                   // scratch: unknowns
+	r, w  []float64                   // scratch: slack set
+	basis [][]float64                 // of the search for null motions, and their images
+	image [][]float64
+}
+
+// prepareMany makes s ready without matrices of all on all.
+func (w *Workspace) prepareMany(s *activeSet, solve func(x []float64, nrhs int)) {
+	if s.many == nil {
+		s.many = &manyRods{fac: sparse.NewFactor(w.m.sym), place: w.m.place, rods: w.m.oneWay, u: make([]float64, w.m.n)}
+		s.many.fac.Null = 1e-15 // as in second order: soft is not null
+	}
+	s.many.full, s.many.solve = w.val, solve
+	if s == &w.so.act {
+		s.many.full = w.so.val
+	}
+}
+
+// factorise makes the factor of the stiffness with the slack set taken out 1 + shift times; false if there is none.
+func (q *manyRods) factorise(s *activeSet, shift float64) bool {
+	q.shift = shift
+	q.val = append(q.val[:0], q.full...)
+	for _, r := range s.set {
+		k := (1 + shift) * s.k[r]
+		b := &s.b[r]
+		n := 0
+		for i := range b {
+			for j := range i + 1 {
+				if p := q.place[q.rods[r]][n]; p >= 0 {
+					q.val[p] -= k * b[i] * b[j]
+				}
+				n++
+			}
+		}
+	}
+	return q.fac.Refactor(q.val) == nil
+}
+
+// answer sets out = √k·B_Sᵀ(K - (1 + shift)M)⁻¹·B_S·√k·in over the slack set. out may be in.
+func (q *manyRods) answer(s *activeSet, out, in []float64) {
+	clear(q.u)
+	for a, r := range s.set {
+		s.pull(q.u, r, s.root[r]*in[a])
+	}
+	q.fac.Solve(q.u, 1)
+	for a, r := range s.set {
+		out[a] = s.root[r] * s.stretch(r, q.u)
+	}
+}
+
+// pull adds f times the unit pull of one-way element r to the unknowns.
+func (s *activeSet) pull(u []float64, r int, f float64) {
+	for c, i := range s.idx[r] {
+		if i >= 0 {
+			u[i] += s.b[r][c] * f
+		}
+	}
+}
+
+// stretch is the stretch of one-way element r under the unknowns u.
+func (s *activeSet) stretch(r int, u []float64) (e float64) {
+	for c, i := range s.idx[r] {
+		if i >= 0 {
+			e += s.b[r][c] * u[i]
+		}
+	}
+	return e
+}
+
+// target is activeSet.target; false if the stiffness with token stiffness in the slack set has no factor.
+func (q *manyRods) target(s *activeSet) bool {
+	s.listSet()
+	if !q.factorise(s, -tokenStiffness) {
+		return false
+	}
+	clear(q.u)
+	for _, r := range s.set {
+		s.pull(q.u, r, (1-tokenStiffness)*s.k[r]*s.e0[r])
+	}
+	q.fac.Solve(q.u, 1)
+	for r := range s.en {
+		s.en[r] = s.e0[r] + s.stretch(r, q.u)
+	}
+	clear(s.yn)
+	for _, r := range s.set {
+		s.yn[r] = (1 - tokenStiffness) * s.k[r] * s.en[r]
+	}
+	return true
+}
+
+// shiftTries bounds how often a shift that happens to hit an eigenvalue is moved.
+const shiftTries = 5
+
+// decompose is activeSet.decompose: the number of null motions is the number of negative pivots under a shift of nullShare.
+func (q *manyRods) decompose(s *activeSet) {
+	s.nulls = 0
+	shift := nullShare
+	for range shiftTries {
+		if q.factorise(s, shift) {
+			break
+		}
+		shift *= 1.1
+	}
+	neg, _, _ := q.fac.Inertia()
+	if neg == 0 {
+		q.factorise(s, 0) // stiffer than under the shift, hence definite
+		return
+	}
+	s.nulls = neg
+	q.findNulls(s)
+}
+
+// findNulls computes the null motions of the slack set, the eigenvectors of answer with negative eigenvalues, by projection on
+// the space of repeated answers. They lie at one end of the spectrum, so that it settles in a few steps. Source: G. H. Golub, R.
+// Underwood, The block Lanczos method for computing eigenvalues, in: Mathematical Software III (1977) 361-377; here with
+// every vector orthogonalised against all.
+func (q *manyRods) findNulls(s *activeSet) {
+	p := len(s.set)
+	width := min(s.nulls+1, p)
+	q.basis, q.image = q.basis[:0], q.image[:0]
+	state := uint64(1)
+	for range width {
+		v := make([]float64, p)
+		for a := range v {
+			state = state*6364136223846793005 + 1442695040888963407 // Knuth's generator: any start will do, but always the same
+			v[a] = float64(state>>11)/(1<<53) - 0.5
+		}
+		q.extend(s, v)
+	}
+	for {
+		h, v := q.project()
+		n := len(q.basis)
+		if q.settled(h, v, s.nulls) || n == p {
+			q.keepNulls(s, h, v)
+			return
+		}
+		grown := false
+		for c := max(0, n-width); c < n; c++ {
+			grown = q.extend(s, slices.Clone(q.image[c])) || grown
+		}
+		if !grown { // the space holds its own image
+			h, v = q.project()
+			q.keepNulls(s, h, v)
+			return
+		}
+	}
+}
+
+// extend adds v, made square to the basis, and its image; false if nothing of it is new.
+func (q *manyRods) extend(s *activeSet, v []float64) bool {
+	size := math.Sqrt(dot(v, v))
+	for range 2 {
+		for _, b := range q.basis {
+			t := dot(b, v)
+			for a := range v {
+				v[a] -= t * b[a]
+			}
+		}
+	}
+	left := math.Sqrt(dot(v, v))
+	if !(left > 1e-14*size) {
+		return false
+	}
+	for a := range v {
+		v[a] /= left
+	}
+	image := make([]float64, len(v))
+	q.answer(s, image, v)
+	q.basis, q.image = append(q.basis, v), append(q.image, image)
+	return true
+}
+
+// project returns the answer projected on the basis, diagonal, and the eigenvectors as rows.
+func (q *manyRods) project() (h, v []float64) {
+	n := len(q.basis)
+	h, v = make([]float64, n*n), make([]float64, n*n)
+	for a := range n {
+		for b := range a + 1 {
+			t := 0.5 * (dot(q.basis[a], q.image[b]) + dot(q.basis[b], q.image[a]))
+			h[a*n+b], h[b*n+a] = t, t
+		}
+	}
+	jacobi(h, v, n)
+	return h, v
+}
+
+// nullSettled is the residual of a null motion, relative to its eigenvalue, at which it is taken as found.
+const nullSettled = 1e-9
+
+// settled tells whether as many negative eigenvalues as there are have settled.
+func (q *manyRods) settled(h, v []float64, nulls int) bool {
+	n := len(q.basis)
+	found := 0
+	for c := range n {
+		theta := h[c*n+c]
+		if theta >= 0 {
+			continue
+		}
+		rest := 0.0
+		for a := range q.basis[0] {
+			t := 0.0
+			for b := range n {
+				t += v[c*n+b] * (q.image[b][a] - theta*q.basis[b][a])
+			}
+			rest += t * t
+		}
+		if math.Sqrt(rest) > nullSettled*math.Abs(theta) {
+			return false
+		}
+		found++
+	}
+	return found == nulls
+}
+
+// keepNulls stores the null motions as activeSet has them: s.null and s.lean.
+func (q *manyRods) keepNulls(s *activeSet, h, v []float64) {
+	p, n := len(s.set), len(q.basis)
+	s.null, s.lean = zeroed(s.null, p*s.nulls), zeroed(s.lean, p*s.nulls)
+	at := 0
+	for c := range n {
+		theta := h[c*n+c]
+		if theta >= 0 || at == s.nulls {
+			continue
+		}
+		z := s.null[at*p : (at+1)*p]
+		for b := range n {
+			for a := range z {
+				z[a] += v[c*n+b] * q.basis[b][a]
+			}
+		}
+		lambda := q.shift + 1/theta
+		for a, r := range s.set {
+			s.lean[a*s.nulls+at] = z[a] / s.root[r] / (1 + lambda)
+		}
+		at++
+	}
+	s.nulls = at
+}
+
+const (
+	// shiftSettled is the change, relative to the answer, at which the shift of the factor counts as made good.
+	shiftSettled = 1e-14
+	// shiftRounds bounds the rounds: each takes the error of a motion of relative stiffness λ down by nullShare/λ.
+	shiftRounds = 20
+)
+
+// solveSet is activeSet.solveSet. Under a shift the answer is corrected until the shift has no part in it.
+func (q *manyRods) solveSet(s *activeSet) {
+	p := len(s.set)
+	r, w := zeroed(q.r, p), zeroed(q.w, p)
+	q.r, q.w = r, w
+	for a, i := range s.set {
+		r[a] = s.root[i] * s.e0[i]
+	}
+	s.dropNulls(r)
+	if q.shift == 0 {
+		q.answer(s, w, r)
+	} else {
+		q.unshift(s, r, w)
+	}
+	clear(s.y)
+	for a, i := range s.set {
+		s.y[i] = s.root[i] * (r[a] + w[a])
+	}
+}
+
+// unshift solves for w under no shift: w = answer(r - shift·w), repeated.
+func (q *manyRods) unshift(s *activeSet, r, w []float64) {
+	next := zeroed(s.rhs, len(r))
+	for range shiftRounds {
+		for a := range next {
+			next[a] = r[a] - q.shift*w[a]
+		}
+		q.answer(s, next, next)
+		s.dropNulls(next)
+		change := 0.0
+		for a := range w {
+			change = max(change, math.Abs(next[a]-w[a]))
+			w[a] = next[a]
+		}
+		if change <= shiftSettled*norm(w) {
+			return
+		}
+	}
+}
+
+// dropNulls takes the null motions out of v.
+func (s *activeSet) dropNulls(v []float64) {
+	p := len(v)
+	for c := range s.nulls {
+		z := s.null[c*p : (c+1)*p]
+		t := dot(z, v)
+		for a := range v {
+			v[a] -= t * z[a]
+		}
+	}
+}
+
+// move adds K⁻¹·B·y to x.
+func (q *manyRods) move(s *activeSet, x, y []float64) {
+	clear(q.u)
+	for r, f := range y {
+		if f != 0 {
+			s.pull(q.u, r, f)
+		}
+	}
+	q.solve(q.u, 1)
+	for i, v := range q.u {
+		x[i] += v
+	}
+}
