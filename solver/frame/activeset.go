@@ -85,7 +85,7 @@ func (w *Workspace) prepareOneWay(s *activeSet, solve func(x []float64, nrhs int
 		return
 	}
 	if w.manyRods() {
-		w.prepareMany(s, solve)
+		w.prepareMany(s)
 		return
 	}
 	solve(s.w, s.m)

@@ -21,23 +21,23 @@ type manyRods struct {
 	rods  []int32
 	val   []float64
 	fac   *sparse.Factor
-	solve func(x []float64, nrhs int) // K⁻¹
-	shift float64                     // fac is of K - (1 + shift)·M
-	u     []float64                   // scratch: unknowns
-	r, w  []float64                   // scratch: slack set
-	basis [][]float64                 // of the search for null motions, and their images
+	whole *sparse.Factor // of K
+	shift float64        // fac is of K - (1 + shift)·M
+	u     []float64      // scratch: unknowns
+	r, w  []float64      // scratch: slack set
+	basis [][]float64    // of the search for null motions, and their images
 	image [][]float64
 }
 
 // prepareMany makes s ready without matrices of all on all.
-func (w *Workspace) prepareMany(s *activeSet, solve func(x []float64, nrhs int)) {
+func (w *Workspace) prepareMany(s *activeSet) {
 	if s.many == nil {
 		s.many = &manyRods{fac: sparse.NewFactor(w.m.sym), place: w.m.place, rods: w.m.oneWay, u: make([]float64, w.m.n)}
 		s.many.fac.Null = 1e-15 // as in second order: soft is not null
 	}
-	s.many.full, s.many.solve = w.val, solve
+	s.many.full, s.many.whole = w.val, w.fac
 	if s == &w.so.act {
-		s.many.full = w.so.val
+		s.many.full, s.many.whole = w.so.val, w.so.fac
 	}
 }
 
@@ -329,7 +329,7 @@ func (q *manyRods) move(s *activeSet, x, y []float64) {
 			s.pull(q.u, r, f)
 		}
 	}
-	q.solve(q.u, 1)
+	q.whole.Solve(q.u, 1)
 	for i, v := range q.u {
 		x[i] += v
 	}
