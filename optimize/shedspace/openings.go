@@ -306,30 +306,65 @@ func (c *chosenTrimmer) String() string {
 	return text
 }
 
-// lightestTrimmer tries single sections, then pairs, from the lightest.
+// lightestTrimmer tries single sections, then pairs, from the lightest. What is hopeless is worked only if nothing passes and the
+// best of those that fail is wanted.
 func (p *Problem) lightestTrimmer(b *bench, g brief.Group, list []trimmer, keep bool) (chosenTrimmer, error) {
 	if c := p.Drawn.Of(g); keep && c.Section != nil {
 		return b.trimmed(p.Brief, g, c, 1, list)
 	}
+	stock := p.trimmerStock(g)
+	tried := make([]*chosenTrimmer, 2*len(stock))
+	for i := range tried {
+		s, pieces := stock[i%len(stock)], 1+i/len(stock)
+		if hopeless, err := b.hopelessTrimmer(s, pieces, list); err != nil {
+			return chosenTrimmer{}, err
+		} else if hopeless {
+			continue
+		}
+		c, err := b.trimmed(p.Brief, g, s, pieces, list)
+		if err != nil || c.result.Utilisation <= 1 {
+			return c, err
+		}
+		tried[i] = &c
+	}
 	var best chosenTrimmer
-	for pieces := 1; pieces <= 2; pieces++ {
-		for _, s := range p.trimmerStock(g) {
-			c, err := b.trimmed(p.Brief, g, s, pieces, list)
+	for i, c := range tried {
+		if c == nil {
+			worked, err := b.trimmed(p.Brief, g, stock[i%len(stock)], 1+i/len(stock), list)
 			if err != nil {
-				return c, err
+				return worked, err
 			}
-			if c.result.Utilisation <= 1 {
-				return c, nil
-			}
-			if best.steel.Section == nil || c.result.Utilisation < best.result.Utilisation {
-				best = c
-			}
+			c = &worked
+		}
+		if best.steel.Section == nil || c.result.Utilisation < best.result.Utilisation {
+			best = *c
 		}
 	}
 	if best.steel.Section == nil {
 		return best, errors.New("freedoms.stock: nothing in the stock; name a section or a family")
 	}
 	return best, nil
+}
+
+// hopelessTrimmer tells whether a lipped section fails one of a list without local and distortional buckling already.
+func (b *bench) hopelessTrimmer(s shed.Steel, pieces int, list []trimmer) (bool, error) {
+	if s.Section.Family != catalog.C && s.Section.Family != catalog.Z {
+		return false, nil
+	}
+	for _, t := range list {
+		if hopeless, err := b.coldFormed.Hopeless(t.shared(pieces), s.Section); hopeless || err != nil {
+			return hopeless, err
+		}
+	}
+	return false, nil
+}
+
+// shared is the need of one of so many pieces that share the load.
+func (t *trimmer) shared(pieces int) asnzs4600.Need {
+	n := t.need
+	n.Spacing /= float64(pieces)
+	n.Strut /= float64(pieces)
+	return n
 }
 
 // trimmerStock is what jambs or lintels may be made of, by mass, then name: the brief's sections or families, else
@@ -370,10 +405,7 @@ func (p *Problem) trimmerStock(g brief.Group) []shed.Steel {
 func (b *bench) trimmed(br *brief.Brief, g brief.Group, s shed.Steel, pieces int, list []trimmer) (chosenTrimmer, error) {
 	out := chosenTrimmer{steel: s, pieces: pieces}
 	for _, t := range list {
-		n := t.need
-		n.Spacing /= float64(pieces)
-		n.Strut /= float64(pieces)
-		r, err := b.trim(br, g, s, n)
+		r, err := b.trim(br, g, s, t.shared(pieces))
 		if err != nil {
 			return out, err
 		}

@@ -1,6 +1,7 @@
 package asnzs4600
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"sync"
@@ -67,35 +68,52 @@ func Strips(s *catalog.Section) (*strip.Section, error) {
 	return sec, nil
 }
 
-// Analyse finds the elastic buckling of s by finite strips, in about 40 ms. Keep the result: see Stock.
+// Analyse finds the elastic buckling of s by finite strips, in about 40 ms of a core; the loadings run side by side. Keep the
+// result: see Stock.
 func Analyse(s *catalog.Section) (*Buckling, error) {
 	sec, err := Strips(s)
 	if err != nil {
 		return nil, err
 	}
 	b := &Buckling{Section: s}
-	if b.Axial, err = sec.Critical(strip.Compression); err != nil {
+	kinds := append([]strip.Loading{strip.Compression}, loadings[:]...)
+	found, errs := make([]strip.Critical, len(kinds)), make([]error, len(kinds))
+	mirrored := s.Family == catalog.C // Bottom is then the mirror image of Top
+	var wg sync.WaitGroup
+	for i, kind := range kinds {
+		if !mirrored || kind != loadings[Bottom] {
+			wg.Go(func() { found[i], errs[i] = sec.Critical(kind) })
+		}
+	}
+	wg.Wait()
+	if err := errors.Join(errs...); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
+	if mirrored {
+		found[1+Bottom] = found[1+Top]
+	}
 	l := sec.Line()
+	b.Axial = found[0]
 	b.Nol, b.Nod = b.Axial.Local.Factor*l.A, b.Axial.Distortional.Factor*l.A
-	for i, kind := range loadings {
-		bend := Bend(i)
-		if bend == Bottom && s.Family == catalog.C { // the mirror image of Top
-			b.Bending[i], b.Mol[i], b.Mod[i] = b.Bending[Top], b.Mol[Top], b.Mod[Top]
-			continue
-		}
+	for i := range loadings {
 		z := l.Ix / l.FarY
-		if bend == Right || bend == Left {
+		if bend := Bend(i); bend == Right || bend == Left {
 			z = l.Iy / l.FarX
 		}
-		c, err := sec.Critical(kind)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", s.Name, err)
-		}
+		c := found[1+i]
 		b.Bending[i], b.Mol[i], b.Mod[i] = c, c.Local.Factor*z, c.Distortional.Factor*z
 	}
 	return b, nil
+}
+
+// unbuckled is s as if it had neither local nor distortional buckling: it resists no less than s does.
+func unbuckled(s *catalog.Section) *Buckling {
+	inf := math.Inf(1)
+	b := &Buckling{Section: s, Nol: inf, Nod: inf}
+	for i := range b.Mol {
+		b.Mol[i], b.Mod[i] = inf, inf
+	}
+	return b
 }
 
 // weaker is the lesser of the two flanges' (or sides') values.
@@ -126,6 +144,39 @@ func (k *Stock) Get(s *catalog.Section) (*Buckling, error) {
 		k.done[s.Name] = e
 	}
 	k.mu.Unlock()
+	e.once.Do(func() {
+		var of *Buckling
+		if of, e.err = remembered(s); e.err == nil {
+			own := *of
+			own.Section, e.b = s, &own
+		}
+	})
+	return e.b, e.err
+}
+
+// contents is what the buckling of a section follows from, and its name, which messages carry.
+type contents struct {
+	name   string
+	family catalog.Family
+	dims   catalog.Dims
+}
+
+// memory holds every analysis of the process: a command may prepare one shed many times over, under changed briefs.
+var memory = struct {
+	mu   sync.Mutex
+	done map[contents]*entry
+}{done: map[contents]*entry{}}
+
+// remembered is Analyse, once for equal sections.
+func remembered(s *catalog.Section) (*Buckling, error) {
+	key := contents{s.Name, s.Family, s.Dims}
+	memory.mu.Lock()
+	e := memory.done[key]
+	if e == nil {
+		e = &entry{}
+		memory.done[key] = e
+	}
+	memory.mu.Unlock()
 	e.once.Do(func() { e.b, e.err = Analyse(s) })
 	return e.b, e.err
 }

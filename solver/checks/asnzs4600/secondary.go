@@ -153,24 +153,33 @@ func (t *Table) Lightest(n Need) (*RunResult, error) {
 	return a.result, a.err
 }
 
-// find tries the list from the lightest.
+// find tries the list from the lightest. A section that fails even without local and distortional buckling fails with them, and
+// is analysed only if none passes and the best of those that fail is wanted.
 func (t *Table) find(n Need) (*RunResult, error) {
 	run, err := n.Run()
 	if err != nil {
 		return nil, err
 	}
+	results := make([]*RunResult, len(t.list))
+	for i, s := range t.list {
+		if hopeless, err := t.code.hopeless(run, s); err != nil {
+			return nil, err
+		} else if hopeless {
+			continue
+		}
+		if results[i], err = t.check(run, s); err != nil {
+			return nil, err
+		}
+		if results[i].Complies() {
+			return results[i], nil
+		}
+	}
 	var best *RunResult
-	for _, s := range t.list {
-		r, err := t.resistance(s)
-		if err != nil {
-			return nil, err
-		}
-		out, err := t.code.CheckRun(run, r, nil)
-		if err != nil {
-			return nil, err
-		}
-		if out.Complies() {
-			return out, nil
+	for i, out := range results {
+		if out == nil {
+			if out, err = t.check(run, t.list[i]); err != nil {
+				return nil, err
+			}
 		}
 		if best == nil || out.Utilisation < best.Utilisation {
 			best = out
@@ -181,6 +190,33 @@ func (t *Table) find(n Need) (*RunResult, error) {
 	}
 	return best, fmt.Errorf("%s of %.2f m at %.2f m: %w; the best is %s at %.2f (%s)", n.Role, n.Span, n.Spacing, ErrNonePasses,
 		best.Section.Name, best.Utilisation, best.Governing.Name)
+}
+
+// check checks a run with one section.
+func (t *Table) check(run *Run, s *catalog.Section) (*RunResult, error) {
+	r, err := t.resistance(s)
+	if err != nil {
+		return nil, err
+	}
+	return t.code.CheckRun(run, r, nil)
+}
+
+// Hopeless tells whether s, a lipped channel or zed in its default grade, fails the need even if it had neither local nor
+// distortional buckling: it then fails with them, and need not be analysed by finite strips.
+func (c *Code) Hopeless(n Need, s *catalog.Section) (bool, error) {
+	run, err := n.Run()
+	if err != nil {
+		return false, err
+	}
+	return c.hopeless(run, s)
+}
+
+func (c *Code) hopeless(run *Run, s *catalog.Section) (bool, error) {
+	if len(s.Grades) == 0 {
+		return false, nil // the full check says so
+	}
+	out, err := c.CheckRun(run, c.Resist(unbuckled(s), s.Grades[0], nil), nil)
+	return err == nil && !out.Complies(), err
 }
 
 // resistance returns a section's capacities in its default grade, computed once.
