@@ -32,6 +32,9 @@ type engine struct {
 	latest     []string // keys evaluated last, at most guessWindow of them
 	guesses    Guesser  // nil if there is none or it is switched off
 	features   *features
+	forecaster Forecaster // nil if there is none or it is switched off
+	scouting   scouting
+	places     [][]float64
 	fresh      []Variant // evaluated in this generation
 	archive    *Archive
 	tiers      Tiers
@@ -55,6 +58,7 @@ type island struct {
 	origin rates
 	inject []Variant // join the next selection: from other islands and from local improvement
 	renew  bool      // start afresh in the next generation
+	scout  *scout    // nil without forecasts
 
 	// Of the generation that runs; only the island's own goroutine writes them.
 	repeated, bounded, guessed int
@@ -122,11 +126,17 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 	if g, ok := p.(Guesser); ok && !cfg.NoGuess {
 		e.guesses, e.features = g, newFeatures(space)
 	}
+	if f, ok := e.pool.evaluators[0].(Forecaster); ok && !cfg.NoForecast && len(e.vary.fine) == 0 && len(e.vary.open) > 0 {
+		e.forecaster, e.places, e.scouting = f, places(space), scouting{Doubt: firstDoubt}
+	}
 	if len(objectives) > 2 {
 		e.directions = referenceDirections(len(objectives), cfg.Population)
 	}
 	for i := range cfg.Islands {
 		e.islands = append(e.islands, &island{index: i, cross: newRates(len(e.vary.cross)), mutate: newRates(len(e.vary.mutate)), origin: newRates(origins)})
+		if e.forecaster != nil {
+			e.islands[i].scout = &scout{Penalty: firstPenalty}
+		}
 	}
 	return e, nil
 }
@@ -303,8 +313,10 @@ func (e *engine) endGeneration(ga *eaopt.GA) {
 	for _, v := range e.fresh {
 		e.archive.Add(v)
 	}
-	if err := e.improve(); err != nil {
-		e.err = err
+	if e.err = e.reconnoitre(); e.err != nil {
+		return
+	}
+	if e.err = e.improve(); e.err != nil {
 		return
 	}
 	e.progress.look(e)

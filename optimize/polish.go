@@ -38,7 +38,7 @@ func (e *engine) improve() error {
 	if e.cfg.NoPolish || len(e.vary.fine) > 0 {
 		return nil
 	}
-	if e.guesses != nil && e.progress.Since < stalledAfter {
+	if (e.guesses != nil || e.forecaster != nil) && e.progress.Since < stalledAfter {
 		return nil
 	}
 	budget := max(polishRound, int(polishShare*float64(e.cfg.Islands*e.cfg.Population)))

@@ -21,12 +21,13 @@ type Config struct {
 	Resume *Checkpoint
 
 	// Parts that can be switched off, to measure what each contributes. Off is false.
-	NoBounds  bool // evaluate also what is proven to be dominated
-	NoPolish  bool // no local improvement around the front
-	NoHints   bool // local improvement in plain order
-	NoRestart bool // never renew a population that stands still
-	NoAdapt   bool // operators at their first rates for ever
-	NoGuess   bool // no model of what was evaluated
+	NoBounds   bool // evaluate also what is proven to be dominated
+	NoPolish   bool // no local improvement around the front
+	NoHints    bool // local improvement in plain order
+	NoRestart  bool // never renew a population that stands still
+	NoAdapt    bool // operators at their first rates for ever
+	NoGuess    bool // no model of what was evaluated
+	NoForecast bool // no scouts: forecasts are not used
 	// Audit evaluates every variant that a bound leaves out, outside the counts, and fails the run if one would have
 	// entered the front. It is for tests of a Bounder.
 	Audit bool
@@ -61,7 +62,7 @@ const (
 type Tiers struct {
 	Repeated  int `json:"repeated"`  // proposed again: known already
 	Bounded   int `json:"bounded"`   // proven by a bound not to enter the front, not evaluated
-	Guessed   int `json:"guessed"`   // looked at by a model only, to choose what to evaluate; repeated looks count again
+	Guessed   int `json:"guessed"`   // looked at by a model or a forecast only, to choose what to evaluate; repeated looks count again
 	Evaluated int `json:"evaluated"` // evaluated in full
 }
 

@@ -6,6 +6,7 @@ import "math/rand/v2"
 const (
 	streamSurvive = 1<<32 - 1 - iota
 	streamMigrate
+	streamScout // and below, one for each round
 )
 
 // generator returns the generator of one slot: a function of (seed, population, generation, slot) and nothing else.

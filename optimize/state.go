@@ -53,7 +53,7 @@ func (e *engine) shares() map[string]float64 {
 }
 
 // snapshotVersion changes whenever a snapshot of an older binary could not be continued bit for bit.
-const snapshotVersion = 1
+const snapshotVersion = 1 // a field that is added, and left out by runs that do not need it, does not change it
 
 // snapshot is the run between two generations, without the evaluated variants: those are named by key. The archive is
 // not in it: it follows from what was seen.
@@ -73,6 +73,7 @@ type snapshot struct {
 	Idle        int              `json:"idle"`
 	Progress    progress         `json:"progress"`
 	Polish      map[string]int   `json:"polish"`
+	Scouting    *scouting        `json:"scouting,omitempty"` // nil without forecasts
 	Parts       []islandSnapshot `json:"parts"`
 }
 
@@ -83,6 +84,7 @@ type islandSnapshot struct {
 	Cross   rates    `json:"cross"`
 	Mutate  rates    `json:"mutate"`
 	Origin  rates    `json:"origin"`
+	Scout   *scout   `json:"scout,omitempty"`
 }
 
 func (e *engine) snapshot() snapshot {
@@ -98,10 +100,18 @@ func (e *engine) snapshot() snapshot {
 	for k, at := range e.polish.at {
 		s.Polish[k] = at
 	}
+	if e.forecaster != nil {
+		shared := e.scouting
+		shared.Started = slices.Clone(shared.Started)
+		s.Scouting = &shared
+	}
 	for i, here := range e.islands {
 		p := islandSnapshot{Members: keys(e.members[i]), Inject: keys(here.inject), Renew: here.renew}
 		p.Cross.Worth, p.Mutate.Worth = slices.Clone(here.cross.Worth), slices.Clone(here.mutate.Worth)
 		p.Origin.Worth = slices.Clone(here.origin.Worth)
+		if here.scout != nil {
+			p.Scout = here.scout.clone()
+		}
 		s.Parts = append(s.Parts, p)
 	}
 	return s
@@ -157,6 +167,9 @@ func (e *engine) resume(c *Checkpoint) error {
 	*e.progress = s.Progress
 	e.progress.objectives = objectives
 	e.polish.at = s.Polish
+	if s.Scouting != nil {
+		e.scouting = *s.Scouting
+	}
 	for i, p := range s.Parts {
 		if err := e.resumeIsland(i, p); err != nil {
 			return err
@@ -179,6 +192,8 @@ func (e *engine) fits(s *snapshot) error {
 			s.Seed, s.Islands, s.Population, s.Migrate, s.Guesses, e.cfg.Seed, e.cfg.Islands, e.cfg.Population, e.cfg.Migrate, e.cfg.Guesses)
 	case s.Space != e.fingerprint():
 		return errors.New("optimize: the checkpoint is of another space or other objectives; the brief was changed: start afresh")
+	case (s.Scouting != nil) != (e.forecaster != nil):
+		return errors.New("optimize: the checkpoint is of a run with forecasts and this one has none, or the other way round; start afresh")
 	case len(s.Parts) != e.cfg.Islands:
 		return fmt.Errorf("optimize: the checkpoint has %d islands of %d; start afresh", len(s.Parts), e.cfg.Islands)
 	}
@@ -193,6 +208,17 @@ func (e *engine) resumeIsland(i int, p islandSnapshot) error {
 	here := e.islands[i]
 	if len(p.Cross.Worth) != len(here.cross.Worth) || len(p.Mutate.Worth) != len(here.mutate.Worth) || len(p.Origin.Worth) != origins || len(p.Members) == 0 {
 		return fmt.Errorf("optimize: island %d of the checkpoint is damaged; start afresh", i)
+	}
+	if (p.Scout != nil) != (here.scout != nil) {
+		return fmt.Errorf("optimize: island %d of the checkpoint is damaged; start afresh", i)
+	}
+	if p.Scout != nil {
+		for _, k := range p.Scout.Own {
+			if _, ok := e.seen[k]; !ok {
+				return missing(k)
+			}
+		}
+		here.scout = p.Scout
 	}
 	here.cross.Worth, here.mutate.Worth, here.origin.Worth, here.renew = p.Cross.Worth, p.Mutate.Worth, p.Origin.Worth, p.Renew
 	for _, list := range []struct {

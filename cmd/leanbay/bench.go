@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -22,6 +23,7 @@ type benchSearchOptions struct {
 	seeds       int
 	functions   []string
 	sizing      int
+	problems    []string
 	workers     int
 	ablation    bool
 	compare     bool
@@ -46,7 +48,8 @@ func newBenchSearch(s streams) *cobra.Command {
 	f.IntVar(&o.population, "population", 100, "size of the population on functions")
 	f.IntVar(&o.seeds, "seeds", 11, "number of seeds, from 1")
 	f.StringSliceVar(&o.functions, "functions", nil, "functions by name; default all, 'none' for none")
-	f.IntVar(&o.sizing, "sizing", 5000, "limit of designs analysed on the sizing problems; 0 leaves them out")
+	f.StringSliceVar(&o.problems, "problems", nil, "sizing problems by name; default all that are shipped")
+	f.IntVar(&o.sizing, "sizing", 2000, "limit of designs analysed on the sizing problems; 0 leaves them out")
 	f.IntVar(&o.workers, "workers", 0, "goroutines that evaluate; 0 is one a processor; the figures are the same")
 	f.BoolVar(&o.ablation, "ablation", false, "repeat the sizing problems with one part of the search off at a time")
 	f.BoolVar(&o.compare, "compare", false, "repeat the sizing problems with eaopt's own single-objective model")
@@ -99,6 +102,9 @@ func (o benchSearchOptions) chosen() ([]suites.Function, error) {
 		}
 		last = n
 	}
+	if err := o.checkProblems(); err != nil {
+		return nil, err
+	}
 	all := suites.Functions()
 	if len(o.functions) == 0 {
 		return all, nil
@@ -121,6 +127,17 @@ func (o benchSearchOptions) chosen() ([]suites.Function, error) {
 	return out, nil
 }
 
+// checkProblems refuses a name that no shipped problem has.
+func (o benchSearchOptions) checkProblems() error {
+	names, _ := sizing.Shipped()
+	for _, p := range o.problems {
+		if !slices.Contains(names, p+".json") {
+			return fmt.Errorf("--problems: there is no %q; choose from %s", p, strings.ReplaceAll(strings.Join(names, ", "), ".json", ""))
+		}
+	}
+	return nil
+}
+
 // measureSizing runs every shipped problem with every method asked for.
 func (o benchSearchOptions) measureSizing(ctx context.Context) ([]sizing.Row, error) {
 	methods := sizing.Parts()
@@ -133,6 +150,9 @@ func (o benchSearchOptions) measureSizing(ctx context.Context) ([]sizing.Row, er
 	var out []sizing.Row
 	names, texts := sizing.Shipped()
 	for i, name := range names {
+		if len(o.problems) > 0 && !slices.Contains(o.problems, strings.TrimSuffix(name, ".json")) {
+			continue
+		}
 		for _, m := range methods {
 			row, err := sizing.Measure(ctx, name, texts[i], m, o.seeds, o.sizing, o.workers)
 			if err != nil {

@@ -51,13 +51,14 @@ func Parts() []Method {
 	return []Method{
 		{Name: "whole search"},
 		{Name: "no bounds", Tune: func(c *optimize.Config) { c.NoBounds = true }},
-		{Name: "no model of what was evaluated", Tune: func(c *optimize.Config) { c.NoGuess = true }},
+		{Name: "no forecasts", Tune: func(c *optimize.Config) { c.NoForecast = true }},
+		{Name: "no forecasts, but a model of what was evaluated", Tune: func(c *optimize.Config) { c.NoForecast, c.NoGuess = true, false }},
 		{Name: "no local improvement", Tune: func(c *optimize.Config) { c.NoPolish = true }},
 		{Name: "no renewal", Tune: func(c *optimize.Config) { c.NoRestart = true }},
 		{Name: "operators at fixed rates", Tune: func(c *optimize.Config) { c.NoAdapt = true }},
 		{Name: "one island", Tune: func(c *optimize.Config) { c.Islands, c.Population = 1, 2*population }},
 		{Name: "none of these", Tune: func(c *optimize.Config) {
-			c.NoBounds, c.NoGuess, c.NoPolish, c.NoRestart, c.NoAdapt = true, true, true, true, true
+			c.NoBounds, c.NoForecast, c.NoPolish, c.NoRestart, c.NoAdapt = true, true, true, true, true
 		}},
 	}
 }

@@ -2,7 +2,6 @@ package sizing
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -127,6 +126,7 @@ type evaluator struct {
 	p        *problem
 	analyser analyser
 	response response
+	skeleton *skeleton // of its forecasts; nil until the first
 }
 
 // Evaluate implements optimize.Evaluator. Tie carries the greatest ratio, for the front.
@@ -158,7 +158,6 @@ func excess(ratio float64) float64 { return math.Max(0, ratio-1) }
 // tracker notes when the best design was first analysed and the front of mass against the greatest ratio.
 type tracker struct {
 	count, best int
-	seen        map[string]bool
 	mass        float64
 	front       *optimize.Archive
 }
@@ -166,10 +165,6 @@ type tracker struct {
 // Generation implements optimize.Recorder.
 func (t *tracker) Generation(s optimize.State) error {
 	for _, v := range s.Fresh {
-		if t.seen[v.Key] { // by an earlier run
-			continue
-		}
-		t.seen[v.Key] = true
 		t.count++
 		if v.Score.Class > 1 {
 			continue
@@ -184,19 +179,12 @@ func (t *tracker) Generation(s optimize.State) error {
 	return nil
 }
 
-// Population sizes found best on the shipped problems and on three larger ones of the literature: small islands, since
-// the model of what was evaluated does the most.
+// Small islands: they only keep the search broad, the scouts do the most. The search ends after patience generations
+// without a lighter design, or twice as many as there are groups if that is more; a generation analyses up to a hundred.
 const (
 	islands    = 2
-	population = 20
-)
-
-// A search is several runs that know nothing of each other, since a run, once it only looks at what is lighter than its
-// best, seldom leaves the neighbourhood of it. A run ends after patience generations without a lighter design, the search
-// after idleRuns runs without one.
-const (
-	patience = 100
-	idleRuns = 2
+	population = 10
+	patience   = 30
 )
 
 // Search looks for the lightest feasible design of t. The error is the truss's fault if it is a mechanism.
@@ -212,59 +200,21 @@ func Search(ctx context.Context, t *Truss, o Options) (*Answer, error) {
 	if err := check.stands(); err != nil {
 		return nil, err
 	}
-	// Here the count of analyses is what is scarce, not time: with more groups the model looks at more designs for each.
 	cfg := optimize.Config{Seed: o.Seed, Islands: islands, Population: population, Workers: o.Workers, Guesses: max(3, len(t.Groups)/3)}
+	// All areas at their greatest: most often feasible, and what was analysed above for a mechanism, so that it counts.
+	cfg.Start = [][]int{slices.Repeat([]int{len(t.Areas) - 1}, len(t.Groups))}
+	cfg.Stop = optimize.Stop{Evaluations: o.Evaluations, Stagnation: max(patience, 2*len(t.Groups))}
+	cfg.NoGuess = true // forecasts are better and much quicker
 	if o.Tune != nil {
 		o.Tune(&cfg)
 	}
 	p := newProblem(t, func() analyser { return newBarAnalyser(t, model) })
-	track := &tracker{mass: math.Inf(1), front: optimize.NewArchive(0), seen: map[string]bool{}}
-	res, err := track.runs(ctx, p, cfg, o.Evaluations)
+	track := &tracker{mass: math.Inf(1), front: optimize.NewArchive(0)}
+	res, err := optimize.Run(ctx, p, cfg, track)
 	if err != nil {
 		return nil, err
 	}
 	return p.answer(o.Seed, res, track, check)
-}
-
-// runs makes run after run within the limit on distinct designs and returns the best result, with the reason of the end.
-func (t *tracker) runs(ctx context.Context, p *problem, cfg optimize.Config, limit int) (*optimize.Result, error) {
-	var best *optimize.Result
-	seed := cfg.Seed
-	for run, idle := uint64(0), 0; ; run++ {
-		cfg.Seed = seed + run<<32 // no two seeds of a user's share a run
-		cfg.Stop = optimize.Stop{Evaluations: limit - t.count, Stagnation: patience}
-		res, err := optimize.Run(ctx, p, cfg, t)
-		if best != nil && ctx.Err() != nil && errors.Is(err, ctx.Err()) { // before this run had anything to show
-			best.Reason = optimize.Cancelled
-			return best, nil
-		}
-		if err != nil {
-			return nil, err
-		}
-		idle++
-		if best == nil || better(res, best) {
-			best, idle = res, 0
-		}
-		switch {
-		case res.Reason == optimize.Cancelled || res.Reason == optimize.Exhausted:
-			best.Reason = res.Reason
-			return best, nil
-		case t.count >= limit:
-			best.Reason = optimize.Evaluation
-			return best, nil
-		case idle >= idleRuns:
-			best.Reason = optimize.Stagnation
-			return best, nil
-		}
-	}
-}
-
-// better says that a's lightest feasible design is lighter than b's, or is there at all.
-func better(a, b *optimize.Result) bool {
-	if a.Lightest == nil || b.Lightest == nil {
-		return a.Lightest != nil
-	}
-	return a.Lightest.Score.Objectives[0] < b.Lightest.Score.Objectives[0]
 }
 
 // answer puts the result in the form's words; the design is analysed once more for its ratios.

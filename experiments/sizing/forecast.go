@@ -1,0 +1,428 @@
+package sizing
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+
+	"leanbay/optimize"
+	"leanbay/solver/sparse"
+)
+
+// watched is the share of the greatest displacement ratio from which a displacement is forecast; mostWatched bounds how
+// many are, the greatest first. One that is left out and comes to govern is seen when the design is analysed.
+const (
+	watched     = 0.4
+	mostWatched = 60
+)
+
+// skeleton is what the forecasts of a truss share: its unknowns, and how stiffness is put together.
+type skeleton struct {
+	problem *problem
+	group   []int        // by member
+	length  []float64    // by member
+	up      []float64    // by member: stretch at its limit in tension
+	down    []float64    // and in compression
+	axis    [][3]float64 // by member: unit vector from its first end to its second
+	unknown []int32      // 3*node + direction → unknown, -1 if held
+	n       int
+	sym     *sparse.Symbolic
+	slots   [][21]int32 // by member: places of the lower triangle of its stiffness, -1 where held
+}
+
+func newSkeleton(p *problem) *skeleton {
+	t := p.truss
+	s := &skeleton{problem: p, group: t.groupOf()}
+	for _, held := range t.Held {
+		for d := range 3 {
+			if held[d] {
+				s.unknown = append(s.unknown, -1)
+				continue
+			}
+			s.unknown = append(s.unknown, int32(s.n))
+			s.n++
+		}
+	}
+	var cliques [][]int32
+	for m, ends := range t.Members {
+		l := t.length(m)
+		var axis [3]float64
+		for d := range 3 {
+			axis[d] = (t.Nodes[ends[1]][d] - t.Nodes[ends[0]][d]) / l
+		}
+		s.length, s.axis = append(s.length, l), append(s.axis, axis)
+		s.up, s.down = append(s.up, t.Tension*l/t.E), append(s.down, t.Compression*l/t.E)
+		f := s.freedoms(m)
+		cliques = append(cliques, f[:])
+	}
+	pattern := sparse.NewPatternFromCliques(s.n, cliques)
+	s.sym = sparse.Analyze(pattern)
+	for m := range t.Members {
+		f := s.freedoms(m)
+		var slot [21]int32
+		for k, i := 0, 0; i < 6; i++ {
+			for j := 0; j <= i; j++ {
+				slot[k] = -1
+				if f[i] >= 0 && f[j] >= 0 {
+					slot[k] = int32(pattern.Index(int(f[i]), int(f[j])))
+				}
+				k++
+			}
+		}
+		s.slots = append(s.slots, slot)
+	}
+	return s
+}
+
+// freedoms returns the unknowns at the two ends of a member.
+func (s *skeleton) freedoms(m int) (f [6]int32) {
+	ends := s.problem.truss.Members[m]
+	for d := range 3 {
+		f[d], f[3+d] = s.unknown[3*ends[0]+d], s.unknown[3*ends[1]+d]
+	}
+	return f
+}
+
+// stretch returns the lengthening of member m under column k of solutions u, row-major with n columns.
+func (s *skeleton) stretch(m int, u []float64, k, n int) float64 {
+	f, sum := s.freedoms(m), 0.0
+	for d := range 3 {
+		if f[3+d] >= 0 {
+			sum += float64(s.axis[m][d] * u[int(f[3+d])*n+k])
+		}
+		if f[d] >= 0 {
+			sum -= float64(s.axis[m][d] * u[int(f[d])*n+k])
+		}
+	}
+	return sum
+}
+
+// pull adds a pair of forces that pulls the ends of member m apart to column k of loads, row-major with n columns.
+func (s *skeleton) pull(m int, force float64, loads []float64, k, n int) {
+	f := s.freedoms(m)
+	for d := range 3 {
+		if f[3+d] >= 0 {
+			loads[int(f[3+d])*n+k] += float64(s.axis[m][d] * force)
+		}
+		if f[d] >= 0 {
+			loads[int(f[d])*n+k] -= float64(s.axis[m][d] * force)
+		}
+	}
+}
+
+// factor factorises the stiffness for areas by group.
+func (s *skeleton) factor(areas []float64) (*sparse.Factor, error) {
+	val := make([]float64, s.sym.Pattern().NNZ())
+	for m, slot := range s.slots {
+		ea := s.problem.truss.E * areas[s.group[m]] / s.length[m]
+		for k, i := 0, 0; i < 6; i++ {
+			for j := 0; j <= i; j++ {
+				if slot[k] >= 0 {
+					v := float64(ea * s.axis[m][i%3] * s.axis[m][j%3])
+					if (i < 3) != (j < 3) {
+						v = -v
+					}
+					val[slot[k]] += v
+				}
+				k++
+			}
+		}
+	}
+	f := sparse.NewFactor(s.sym)
+	return f, f.Refactor(val)
+}
+
+// forecast predicts designs near an analysed one. Bar forces, under the loads and under a unit load at each watched
+// displacement, are taken as linear in a bounded function of each area, with their exact derivatives at the centre;
+// displacements, and the stretches of the bars that are stressed most, follow from the predicted forces by virtual work.
+// The error of either set of forces is of second order and in equilibrium with nothing, so that theirs is of fourth. The
+// other stresses are force over area. Nothing is solved for a predicted design. Source:
+// G. N. Vanderplaats, E. Salajegheh, New approximation method for stress constraints in structural synthesis, AIAA
+// Journal 27(3), 1989 (forces as intermediate quantities).
+type forecast struct {
+	s      *skeleton
+	cases  int
+	watch  []watch
+	skip   []bool      // by case and member: its stress is watched
+	centre []float64   // areas by group
+	forces []float64   // at the centre: column by column, members within; first the cases, then the unit loads
+	slopes [][]float64 // by group: change of forces with the logarithm of its area
+	base   []int       // point that baseForces are of
+	baseZ  []float64   // by group
+	baseF  []float64
+	trial  []float64 // bars' forces under the cases at the point looked at
+	unit   []float64 // and under one unit load
+	moved  []moved   // groups in which it differs from base
+	areas  []float64 // by group, at it
+	give   []float64 // by member, at it: length / (E area)
+	order  []int     // of watches
+}
+
+// watch is a displacement, or a bar's stretch, that is forecast by virtual work.
+type watch struct {
+	unit     int // among the unit loads
+	cause    int // load case
+	up, down float64
+}
+
+// moved is a group whose area differs from that of the base: by how much its place differs.
+type moved struct {
+	group int
+	by    float64
+}
+
+// unitLoad is a pair of forces of 1 that pulls a member's ends apart, or a force of 1 at an unknown.
+type unitLoad struct{ member, unknown int }
+
+// Forecast implements optimize.Forecaster. A design that cannot be solved has none.
+func (e *evaluator) Forecast(_ context.Context, point []int, _ string) (optimize.Forecast, error) {
+	if e.skeleton == nil {
+		e.skeleton = newSkeleton(e.p)
+	}
+	s, t := e.skeleton, e.p.truss
+	f := &forecast{s: s, cases: len(t.Cases), centre: e.p.areas(point)}
+	factor, err := s.factor(f.centre)
+	if err != nil {
+		return nil, nil
+	}
+	loads := make([]float64, s.n*f.cases)
+	for c := range t.Cases {
+		for _, l := range t.Cases[c].Loads {
+			for d := range 3 {
+				if u := s.unknown[3*l.Node+d]; u >= 0 {
+					loads[int(u)*f.cases+c] += l.Force[d]
+				}
+			}
+		}
+	}
+	factor.Solve(loads, f.cases)
+	units := f.choose(loads)
+	virtual := make([]float64, s.n*len(units))
+	for k, u := range units {
+		if u.member >= 0 {
+			s.pull(u.member, 1, virtual, k, len(units))
+		} else {
+			virtual[u.unknown*len(units)+k] = 1
+		}
+	}
+	if len(units) > 0 {
+		factor.Solve(virtual, len(units))
+	}
+	f.differentiate(factor, loads, virtual, len(units))
+	f.prepare()
+	return f, nil
+}
+
+// choose picks what to watch from the solutions of the cases and returns the unit loads that this needs.
+func (f *forecast) choose(u []float64) []unitLoad {
+	all := append(f.displacements(u), f.stretches(u)...)
+	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(b.ratio, a.ratio) })
+	f.skip = make([]bool, f.cases*len(f.s.group))
+	var units []unitLoad
+	for _, p := range all {
+		at := slices.Index(units, p.unit)
+		if at < 0 && len(units) == mostWatched {
+			continue
+		}
+		if at < 0 {
+			at, units = len(units), append(units, p.unit)
+		}
+		if p.unit.member >= 0 {
+			f.skip[p.cause*len(f.s.group)+p.unit.member] = true
+		}
+		f.watch = append(f.watch, watch{at, p.cause, p.up, p.down})
+	}
+	return units
+}
+
+// place is a displacement or a stretch that might be watched.
+type place struct {
+	unit     unitLoad
+	cause    int
+	up, down float64 // limits of a positive and of a negative value
+	ratio    float64
+}
+
+// worthWatching leaves out what is far below the greatest ratio.
+func worthWatching(all []place) []place {
+	greatest := 0.0
+	for _, p := range all {
+		greatest = max(greatest, p.ratio)
+	}
+	return slices.DeleteFunc(all, func(p place) bool { return p.ratio < watched*greatest })
+}
+
+func (f *forecast) displacements(u []float64) []place {
+	t := f.s.problem.truss
+	limits := make([]float64, f.s.n)
+	for _, l := range t.Displacement {
+		for _, n := range l.Nodes {
+			for _, d := range l.Directions {
+				if k := f.s.unknown[3*n+d]; k >= 0 && (limits[k] == 0 || l.Limit < limits[k]) {
+					limits[k] = l.Limit
+				}
+			}
+		}
+	}
+	var all []place
+	for k, limit := range limits {
+		for c := range f.cases {
+			if limit > 0 {
+				all = append(all, place{unitLoad{-1, k}, c, limit, limit, math.Abs(u[k*f.cases+c]) / limit})
+			}
+		}
+	}
+	return worthWatching(all)
+}
+
+func (f *forecast) stretches(u []float64) []place {
+	var all []place
+	for m := range f.s.group {
+		up, down := f.s.up[m], f.s.down[m]
+		for c := range f.cases {
+			v := f.s.stretch(m, u, c, f.cases)
+			all = append(all, place{unitLoad{m, -1}, c, up, down, max(v/up, -v/down)})
+		}
+	}
+	return worthWatching(all)
+}
+
+// differentiate fills forces and slopes from the solutions under the cases and under the unit loads.
+func (f *forecast) differentiate(factor *sparse.Factor, loads, virtual []float64, units int) {
+	s, t := f.s, f.s.problem.truss
+	members, columns := len(t.Members), f.cases+units
+	f.forces = make([]float64, columns*members)
+	for q := range columns {
+		for m := range t.Members {
+			ea := t.E * f.centre[s.group[m]] / s.length[m]
+			if q < f.cases {
+				f.forces[q*members+m] = ea * s.stretch(m, loads, q, f.cases)
+			} else {
+				f.forces[q*members+m] = ea * s.stretch(m, virtual, q-f.cases, units)
+			}
+		}
+	}
+	// K u = p: a group's stiffness times u is the pull of its own bars' forces, so that K du = -pull.
+	rhs := make([]float64, s.n*columns)
+	for g, own := range t.Groups {
+		clear(rhs)
+		for _, m := range own {
+			for q := range columns {
+				s.pull(m, -f.forces[q*members+m], rhs, q, columns)
+			}
+		}
+		factor.Solve(rhs, columns)
+		slope := make([]float64, columns*members)
+		for m := range t.Members {
+			ea := t.E * f.centre[s.group[m]] / s.length[m]
+			for q := range columns {
+				slope[q*members+m] = ea * s.stretch(m, rhs, q, columns)
+				if s.group[m] == g {
+					slope[q*members+m] += f.forces[q*members+m]
+				}
+			}
+		}
+		f.slopes = append(f.slopes, slope)
+	}
+}
+
+func (f *forecast) prepare() {
+	f.baseZ = make([]float64, len(f.centre))
+	f.baseF, f.trial = make([]float64, len(f.forces)), make([]float64, len(f.skip))
+	f.areas, f.give, f.unit = make([]float64, len(f.centre)), make([]float64, len(f.s.group)), make([]float64, len(f.s.group))
+	for i := range f.watch {
+		f.order = append(f.order, i)
+	}
+}
+
+// at is the bounded function of an area in which forces are linear: 2(r-1)/(r+1), with r the ratio to the area at
+// the centre, goes like its logarithm nearby and to ±2 far away, as a bar's share of force does.
+func (f *forecast) at(group int, area float64) float64 {
+	r := area / f.centre[group]
+	return 2 * (r - 1) / (r + 1)
+}
+
+// At implements optimize.Forecast.
+func (f *forecast) At(p []int) {
+	f.base = append(f.base[:0], p...)
+	copy(f.baseF, f.forces)
+	for g, o := range p {
+		f.baseZ[g] = f.at(g, f.s.problem.truss.Areas[o])
+		if f.baseZ[g] != 0 {
+			floats.AddScaled(f.baseF, f.baseZ[g], f.slopes[g])
+		}
+	}
+}
+
+// Objective implements optimize.Forecast: mass is known.
+func (f *forecast) Objective(p []int) float64 { return f.s.problem.mass(p) }
+
+// Excess implements optimize.Forecast. What governed last is looked at first.
+func (f *forecast) Excess(p []int, enough float64) float64 {
+	f.change(p)
+	members, worst := len(f.s.group), f.barStress()
+	for k, i := range f.order {
+		if worst-1 > enough {
+			break
+		}
+		w := f.watch[i]
+		v := f.work(f.trial[w.cause*members:][:members], (f.cases+w.unit)*members)
+		if r := max(v/w.up, -v/w.down); r > worst {
+			worst = r
+			f.order[0], f.order[k] = i, f.order[0]
+		}
+	}
+	return worst - 1
+}
+
+// change notes in what p differs from the base, and computes the bars' forces under the cases.
+func (f *forecast) change(p []int) {
+	t := f.s.problem.truss
+	f.moved = f.moved[:0]
+	n := f.cases * len(f.s.group)
+	copy(f.trial, f.baseF[:n])
+	for g, o := range p {
+		f.areas[g] = t.Areas[o]
+		if o != f.base[g] {
+			dz := f.at(g, t.Areas[o]) - f.baseZ[g]
+			f.moved = append(f.moved, moved{g, dz})
+			floats.AddScaled(f.trial, dz, f.slopes[g][:n])
+		}
+	}
+	for m, g := range f.s.group {
+		f.give[m] = f.s.length[m] / (t.E * f.areas[g])
+	}
+}
+
+// barStress returns the greatest ratio of the stresses that are not watched.
+func (f *forecast) barStress() float64 {
+	worst := 0.0
+	for i, n := range f.trial {
+		if !f.skip[i] {
+			m := i % len(f.s.group)
+			stretch := n * f.give[m]
+			worst = max(worst, stretch/f.s.up[m], -stretch/f.s.down[m])
+		}
+	}
+	return worst
+}
+
+// work is the virtual work of the forces in column at of the unit loads on the stretches of bars under real forces.
+func (f *forecast) work(real []float64, at int) float64 {
+	unit := f.unit
+	copy(unit, f.baseF[at:])
+	for _, d := range f.moved {
+		floats.AddScaled(unit, d.by, f.slopes[d.group][at:at+len(unit)])
+	}
+	sum := 0.0
+	for m, n := range real {
+		sum += float64(float64(n*unit[m]) * f.give[m])
+	}
+	return sum
+}
+
+// Excess implements optimize.Forecaster.
+func (e *evaluator) Excess(s optimize.Score) float64 { return s.Tie - 1 }
