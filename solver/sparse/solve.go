@@ -92,33 +92,59 @@ func (f *Factor) solveOne(x []float64) {
 	}
 }
 
-// forwardOne works on the panel's part of y, gathered into one column, four columns of L at a time.
+// forwardOne solves with the panel's head, then takes its columns off the rows below in one go.
 func (f *Factor) forwardOne(p *panel, y []float64) {
 	w, ld, h := int(p.width), int(p.stride), int(p.height)
 	a := f.lx[p.base : int(p.base)+w*ld]
+	x := y[p.first : int(p.first)+w]
+	forwardHead(x, a, ld)
 	rows := f.sym.rows[p.row : int(p.row)+h-w]
-	t := f.t[:h]
-	copy(t, y[p.first:int(p.first)+w])
-	for q, r := range rows {
-		t[w+q] = y[r]
+	if len(rows) == 0 {
+		return
 	}
-	for k := 0; k < w; k += 4 {
-		end := min(k+4, w)
-		for i := k + 1; i < end; i++ {
-			sum := t[i]
-			for j := k; j < i; j++ {
-				sum -= float64(a[j*ld+i] * t[j])
-			}
-			t[i] = sum
-		}
-		subColumns(t[end:], a[k*ld+end:], ld, t[k:end])
-	}
-	copy(y[p.first:int(p.first)+w], t)
+	t := f.t[:h-w]
 	for q, r := range rows {
-		y[r] = t[w+q]
+		t[q] = y[r]
+	}
+	subColumns(t, a[w:], ld, x)
+	for q, r := range rows {
+		y[r] = t[q]
 	}
 }
 
+// forwardHead solves with the unit lower triangle at a panel's head, whose rows stand transposed above the diagonal (see
+// factorPanel), four rows at a time in registers.
+func forwardHead(x, a []float64, ld int) {
+	w := len(x)
+	i := 0
+	for ; i+4 <= w; i += 4 {
+		r0, r1, r2, r3 := a[i*ld:][:i], a[(i+1)*ld:][:i+1], a[(i+2)*ld:][:i+2], a[(i+3)*ld:][:i+3]
+		x0, x1, x2, x3 := x[i], x[i+1], x[i+2], x[i+3]
+		for k, v := range x[:len(r0)] {
+			x0 -= float64(r0[k] * v)
+			x1 -= float64(r1[k] * v)
+			x2 -= float64(r2[k] * v)
+			x3 -= float64(r3[k] * v)
+		}
+		x1 -= float64(r1[i] * x0)
+		x2 -= float64(r2[i] * x0)
+		x3 -= float64(r3[i] * x0)
+		x2 -= float64(r2[i+1] * x1)
+		x3 -= float64(r3[i+1] * x1)
+		x3 -= float64(r3[i+2] * x2)
+		x[i], x[i+1], x[i+2], x[i+3] = x0, x1, x2, x3
+	}
+	for ; i < w; i++ {
+		s := x[i]
+		for k, l := range a[i*ld:][:i] {
+			s -= float64(l * x[k])
+		}
+		x[i] = s
+	}
+}
+
+// backwardOne works on four columns at a time from the last, and keeps their four unknowns in registers over all of their terms:
+// the rows below, then the later columns of the panel, whose rows of L stand transposed above the diagonal (see factorPanel).
 func (f *Factor) backwardOne(p *panel, y []float64) {
 	w, ld, h := int(p.width), int(p.stride), int(p.height)
 	a := f.lx[p.base : int(p.base)+w*ld]
@@ -127,8 +153,20 @@ func (f *Factor) backwardOne(p *panel, y []float64) {
 	for q, r := range f.sym.rows[p.row : int(p.row)+h-w] {
 		t[q] = y[r]
 	}
-	k := 0
-	for ; k+4 <= w; k += 4 {
+	k := w
+	for ; k%4 != 0; k-- {
+		c := k - 1
+		s := x[c] * dinv[c]
+		below := a[c*ld+w:][:len(t)]
+		for q, v := range t {
+			s -= float64(below[q] * v)
+		}
+		for i := w - 1; i > c; i-- {
+			s -= float64(a[i*ld+c] * x[i])
+		}
+		x[c] = s
+	}
+	for k -= 4; k >= 0; k -= 4 {
 		a0 := a[k*ld+w:][:len(t)]
 		a1 := a[(k+1)*ld+w:][:len(t)]
 		a2 := a[(k+2)*ld+w:][:len(t)]
@@ -140,21 +178,20 @@ func (f *Factor) backwardOne(p *panel, y []float64) {
 			x2 -= float64(a2[q] * v)
 			x3 -= float64(a3[q] * v)
 		}
+		for i := w - 1; i > k+3; i-- {
+			l, v := (*[4]float64)(a[i*ld+k:]), x[i]
+			x0 -= float64(l[0] * v)
+			x1 -= float64(l[1] * v)
+			x2 -= float64(l[2] * v)
+			x3 -= float64(l[3] * v)
+		}
+		l3, l2, l1 := (*[3]float64)(a[(k+3)*ld+k:]), (*[2]float64)(a[(k+2)*ld+k:]), a[(k+1)*ld+k]
+		x2 -= float64(l3[2] * x3)
+		x1 -= float64(l3[1] * x3)
+		x0 -= float64(l3[0] * x3)
+		x1 -= float64(l2[1] * x2)
+		x0 -= float64(l2[0] * x2)
+		x0 -= float64(l1 * x1)
 		x[k], x[k+1], x[k+2], x[k+3] = x0, x1, x2, x3
-	}
-	for ; k < w; k++ {
-		a0 := a[k*ld+w:][:len(t)]
-		x0 := x[k] * dinv[k]
-		for q, v := range t {
-			x0 -= float64(a0[q] * v)
-		}
-		x[k] = x0
-	}
-	for i := w - 1; i > 0; i-- {
-		xi := x[i]
-		row := a[i*ld:][:i] // the transpose of L's row, see factorPanel
-		for k := range row {
-			x[k] -= float64(row[k] * xi)
-		}
 	}
 }
