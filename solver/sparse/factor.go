@@ -17,15 +17,16 @@ type Factor struct {
 	// Null is the relative size of a null pivot (see NullPivot); it may be set before Refactor.
 	Null float64
 
-	sym  *Symbolic
-	lx   []float64 // panels by columns
-	d    []float64
-	dinv []float64
-	grow []float64 // |k_jj| plus the magnitudes that were subtracted from it: the scale of pivot j
-	c    []float64 // coefficients of one column's update
-	t    []float64 // one column of an update
-	y    []float64 // right-hand sides in elimination order, block wide
-	w    []float64 // vector of a rank-one update
+	sym   *Symbolic
+	lx    []float64 // panels by columns
+	d     []float64
+	dinv  []float64
+	grow  []float64 // |k_jj| plus the magnitudes that were subtracted from it: the scale of pivot j
+	c     []float64 // coefficients of one column's update
+	t     []float64 // one column of an update
+	y     []float64 // right-hand sides in elimination order, block wide
+	w     []float64 // vector of a rank-one update
+	begun []bool    // chunks that hold the matrix in hand
 
 	neg, zero, pos int
 	valid          bool
@@ -35,14 +36,15 @@ type Factor struct {
 func NewFactor(s *Symbolic) *Factor {
 	return &Factor{
 		Null: NullPivot, sym: s,
-		lx:   make([]float64, s.storage),
-		d:    make([]float64, s.n),
-		dinv: make([]float64, s.n),
-		grow: make([]float64, s.n),
-		c:    make([]float64, s.wide),
-		t:    make([]float64, s.tall),
-		y:    make([]float64, s.n*block),
-		w:    make([]float64, s.n),
+		lx:    make([]float64, s.storage),
+		d:     make([]float64, s.n),
+		dinv:  make([]float64, s.n),
+		grow:  make([]float64, s.n),
+		c:     make([]float64, s.wide),
+		t:     make([]float64, s.tall),
+		y:     make([]float64, s.n*block),
+		w:     make([]float64, s.n),
+		begun: make([]bool, len(s.chunks)),
 	}
 }
 
@@ -76,15 +78,18 @@ func (f *Factor) Refactor(val []float64) error {
 	s := f.sym
 	s.pattern.checkValues("Refactor", val)
 	f.neg, f.zero, f.pos, f.valid = 0, 0, 0, false
-	clear(f.lx)
-	for e, at := range s.pos {
-		f.lx[at] = val[e]
+	if len(s.chunks) == 0 {
+		f.fill(val)
 	}
-	for k, v := range s.perm {
-		f.grow[k] = math.Abs(val[s.pattern.Ptr[v]])
-	}
+	clear(f.begun)
 	for k := range s.super {
 		p := &s.super[k]
+		if len(s.chunks) > 0 {
+			f.begin(s.chunkOf[k], val)
+			for _, g := range s.segs[p.seg:p.segEnd] {
+				f.begin(s.chunkOf[g.target], val)
+			}
+		}
 		if err := f.factorPanel(p); err != nil {
 			return err
 		}
@@ -92,6 +97,34 @@ func (f *Factor) Refactor(val []float64) error {
 	}
 	f.valid = true
 	return nil
+}
+
+// fill fills the whole storage with the matrix.
+func (f *Factor) fill(val []float64) {
+	clear(f.lx)
+	for e, at := range f.sym.pos {
+		f.lx[at] = val[e]
+	}
+	for k, v := range f.sym.perm {
+		f.grow[k] = math.Abs(val[f.sym.pattern.Ptr[v]])
+	}
+}
+
+// begin fills the storage of a chunk with the matrix, when it is first met: what is worked on next is then in the cache.
+func (f *Factor) begin(at int32, val []float64) {
+	if f.begun[at] {
+		return
+	}
+	f.begun[at] = true
+	s := f.sym
+	c := &s.chunks[at]
+	clear(f.lx[c.base:c.end])
+	for _, e := range s.entries[c.entry:c.lastOne] {
+		f.lx[s.pos[e]] = val[e]
+	}
+	for k := c.first; k < c.last; k++ {
+		f.grow[k] = math.Abs(val[s.pattern.Ptr[s.perm[k]]])
+	}
 }
 
 // factorPanel factorises the columns of p, to which all updates from below have been applied: left-looking inside. The

@@ -23,6 +23,9 @@ type Symbolic struct {
 	rel     []int32 // local row numbers in the target panel, segment after segment
 	pos     []int32 // where each value of the pattern goes in the factor's storage
 	storage int     // length of that storage
+	chunkOf []int32 // chunk of each panel
+	chunks  []chunk // see Factor.begin; none in a small factor
+	entries []int32 // the pattern's values, chunk after chunk
 	tall    int     // rows of the tallest panel
 	wide    int     // columns of the widest panel
 }
@@ -44,6 +47,20 @@ type segment struct {
 	target   int32
 	rel      int32 // rel[rel+q-from] is the local row, in the target, of the source's row q >= from
 }
+
+// chunk is a run of panels whose storage is filled with the matrix at once, shortly before it is worked on.
+type chunk struct {
+	base, end      int32 // its part of the factor's storage
+	first, last    int32 // its columns, last not included
+	entry, lastOne int32 // its values in Symbolic.entries, lastOne not included
+}
+
+const (
+	// chunkSize is about how many doubles a chunk has: a part of the second-level cache.
+	chunkSize = 8192
+	// filledWhole is the number of doubles up to which a factor is filled at once: all of it is near the processor then.
+	filledWhole = 1 << 17
+)
 
 // pad is the number of doubles to which a panel's height is rounded up, so that its columns start on whole vectors.
 const pad = 4
@@ -71,6 +88,9 @@ func AnalyzeWith(p *Pattern, perm []int) *Symbolic {
 	s.findRows(parent)
 	s.layOut()
 	s.mapValues()
+	if s.storage > filledWhole {
+		s.cutChunks()
+	}
 	return s
 }
 
@@ -446,6 +466,34 @@ func (s *Symbolic) mapValues() {
 			a, b := s.inv[p.Row[e]], s.inv[j]
 			s.pos[e] = s.place(max(a, b), min(a, b))
 		}
+	}
+}
+
+// cutChunks groups the panels into chunks and lists the values of each, in the order of the pattern.
+func (s *Symbolic) cutChunks() {
+	s.chunkOf = make([]int32, len(s.super))
+	for k, p := range s.super {
+		if n := len(s.chunks); n == 0 || s.chunks[n-1].end-s.chunks[n-1].base >= chunkSize {
+			s.chunks = append(s.chunks, chunk{base: p.base, first: p.first})
+		}
+		c := &s.chunks[len(s.chunks)-1]
+		c.end, c.last = p.base+p.stride*p.width, p.first+p.width
+		s.chunkOf[k] = int32(len(s.chunks) - 1)
+	}
+	home := make([]int32, len(s.pos))
+	for j := range s.n {
+		for e := s.pattern.Ptr[j]; e < s.pattern.Ptr[j+1]; e++ {
+			home[e] = s.chunkOf[s.superOf[min(s.inv[s.pattern.Row[e]], s.inv[j])]]
+		}
+	}
+	s.entries = countingSort(len(s.chunks), home)
+	at := int32(0)
+	for c := range s.chunks {
+		s.chunks[c].entry = at
+		for int(at) < len(s.entries) && home[s.entries[at]] == int32(c) {
+			at++
+		}
+		s.chunks[c].lastOne = at
 	}
 }
 
