@@ -27,7 +27,7 @@ func newDraw(s streams) *cobra.Command {
 		Use:   "draw BRIEF",
 		Short: "Draw the proposal of a brief: walls, roof, frames, restraints, bracing candidates",
 		Long: "draw writes the proposal as SVG drawings: walls and gables from outside, the roof plan, each distinct frame, the restraint\n" +
-			"map of columns and rafters (and as a table, CSV), and for each long wall every place that bracing could take, with the reason\n" +
+			"map of columns and rafters (and as a table, CSV), and for each wall and gable every place that bracing could take, with the reason\n" +
 			"where it is blocked. With --braced it draws the proposal with its missing links added, and what that changes.\n\n" + solver.Caution,
 		Example: "  leanbay draw packhouse.yaml --out drawings\n  leanbay draw packhouse.yaml --braced --out drawings-braced",
 		Args:    cobra.ExactArgs(1),

@@ -27,23 +27,30 @@ func printLoadPaths(w io.Writer, p *shedspace.Problem, d *shed.Design, dir strin
 		if err := os.MkdirAll(dir, 0o777); err != nil {
 			return badInput(err)
 		}
-		name := filepath.Join(dir, "load-path-"+map[bool]string{true: "east", false: "west"}[paths[i].East]+".svg")
+		name := filepath.Join(dir, "load-path-"+pathNames[[2]bool{paths[i].Across, paths[i].Forward}]+".svg")
 		if err := os.WriteFile(name, drawings.LoadPath(&paths[i]), 0o666); err != nil {
 			return badInput(err)
 		}
 		fmt.Fprintf(w, "Drawn in %s\n\n", filepath.ToSlash(name))
 	}
 	fmt.Fprintf(w, "Yardstick: the least brace steel that any layout could need for these forces, at full stress, buckling left out\n")
-	for _, y := range p.Yardsticks(d, paths) {
+	yards, err := p.Yardsticks(d, paths)
+	if err != nil {
+		return badInput(err)
+	}
+	for _, y := range yards {
 		fmt.Fprintf(w, "  %s\n", y.String())
 	}
 	_, err = fmt.Fprintf(w, "\n%s\n", solver.Caution)
 	return err
 }
 
+// pathNames end the names of files by whether the path is across the building and forward.
+var pathNames = map[[2]bool]string{{false, true}: "east", {false, false}: "west", {true, true}: "north", {true, false}: "south"}
+
 // printLoadPath prints one way's table, step by step from the gable to the ground.
 func printLoadPath(w io.Writer, l *shedspace.LoadPath) {
-	fmt.Fprintf(w, "Force along the building %s\n", l)
+	fmt.Fprintf(w, "Force %s the building %s\n", map[bool]string{true: "across", false: "along"}[l.Across], l)
 	if l.Trouble != "" {
 		fmt.Fprintf(w, "  no forces: %s\n\n", l.Trouble)
 		return
@@ -55,23 +62,23 @@ func printLoadPath(w io.Writer, l *shedspace.LoadPath) {
 		}
 		fmt.Fprintf(w, "  %s\n", step)
 		for _, k := range links {
-			fmt.Fprintf(w, "    %-38s %s\n", k.Member, linkText(&k))
+			fmt.Fprintf(w, "    %-38s %s\n", k.Member, linkText(&k, l.Axis()))
 		}
 	}
 	fmt.Fprintln(w)
 }
 
 // linkText says what a link carries.
-func linkText(k *shedspace.Link) string {
+func linkText(k *shedspace.Link, axis string) string {
 	switch {
-	case k.Step == shedspace.StepHeads:
-		return fmt.Sprintf("%8.2f kN along +X", k.Axial/1e3)
+	case k.Step == shedspace.StepHeads || k.Step == shedspace.StepFrames:
+		return fmt.Sprintf("%8.2f kN along %s", k.Axial/1e3, axis)
 	case k.Step == shedspace.StepFeet:
 		way := "pull on the footing"
 		if k.Uplift < 0 {
 			way = "press on the footing"
 		}
-		return fmt.Sprintf("%8.2f kN along +X, %.2f kN %s", k.Axial/1e3, max(k.Uplift, -k.Uplift)/1e3, way)
+		return fmt.Sprintf("%8.2f kN along %s, %.2f kN %s", k.Axial/1e3, axis, max(k.Uplift, -k.Uplift)/1e3, way)
 	}
 	text := fmt.Sprintf("%8.2f kN", k.Axial/1e3)
 	switch {

@@ -1,4 +1,5 @@
-// Package bracing finds, from geometry alone, the layouts that bracing can take in a wall plane, and what each is made of.
+// Package bracing finds, from geometry alone, the layouts that bracing can take in the plane of a wall or gable, and what
+// each is made of.
 //
 // In: the panels of a plane (one per bay) and the obstacles in it, as rectangles in the plane's own (u, v) metres. Out:
 // candidates, each free or blocked with the reason, and the parts of a layout as lines between named kinds of ends. It
@@ -113,10 +114,25 @@ type Obstacle struct {
 	Name string // "the window at X 6.2-8.6"
 }
 
-// Panel is one bay of a plane, with its number as drawings give it.
+// Panel is one bay of a plane, with its number as drawings give it. V1 is the height of its top at U0.
 type Panel struct {
 	Rect
 	Bay int
+	// Rise is how far the top at its middle, and at U1, lies above V1 (m): zero under level eaves.
+	Rise [2]float64
+	// Gable says that the plane is that of an end frame, rigid by itself: knees and portals are no question there.
+	Gable bool
+}
+
+// far is the height of the top at U1, middle that half-way.
+func (p Panel) far() float64    { return p.V1 + p.Rise[1] }
+func (p Panel) middle() float64 { return p.V1 + p.Rise[0] }
+
+// level is the panel up to the lower end of its top.
+func (p Panel) level() Rect {
+	r := p.Rect
+	r.V1 = min(p.V1, p.far())
+	return r
 }
 
 // Candidate is a pattern at a place in a panel and what stands in its way.

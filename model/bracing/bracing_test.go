@@ -11,9 +11,9 @@ import (
 // high is at v = 5.2/4.9·(u - u0)).
 func TestCandidates(t *testing.T) {
 	panels := []Panel{
-		{Rect{0, 4.9, 0, 5.2}, 1},
-		{Rect{4.9, 9.8, 0, 5.2}, 2},
-		{Rect{9.8, 15.4, 0, 5.2}, 3},
+		{Rect: Rect{0, 4.9, 0, 5.2}, Bay: 1},
+		{Rect: Rect{4.9, 9.8, 0, 5.2}, Bay: 2},
+		{Rect: Rect{9.8, 15.4, 0, 5.2}, Bay: 3},
 	}
 	obstacles := []Obstacle{
 		{Rect{3.6, 4.52, 0, 2.1}, "the personnel door at X 3.6-4.5"}, // rising passes it at 3.82 m, falling at 1.38-0.40 m
@@ -33,11 +33,11 @@ func TestCandidates(t *testing.T) {
 
 func TestReason(t *testing.T) {
 	door := []Obstacle{{Rect{3.6, 4.52, 0, 2.1}, "the personnel door at X 3.6-4.5"}}
-	c := Candidates([]Panel{{Rect{0, 4.9, 0, 5.2}, 1}}, door, 0.1)[0]
+	c := Candidates([]Panel{{Rect: Rect{0, 4.9, 0, 5.2}, Bay: 1}}, door, 0.1)[0]
 	if got, want := c.Reason(), "bay 1: the personnel door at X 3.6-4.5 blocks one diagonal of crossed rods"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	free := Candidates([]Panel{{Rect{0, 4.9, 0, 5.2}, 1}}, nil, 0.1)[0]
+	free := Candidates([]Panel{{Rect: Rect{0, 4.9, 0, 5.2}, Bay: 1}}, nil, 0.1)[0]
 	if !strings.Contains(free.Reason(), "fits clear") {
 		t.Errorf("free candidate explained as %q", free.Reason())
 	}

@@ -56,6 +56,9 @@ func fullPanel(c *Candidate) string {
 	if c.Free() {
 		return "crossed rods over the whole panel are free"
 	}
+	if len(c.Blocks) == 0 {
+		return "diagonals of the whole panel would be " + c.Unfit
+	}
 	verb := "blocks"
 	if c.several() {
 		verb = "block"

@@ -33,7 +33,7 @@ func Candidates(panels []Panel, obstacles []Obstacle, clearance float64) []Candi
 		for _, p := range FullPanel {
 			out = append(out, judge(panel, p, Place{}, inside, clearance))
 		}
-		for _, pl := range placings(panel.Rect, inside, clearance) {
+		for _, pl := range placings(panel, inside, clearance) {
 			out = append(out, firstFree(panel, pl, inside, clearance))
 		}
 	}
@@ -78,8 +78,8 @@ func firstFree(panel Panel, pl placing, obstacles []Obstacle, clearance float64)
 // judge finds what stands in the way of a pattern at a place.
 func judge(panel Panel, p Pattern, at Place, obstacles []Obstacle, clearance float64) Candidate {
 	c := Candidate{Panel: panel, Pattern: p, Place: at}
-	whole := at.From == 0 && at.To == 0 && at.Mid == 0
-	for i, part := range Parts(p, panel.Rect, at) {
+	whole := at.From == 0 && at.To == 0 && at.Mid == 0 && !panel.Gable
+	for i, part := range Parts(p, panel, at) {
 		c.Lines = append(c.Lines, part.Line)
 		for _, o := range obstacles {
 			if part.Crosses(o.Rect.grow(clearance)) {
@@ -106,7 +106,8 @@ func slope(l Line) string {
 }
 
 // placings lists, for one panel, every pattern beyond the full ones that has a place at all.
-func placings(r Rect, obstacles []Obstacle, clearance float64) []placing {
+func placings(panel Panel, obstacles []Obstacle, clearance float64) []placing {
+	r := panel.level()
 	heads, sills := levels(r, obstacles, clearance)
 	var above, below []Place
 	for _, v := range heads {
@@ -124,12 +125,17 @@ func placings(r Rect, obstacles []Obstacle, clearance float64) []placing {
 	}
 	add(InvertedV, append([]Place{{}}, above...))
 	add(VStruts, append([]Place{{}}, above...))
-	for _, p := range []Pattern{TwoTierRods, TwoTierWest, TwoTierEast} {
-		add(p, tiers)
+	add(TwoTierRods, tiers)
+	if !panel.Gable { // west and east mean nothing there
+		add(TwoTierWest, tiers)
+		add(TwoTierEast, tiers)
 	}
 	for _, p := range FullPanel {
 		add(p, above)
 		add(p, below)
+	}
+	if panel.Gable {
+		return out
 	}
 	add(KneeBraces, kneePlaces(r))
 	add(PortalBay, []Place{{}})

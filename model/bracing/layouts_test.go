@@ -28,7 +28,7 @@ func whole(p Place) bool { return p.From == 0 && p.To == 0 && p.Mid == 0 && p.Re
 // door at U 6.1-9.3 up to 3.6 m: a panel above it would start at 3.65 m and be 1.55 m high, its diagonal at
 // atan(1.55/5.6) = 15.5°, too flat; an inverted V there is at atan(1.55/2.8) = 29°.
 func TestLayoutsByHand(t *testing.T) {
-	panels := []Panel{{Rect{0, 4.9, 0, 5.2}, 1}, {Rect{4.9, 10.5, 0, 5.2}, 2}}
+	panels := []Panel{{Rect: Rect{0, 4.9, 0, 5.2}, Bay: 1}, {Rect: Rect{4.9, 10.5, 0, 5.2}, Bay: 2}}
 	obstacles := []Obstacle{{Rect{1.3, 3.7, 1.1, 2.0}, "the window"}, {Rect{6.1, 9.3, 0, 3.6}, "the door"}}
 	list := Candidates(panels, obstacles, 0.05)
 	above := func(p Place) bool { return p.From > 0 }
@@ -66,7 +66,7 @@ func TestLayoutsByHand(t *testing.T) {
 
 func TestExplain(t *testing.T) {
 	window := []Obstacle{{Rect{1.3, 3.7, 1.1, 2.0}, "the window at X 1.3-3.7"}}
-	text := Explain("north", Candidates([]Panel{{Rect{0, 4.9, 0, 5.2}, 2}}, window, 0.05))
+	text := Explain("north", Candidates([]Panel{{Rect: Rect{0, 4.9, 0, 5.2}, Bay: 2}}, window, 0.05))
 	if len(text) != 1 || !strings.HasPrefix(text[0], "north bay 2: the window at X 1.3-3.7 blocks both diagonals of the whole panel; free: ") ||
 		!strings.Contains(text[0], "crossed rods from 2.05 m to the eaves") {
 		t.Errorf("got %q", text)
@@ -75,7 +75,7 @@ func TestExplain(t *testing.T) {
 
 // randomWall is a wall of one bay with up to four obstacles.
 func randomWall(rng *rand.Rand) (Panel, []Obstacle) {
-	p := Panel{Rect{0, 3 + 4*rng.Float64(), 0, 3 + 3*rng.Float64()}, 1}
+	p := Panel{Rect: Rect{0, 3 + 4*rng.Float64(), 0, 3 + 3*rng.Float64()}, Bay: 1}
 	var out []Obstacle
 	for i := range rng.IntN(5) {
 		u, v := rng.Float64()*p.U1, rng.Float64()*p.V1
@@ -120,7 +120,7 @@ func TestEndsAreHeld(t *testing.T) {
 	for range 200 {
 		panel, obstacles := randomWall(rng)
 		for _, c := range Candidates([]Panel{panel}, obstacles, 0.05) {
-			parts := Parts(c.Pattern, panel.Rect, c.Place)
+			parts := Parts(c.Pattern, panel, c.Place)
 			var levels []float64
 			for _, p := range parts {
 				if p.Kind == Strut || p.Kind == Beam {

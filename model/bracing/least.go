@@ -36,7 +36,8 @@ var ErrNoPath = errors.New("no set of the admissible lines carries the forces")
 // held points by the lines (N·m; divided by a stress it is the least volume of braces), and one axial force for each line
 // that attains it (tension positive). It is the least volume of a layout under one load case with equal stress in tension
 // and compression (W. S. Dorn, R. E. Gomory, H. J. Greenberg, Automatic design of optimal structures, J. de Mécanique 3,
-// 1964), a linear programme in the tensions and compressions of the lines, solved by the simplex method.
+// 1964), a linear programme in the tensions and compressions of the lines, solved by the simplex method. What it returns is
+// certified by the programme's dual: displacements that stretch no line beyond its length do the same work on the forces.
 func (g *Ground) LeastVolume(forces [][2]float64) (volume float64, axial []float64, err error) {
 	a, b, c, columns := g.programme(forces)
 	if len(b) == 0 {
@@ -45,7 +46,7 @@ func (g *Ground) LeastVolume(forces [][2]float64) (volume float64, axial []float
 	if a == nil {
 		return 0, nil, fmt.Errorf("least brace volume: %w", ErrNoPath)
 	}
-	x, err := simplex(c, a, b)
+	x, bound, err := simplex(c, a, b)
 	switch {
 	case errors.Is(err, lp.ErrInfeasible), errors.Is(err, lp.ErrSingular): // singular: some points no line holds at all
 		return 0, nil, fmt.Errorf("least brace volume: %w", ErrNoPath)
@@ -62,22 +63,62 @@ func (g *Ground) LeastVolume(forces [][2]float64) (volume float64, axial []float
 			volume += g.length(l) * math.Abs(axial[i])
 		}
 	}
+	if gap := math.Abs(volume - bound*size); gap > certified*(volume+size) {
+		return 0, nil, fmt.Errorf("least brace volume: %.6g N·m is not certified by its dual, %.6g N·m", volume, bound*size)
+	}
 	return volume, axial, nil
 }
 
+// certified is the greatest gap between a least volume and its dual, as a share of it (and of the force times 1 m).
+const certified = 1e-4
+
 // simplex solves the programme. One force on many points makes it degenerate, at which pivoting can break down; so every
 // right-hand side is moved by a few parts in a million, differently each time until it goes through.
-func simplex(c []float64, a *mat.Dense, b []float64) (x []float64, err error) {
+// bound is the value of a feasible dual: what no solution can be below.
+func simplex(c []float64, a *mat.Dense, b []float64) (x []float64, bound float64, err error) {
 	for try := range 6 {
 		moved := make([]float64, len(b))
 		for i, v := range b {
 			moved[i] = v + nudge*float64(1+(i*7919+try*104729)%1009)/1009 // primes spread the shifts
 		}
 		if _, x, err = lp.Simplex(c, a, moved, 1e-10, nil); err == nil {
-			return x, nil
+			if bound, err = dual(c, a, b, x); err == nil {
+				return x, bound, nil
+			}
 		}
 	}
-	return nil, err
+	return nil, 0, err
+}
+
+// dual is the value of the dual at the prices y of a basic solution, B'y = c over the columns B that x uses, scaled down by
+// as much as they break the dual's constraints a'y ≤ c: a lower bound of the programme, whatever x is.
+func dual(c []float64, a *mat.Dense, b, x []float64) (float64, error) {
+	rows, cols := a.Dims()
+	var basis []int
+	for j, v := range x {
+		if v > 0 {
+			basis = append(basis, j)
+		}
+	}
+	if len(basis) != rows {
+		return 0, fmt.Errorf("%d of %d columns carry: not a basic solution", len(basis), rows)
+	}
+	bt, cb := mat.NewDense(rows, rows, nil), mat.NewVecDense(rows, nil)
+	for k, j := range basis {
+		for r := range rows {
+			bt.Set(k, r, a.At(r, j))
+		}
+		cb.SetVec(k, c[j])
+	}
+	var y mat.VecDense
+	if err := y.SolveVec(bt, cb); err != nil {
+		return 0, err
+	}
+	over := 1.0
+	for j := range cols {
+		over = math.Max(over, mat.Dot(a.ColView(j), &y)/c[j])
+	}
+	return mat.Dot(mat.NewVecDense(rows, b), &y) / over, nil
 }
 
 // nudge is the greatest shift of a right-hand side, as a share of the greatest force: the volume is exact to about as much.

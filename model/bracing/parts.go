@@ -21,11 +21,11 @@ type Part struct {
 	Name string // what a drawing calls it within its panel: "rising", "lower falling", "strut at 2.60"
 }
 
-// Parts returns what pattern p consists of at a place in panel r, whose top is the eaves. An eaves strut is not among them:
-// it runs through the shed; the beams of knee-braced and portalised bays take its place.
-func Parts(p Pattern, r Rect, at Place) []Part {
-	box := at.box(r)
-	out := append(diagonals(p, box, at), at.ties(r)...)
+// Parts returns what pattern p consists of at a place in a panel, whose top is the eaves, or in a gable the end rafter. An
+// eaves strut is not among them: it runs through the shed; the beams of knee-braced and portalised bays take its place.
+func Parts(p Pattern, panel Panel, at Place) []Part {
+	box := at.box(panel)
+	out := append(diagonals(p, box, at), at.ties(panel.Rect)...)
 	left, right := box.U0, box.U1
 	switch p {
 	case TwoTierRods, TwoTierWest, TwoTierEast:
@@ -34,23 +34,23 @@ func Parts(p Pattern, r Rect, at Place) []Part {
 		out = append(out,
 			Part{Knee, Line{Point{left, box.V1 - at.Reach}, Point{left + at.Reach, box.V1}}, "west"},
 			Part{Knee, Line{Point{right - at.Reach, box.V1}, Point{right, box.V1 - at.Reach}}, "east"},
-			beam(box))
+			beam(box.Rect))
 	case PortalBay:
-		out = append(out, beam(box))
+		out = append(out, beam(box.Rect))
 	case PortalFrame:
 		out = append(out,
 			Part{Leg, Line{Point{left + at.Reach, 0}, Point{left + at.Reach, box.V1}}, "west"},
 			Part{Leg, Line{Point{right - at.Reach, 0}, Point{right - at.Reach, box.V1}}, "east"},
-			beam(box))
+			beam(box.Rect))
 	}
 	return out
 }
 
 // box is the part of the panel that the place takes.
-func (p Place) box(r Rect) Rect {
+func (p Place) box(r Panel) Panel {
 	r.V0 += p.From
 	if p.To > 0 {
-		r.V1 = p.To
+		r.V1, r.Rise = p.To, [2]float64{}
 	}
 	return r
 }
@@ -76,31 +76,35 @@ func beam(r Rect) Part {
 }
 
 // diagonals are the inclined lines of a pattern in its box.
-func diagonals(p Pattern, r Rect, at Place) []Part {
+func diagonals(p Pattern, r Panel, at Place) []Part {
 	part := func(name string, u0, v0, u1, v1 float64) Part {
 		return Part{Diagonal, Line{Point{u0, v0}, Point{u1, v1}}, name}
 	}
-	mid := (r.U0 + r.U1) / 2
+	mid, top := (r.U0+r.U1)/2, r.far()
+	west, east := "west", "east"
+	if r.Gable {
+		west, east = "south", "north"
+	}
 	switch p {
 	case CrossedRods:
-		return []Part{part("rising", r.U0, r.V0, r.U1, r.V1), part("falling", r.U0, r.V1, r.U1, r.V0)}
+		return []Part{part("rising", r.U0, r.V0, r.U1, top), part("falling", r.U0, r.V1, r.U1, r.V0)}
 	case RisingStrut:
-		return []Part{part("rising", r.U0, r.V0, r.U1, r.V1)}
+		return []Part{part("rising", r.U0, r.V0, r.U1, top)}
 	case FallingStrut:
 		return []Part{part("falling", r.U0, r.V1, r.U1, r.V0)}
 	case TwoTierRods:
 		return []Part{
 			part("lower rising", r.U0, r.V0, r.U1, at.Mid), part("lower falling", r.U0, at.Mid, r.U1, r.V0),
-			part("upper rising", r.U0, at.Mid, r.U1, r.V1), part("upper falling", r.U0, r.V1, r.U1, at.Mid),
+			part("upper rising", r.U0, at.Mid, r.U1, top), part("upper falling", r.U0, r.V1, r.U1, at.Mid),
 		}
 	case TwoTierEast:
 		return []Part{part("lower rising", r.U0, r.V0, r.U1, at.Mid), part("upper falling", r.U0, r.V1, r.U1, at.Mid)}
 	case TwoTierWest:
-		return []Part{part("lower falling", r.U0, at.Mid, r.U1, r.V0), part("upper rising", r.U0, at.Mid, r.U1, r.V1)}
+		return []Part{part("lower falling", r.U0, at.Mid, r.U1, r.V0), part("upper rising", r.U0, at.Mid, r.U1, top)}
 	case VStruts:
-		return []Part{part("west", r.U0, r.V1, mid, r.V0), part("east", mid, r.V0, r.U1, r.V1)}
+		return []Part{part(west, r.U0, r.V1, mid, r.V0), part(east, mid, r.V0, r.U1, top)}
 	case InvertedV:
-		return []Part{part("west", r.U0, r.V0, mid, r.V1), part("east", mid, r.V1, r.U1, r.V0)}
+		return []Part{part(west, r.U0, r.V0, mid, r.middle()), part(east, mid, r.middle(), r.U1, r.V0)}
 	}
 	return nil
 }

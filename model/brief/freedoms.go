@@ -78,10 +78,10 @@ type BracingFreedom struct {
 	South []Pattern `yaml:"south" default:"[none, crossed rods, single diagonal, two-tier, knee braces, portalised bay]"`
 	// Patterns allowed in the north wall.
 	North []Pattern `yaml:"north" default:"[none, crossed rods, single diagonal, two-tier, knee braces, portalised bay]"`
-	// Patterns allowed in the west gable.
-	West []Pattern `yaml:"west" default:"[none, crossed rods, single diagonal]"`
-	// Patterns allowed in the east gable.
-	East []Pattern `yaml:"east" default:"[none, crossed rods, single diagonal]"`
+	// Patterns allowed in the west gable; what the proposal draws there is always among the options.
+	West []Pattern `yaml:"west" default:"[none]" wide:"[none, crossed rods, single diagonal]"`
+	// Patterns allowed in the east gable; what the proposal draws there is always among the options.
+	East []Pattern `yaml:"east" default:"[none]" wide:"[none, crossed rods, single diagonal]"`
 	// Patterns allowed in the roof.
 	Roof []Pattern `yaml:"roof" default:"[none, crossed rods, single diagonal, zig-zag]"`
 	// Most braced bays in a wall.

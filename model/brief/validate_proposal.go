@@ -47,6 +47,10 @@ func (v *validator) wallBracing() {
 		if p.Pattern == ZigZag {
 			v.fault(path+".pattern", "zig-zag belongs to the roof; use crossed rods or a single diagonal in a wall")
 		}
+		if !p.Wall.Long() && (p.Pattern == KneeBrace || p.Pattern == PortalisedBay) {
+			v.fault(path+".pattern", "%s is no bracing of a gable: its end frame is rigid already; use crossed rods, a single diagonal, two-tier, V or inverted V", p.Pattern)
+			continue
+		}
 		lines := v.linesOf(p.Wall)
 		if p.Bay >= len(lines) {
 			v.fault(path+".bay", "the %s has no bay %d; its bays are 1 to %d", wallName(p.Wall), p.Bay, len(lines)-1)
@@ -66,8 +70,7 @@ func (v *validator) wallBracing() {
 					p.Bay, wallName(p.Wall), v.line(fmt.Sprintf("proposal.wall_bracing[%d]", j)))
 			}
 		}
-		panel := bracing.Rect{U0: float64(lines[p.Bay-1]), U1: float64(lines[p.Bay]), V0: float64(from), V1: float64(to)}
-		v.blocked(path, p, panel)
+		v.blocked(path, p, braceLines(p, v.panel(p, lines), float64(from), float64(v.above(p, to, lines))))
 	}
 }
 
@@ -124,36 +127,62 @@ func (v *validator) rises(path string, p WallPanel) {
 	}
 }
 
-// braceLines returns the lines of a pattern that cross the panel. Knee braces and portalised bays stay at its edges.
-func braceLines(p WallPanel, r bracing.Rect) []bracing.Line {
-	mid := (r.U0 + r.U1) / 2
-	line := func(u0, v0, u1, v1 float64) bracing.Line {
-		return bracing.Line{From: bracing.Point{U: u0, V: v0}, To: bracing.Point{U: u1, V: v1}}
+// patternParts are the patterns that a word of a drawing stands for, where they have lines across the panel. Knee braces and
+// portalised bays stay at its edges.
+var patternParts = map[Pattern]bracing.Pattern{
+	CrossedRods: bracing.CrossedRods, SingleStrut: bracing.RisingStrut, TwoTier: bracing.TwoTierRods, VBrace: bracing.VStruts, InvertedV: bracing.InvertedV,
+}
+
+// braceLines returns the lines of a pattern that cross the panel, from from to to above the floor; to is 0 at the panel's top.
+func braceLines(p WallPanel, panel bracing.Panel, from, to float64) []bracing.Line {
+	pattern, ok := patternParts[p.Pattern]
+	if !ok {
+		return nil
 	}
-	switch p.Pattern {
-	case CrossedRods:
-		return bracing.Lines(bracing.CrossedRods, r)
-	case SingleStrut:
-		if p.Rises == West || p.Rises == South {
-			return bracing.Lines(bracing.FallingStrut, r)
+	if p.Pattern == SingleStrut && (p.Rises == West || p.Rises == South) {
+		pattern = bracing.FallingStrut
+	}
+	at := bracing.Place{From: from, To: to}
+	if p.Pattern == TwoTier {
+		top := to
+		if top == 0 {
+			top = min(panel.V1, panel.V1+panel.Rise[1])
 		}
-		return bracing.Lines(bracing.RisingStrut, r)
-	case TwoTier:
-		half := (r.V0 + r.V1) / 2
-		lower, upper := r, r
-		lower.V1, upper.V0 = half, half
-		strut := line(r.U0, half, r.U1, half)
-		return slices.Concat(bracing.Lines(bracing.CrossedRods, lower), bracing.Lines(bracing.CrossedRods, upper), []bracing.Line{strut})
-	case VBrace:
-		return []bracing.Line{line(r.U0, r.V1, mid, r.V0), line(r.U1, r.V1, mid, r.V0)}
-	case InvertedV:
-		return []bracing.Line{line(r.U0, r.V0, mid, r.V1), line(r.U1, r.V0, mid, r.V1)}
+		at.Mid = (from + top) / 2
 	}
-	return nil
+	var out []bracing.Line
+	for _, part := range bracing.Parts(pattern, panel, at) {
+		if part.Kind == bracing.Diagonal || p.Pattern == TwoTier {
+			out = append(out, part.Line)
+		}
+	}
+	return out
+}
+
+// panel is the bay of a wall, or the stretch of a gable, that a panel is drawn in.
+func (v *validator) panel(p WallPanel, lines []Length) bracing.Panel {
+	u0, u1 := lines[p.Bay-1], lines[p.Bay]
+	out := bracing.Panel{Rect: bracing.Rect{U0: float64(u0), U1: float64(u1)}, Bay: p.Bay, Gable: !p.Wall.Long()}
+	if !out.Gable {
+		out.V1 = float64(v.b.Building.EavesAt(p.Wall))
+		return out
+	}
+	roof := func(y Length) float64 { z, _ := v.b.Building.lowestRoof(Range{y, y}); return float64(z) }
+	out.V1 = roof(u0)
+	out.Rise = [2]float64{roof((u0+u1)/2) - out.V1, roof(u1) - out.V1}
+	return out
+}
+
+// above is the upper end of a panel where it stops below the wall's top, else 0.
+func (v *validator) above(p WallPanel, to Length, lines []Length) Length {
+	if top := v.upper(WallPanel{Wall: p.Wall, Bay: p.Bay}, lines); to > top-snap {
+		return 0
+	}
+	return to
 }
 
 // blocked reports the openings that a panel's brace lines cross.
-func (v *validator) blocked(path string, p WallPanel, panel bracing.Rect) {
+func (v *validator) blocked(path string, p WallPanel, lines []bracing.Line) {
 	var names []string
 	for i, o := range v.b.Openings {
 		opening := fmt.Sprintf("openings[%d]", i)
@@ -162,7 +191,7 @@ func (v *validator) blocked(path string, p WallPanel, panel bracing.Rect) {
 		}
 		hole := bracing.Rect{U0: float64(o.At), U1: float64(o.At + o.Width), V0: float64(o.Sill), V1: float64(o.Head)}
 		crosses := func(l bracing.Line) bool { return l.Crosses(hole) }
-		if slices.ContainsFunc(braceLines(p, panel), crosses) {
+		if slices.ContainsFunc(lines, crosses) {
 			names = append(names, o.Title()+v.line(opening))
 		}
 	}

@@ -109,6 +109,8 @@ func (v *validator) bracingFreedom() {
 				v.fault(path, "%s is no pattern of a roof; use %s", p, strings.Join(words(roofPatterns...), ", "))
 			case !one.roof && p == ZigZag:
 				v.fault(path, "zig-zag belongs to the roof; take it out")
+			case (one.key == "west" || one.key == "east") && (p == KneeBrace || p == PortalisedBay):
+				v.fault(path, "%s is no bracing of a gable: its end frame is rigid already; take it out", p)
 			}
 		}
 	}

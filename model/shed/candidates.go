@@ -10,66 +10,81 @@ import (
 // floorEdge is the depth below a floor's top that its edge beam and joists take in the wall plane (m).
 const floorEdge = 0.30
 
-// Candidates returns every layout of bracing of a long wall (0 south, 1 north), bay by bay, with what blocks it. Obstacles
-// are the wall's openings and the edges of floors that meet it. A clear zone ends at the inside face of a clad wall and
-// leaves its plane free; through a wall without cladding it runs on.
+// Candidates returns every layout of bracing of a wall (0 south, 1 north, 2 west gable, 3 east gable), bay by bay, with what
+// blocks it. Obstacles are the wall's openings and the edges of floors that meet it. A clear zone ends at the inside face of
+// a clad wall and leaves its plane free; through a wall without cladding it runs on.
 func (s *Shed) Candidates(side int) []bracing.Candidate {
 	return bracing.Candidates(s.panels(side), s.obstacles(side), s.BraceClearance())
 }
 
-// Explain says bay by bay what bracing a long wall can take and what is in the way.
+// Explain says bay by bay what bracing a wall (numbered as for Candidates) can take and what is in the way.
 func (s *Shed) Explain(side int) []string {
-	return bracing.Explain(wallNames[side], s.Candidates(side))
-}
-
-// panels are the bays of a long wall from floor to eaves.
-func (s *Shed) panels(side int) []bracing.Panel {
-	_, eaves := s.wallFace(side)
-	var out []bracing.Panel
-	for b := range s.bays() {
-		out = append(out, bracing.Panel{Rect: bracing.Rect{U0: s.Frames[b], U1: s.Frames[b+1], V1: eaves}, Bay: b + 1})
+	name := wallNames[side]
+	if isGable(side) {
+		name = PlaneNames[side]
 	}
-	return out
+	return bracing.Explain(name, s.Candidates(side))
 }
 
-// obstacles are what no brace in the plane of a long wall may cross.
+// obstacles are what no brace in a plane may cross.
 func (s *Shed) obstacles(side int) []bracing.Obstacle {
-	face, _ := s.wallFace(side)
+	face := faceOf(side)
 	var out []bracing.Obstacle
 	for _, o := range s.Building.Openings {
 		if o.Face == face {
 			out = append(out, bracing.Obstacle{Rect: bracing.Rect{U0: o.U0, U1: o.U1, V0: o.V0, V1: o.V1}, Name: openingTitle(o)})
 		}
 	}
-	wallY := float64(side) * s.Span
-	for _, m := range s.Mezzanines {
-		if near(m.Y0, wallY) || near(m.Y1, wallY) {
+	for i := range s.Mezzanines {
+		m := &s.Mezzanines[i]
+		if u, meets := s.meets(side, [4]float64{m.X0, m.X1, m.Y0, m.Y1}); meets {
 			out = append(out, bracing.Obstacle{
-				Rect: bracing.Rect{U0: m.X0, U1: m.X1, V0: m.Level - floorEdge, V1: m.Level},
+				Rect: bracing.Rect{U0: u[0], U1: u[1], V0: m.Level - floorEdge, V1: m.Level},
 				Name: fmt.Sprintf("the edge of %s at level %.2f", m.Name, m.Level),
 			})
 		}
 	}
-	if !s.faceOpen(face) {
-		return out
+	return append(out, s.zonesIn(side)...)
+}
+
+// zonesIn are the clear zones that run on through a wall without cladding.
+func (s *Shed) zonesIn(side int) []bracing.Obstacle {
+	if !s.faceOpen(faceOf(side)) {
+		return nil
 	}
+	var out []bracing.Obstacle
 	for _, z := range s.ClearZones() {
-		if near(z.Y0, wallY) || near(z.Y1, wallY) {
-			out = append(out, bracing.Obstacle{Rect: bracing.Rect{U0: z.X0, U1: z.X1, V1: z.Height}, Name: "the clear zone " + z.Name})
+		if u, meets := s.meets(side, [4]float64{z.X0, z.X1, z.Y0, z.Y1}); meets {
+			out = append(out, bracing.Obstacle{Rect: bracing.Rect{U0: u[0], U1: u[1], V1: z.Height}, Name: "the clear zone " + z.Name})
 		}
 	}
 	return out
 }
 
-// LineClear says whether a line in bay f (0-based) of a long wall crosses no obstacle nor its clearance.
+// meets says whether a plan rectangle (X0, X1, Y0, Y1) has an edge in a plane, and where along it.
+func (s *Shed) meets(side int, r [4]float64) (u [2]float64, meets bool) {
+	if isGable(side) {
+		x := s.Frames[s.gableFrame(side)]
+		return [2]float64{r[2], r[3]}, near(r[0], x) || near(r[1], x)
+	}
+	y := float64(side) * s.Span
+	return [2]float64{r[0], r[1]}, near(r[2], y) || near(r[3], y)
+}
+
+// LineClear says whether a line in bay f (0-based) of a wall crosses no obstacle nor its clearance.
 func (s *Shed) LineClear(side, f int, l bracing.Line) bool {
-	panel := bracing.Rect{U0: s.Frames[f], U1: s.Frames[f+1]}
+	us := s.Uprights(side)
+	panel := bracing.Rect{U0: us[f], U1: us[f+1]}
 	return bracing.Clear(l, panel, s.obstacles(side), s.BraceClearance())
 }
 
 // openingTitle names an opening with where it is: "the office window at X 5.8-8.9".
 func openingTitle(o actions.Opening) string {
-	return fmt.Sprintf("the %s at X %.1f-%.1f", o.Name, o.U0, o.U1)
+	axis := "X"
+	if o.Face == actions.WestGable || o.Face == actions.EastGable {
+		axis = "Y"
+	}
+	return fmt.Sprintf("the %s at %s %.1f-%.1f", o.Name, axis, o.U0, o.U1)
 }
 
 // near says whether two positions are the same to a millimetre, under any fabrication tolerance.

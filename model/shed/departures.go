@@ -72,19 +72,19 @@ func (s *Shed) sectionDepartures(drawn, d *Design, weight float64) []Departure {
 // wallDepartures compares bay by bay: a panel added, taken out, or of another pattern or place is one departure.
 func (s *Shed) wallDepartures(drawn, d *Design, weight float64) []Departure {
 	var out []Departure
-	for side, name := range wallNames {
-		for bay := range s.bays() {
+	for side, name := range PlaneNames {
+		for bay := range len(s.Uprights(side)) - 1 {
 			a, b := inBay(drawn.Walls[side], bay), inBay(d.Walls[side], bay)
 			onlyA, onlyB := without(a, b), without(b, a)
 			for k := range max(len(onlyA), len(onlyB)) {
 				var text string
 				switch {
 				case k >= len(onlyA):
-					text = fmt.Sprintf("%s wall: add %s", name, onlyB[k])
+					text = fmt.Sprintf("%s: add %s", name, onlyB[k])
 				case k >= len(onlyB):
-					text = fmt.Sprintf("%s wall: leave out %s", name, onlyA[k])
+					text = fmt.Sprintf("%s: leave out %s", name, onlyA[k])
 				default:
-					text = fmt.Sprintf("%s wall: %s instead of %s", name, onlyB[k], onlyA[k].Pattern)
+					text = fmt.Sprintf("%s: %s instead of %s", name, onlyB[k], onlyA[k].Pattern)
 				}
 				out = append(out, Departure{DepartBrace, text, weight})
 			}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leanbay/catalog"
+	"leanbay/model/actions"
 	"leanbay/model/bracing"
 	"leanbay/model/brief"
 )
@@ -25,7 +26,7 @@ func (c Steel) String() string {
 	return c.Section.Name + " " + c.Grade.Name
 }
 
-// Brace is one layout of bracing in one bay of a long wall.
+// Brace is one layout of bracing in one bay of a wall; a gable's bays are the stretches between columns and mullions.
 type Brace struct {
 	Bay     int // 0-based
 	Pattern bracing.Pattern
@@ -54,7 +55,7 @@ type PropLine struct {
 type Design struct {
 	Steel                      map[brief.Group]Steel
 	Props                      []PropLine
-	Walls                      [2][]Brace      // south, north
+	Walls                      [planes][]Brace // south, north, west gable, east gable
 	Roof                       []int           // braced bays, 0-based, ascending
 	RoofPattern                bracing.Pattern // of every braced bay; empty is crossed rods
 	Struts                     brief.Struts
@@ -98,7 +99,7 @@ func (d *Design) Key(used []brief.Group) string {
 	for _, p := range d.Props {
 		fmt.Fprintf(&b, "prop@%.3f%v;", p.Y, p.Frames)
 	}
-	for side, name := range []string{"south", "north"} {
+	for side, name := range wallNames {
 		for _, w := range d.Walls[side] {
 			fmt.Fprintf(&b, "%s %d=%s", name, w.Bay+1, w.Pattern)
 			if w.Place != (bracing.Place{}) {
@@ -156,7 +157,7 @@ func (s *Shed) UsedGroups(d *Design) []brief.Group {
 
 // uses notes the groups that the brace's parts belong to.
 func (b Brace) uses(groups map[brief.Group]bool) {
-	for _, p := range bracing.Parts(b.Pattern, bracing.Rect{U1: 1, V1: 1}, b.Place) {
+	for _, p := range bracing.Parts(b.Pattern, bracing.Panel{Rect: bracing.Rect{U1: 1, V1: 1}}, b.Place) {
 		groups[partGroup(b.Pattern, p.Kind)] = true
 	}
 }
@@ -267,13 +268,10 @@ func (d *Design) AddProp(f int, y float64) {
 // proposedBracing reads the drawn wall and roof bracing.
 func (s *Shed) proposedBracing(d *Design) error {
 	for _, w := range s.brief.Proposal.WallBracing {
-		if !w.Wall.Long() || w.Pattern == brief.NoBracing {
-			continue // a gable's own bracing is not in the load path of a portal frame
+		if w.Pattern == brief.NoBracing {
+			continue
 		}
-		side := 0
-		if w.Wall == brief.North {
-			side = 1
-		}
+		side := int(faces[w.Wall] - actions.SouthWall)
 		d.Walls[side] = append(d.Walls[side], s.drawnBrace(side, w))
 	}
 	if err := d.readRoof(s.brief.Proposal.RoofBracing); err != nil {
@@ -316,13 +314,14 @@ func WordOf(p bracing.Pattern) brief.Pattern { return wallWords[p] }
 // drawnBrace reads a drawn wall panel. Two tiers meet half-way; a portalised bay has columns of its own, and they and knees
 // take the place that the geometry offers.
 func (s *Shed) drawnBrace(side int, w brief.WallPanel) Brace {
-	_, eaves := s.wallFace(side)
+	panel := s.panel(side, w.Bay-1, s.Uprights(side))
 	b := Brace{Bay: w.Bay - 1, Place: bracing.Place{From: float64(w.From)}}
+	top := min(panel.V1, panel.V1+panel.Rise[1])
 	to := float64(w.To)
 	if to == 0 {
-		to = eaves
+		to = top
 	}
-	if !near(to, eaves) {
+	if !near(to, top) {
 		b.To = to
 	}
 	switch w.Pattern {
@@ -330,7 +329,7 @@ func (s *Shed) drawnBrace(side int, w brief.WallPanel) Brace {
 		b.Pattern = bracing.CrossedRods
 	case brief.SingleStrut:
 		b.Pattern = bracing.RisingStrut
-		if w.Rises == brief.West {
+		if w.Rises == brief.West || w.Rises == brief.South {
 			b.Pattern = bracing.FallingStrut
 		}
 	case brief.TwoTier:

@@ -81,7 +81,7 @@ func TestRemovedLinkIsDiagnosed(t *testing.T) {
 		missing bool
 		word    string
 	}{
-		{"both walls", func(d *Design) { d.Walls = [2][]Brace{} }, true, "neither long wall"},
+		{"both walls", func(d *Design) { d.Walls = [planes][]Brace{} }, true, "neither long wall"},
 		{"south wall", func(d *Design) { d.Walls[0] = nil }, false, "south wall has no longitudinal line"},
 		{"roof", func(d *Design) { d.Roof = nil }, true, "no roof bracing"},
 		{"eaves struts", func(d *Design) { d.Struts.Eaves = false }, true, "no struts at the eaves"},
@@ -110,7 +110,7 @@ func TestRestraintIsTraced(t *testing.T) {
 			t.Errorf("%s: restraint without an anchor: %+v", inner.ID, r)
 		}
 	}
-	d.Walls = [2][]Brace{}
+	d.Walls = [planes][]Brace{}
 	m = s.Build(d)
 	for i := range m.Structure.Members {
 		mem := &m.Structure.Members[i]

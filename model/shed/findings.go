@@ -7,6 +7,7 @@ import (
 
 	"leanbay/model/actions"
 	"leanbay/model/bracing"
+	"leanbay/model/brief"
 )
 
 // Finding is something that a geometric reading of the design shows, before any analysis.
@@ -16,9 +17,6 @@ type Finding struct {
 	Where   string // "north wall", "roof"
 	Text    string // in words that an engineer would send to the fabricator
 }
-
-// wallNames are the long walls, south first.
-var wallNames = [2]string{"south", "north"}
 
 // readLoadPath follows the wind on the gables and every frame's lean along the building to the ground: gable, roof plane,
 // struts, wall bracing, feet. What is missing is a finding, in the order in which an engineer would raise it.
@@ -37,8 +35,9 @@ func (s *Shed) readLoadPath(d *Design) []Finding {
 		out = append(out, Finding{false, wallNames[w] + " wall", text + s.whatIsFree(w)})
 	}
 	out = append(out, s.readWalls(d)...)
+	out = append(out, s.readGables(d)...)
 	out = append(out, s.readRoof(d)...)
-	return append(out, s.readFloors()...)
+	return append(out, s.readFloors(d)...)
 }
 
 // readTrace adds what only the traced chain shows, where the reading found no link missing: eaves that no unbroken chain of
@@ -96,8 +95,12 @@ func (s *Shed) readWalls(d *Design) []Finding {
 	var out []Finding
 	for side, wall := range d.Walls {
 		for _, b := range wall {
-			where := fmt.Sprintf("%s wall, bay %d", wallNames[side], b.Bay+1)
+			where := fmt.Sprintf("%s, bay %d", PlaneNames[side], b.Bay+1)
+			if zone := s.zoneOf(side, b); zone != "" {
+				out = append(out, Finding{false, where, fmt.Sprintf("%s crosses %s, which the brief keeps free: the opening there is given up, or the bracing has to go elsewhere", b, zone)})
+			}
 			switch {
+			case isGable(side):
 			case b.Pattern == bracing.PortalBay:
 				out = append(out, Finding{false, where, "the bay is a rigid frame in the wall's plane: its beam bends the frames' columns about their minor axis; the joint needs end plates on the columns' sides"})
 			case b.Pattern == bracing.KneeBraces:
@@ -107,12 +110,59 @@ func (s *Shed) readWalls(d *Design) []Finding {
 			case b.To > 0 && !s.bracedAbove(wall, b):
 				out = append(out, Finding{false, where, fmt.Sprintf("nothing braces the bay above %.2f m: the frames' columns carry the force from the eaves down to there by bending about their minor axis", b.To)})
 			}
-			if b.Pattern == bracing.InvertedV && !d.Struts.Eaves {
+			if b.Pattern == bracing.InvertedV && !d.Struts.Eaves && !isGable(side) {
 				out = append(out, Finding{true, where, "the inverted V meets at the middle of the eaves, where no strut is drawn: nothing holds its point"})
 			}
 		}
 	}
 	return out
+}
+
+// readGables notes what the bracing of a gable does to the shed: a stiff end that draws sway to itself, and mullions that carry.
+func (s *Shed) readGables(d *Design) []Finding {
+	var out []Finding
+	for side := westGable; side < planes; side++ {
+		if len(d.Walls[side]) == 0 {
+			continue
+		}
+		where := PlaneNames[side]
+		alone := "each inner frame is judged alone too, and does not rely on it"
+		if s.brief.Limits.InnerFrames == brief.WholeShed {
+			alone = "the brief judges the inner frames in the whole shed only, so they rely on it"
+		}
+		out = append(out, Finding{false, where, "bracing makes this end stiff: it draws the sway of the other frames to itself through the roof bracing, which is checked for that with the gable's own; " + alone})
+		var loaded []string
+		for _, y := range s.Mullions[side-westGable] {
+			if s.carries(d, side, y) {
+				loaded = append(loaded, fmt.Sprintf("%.2f", y))
+			}
+		}
+		if len(loaded) > 0 && !s.CarryMullions {
+			out = append(out, Finding{false, where, fmt.Sprintf("bracing ends on the mullion heads at Y %s: they are joined to the rafter without slip there, carry it, and press and pull on their footings", strings.Join(loaded, ", "))})
+		}
+		for _, b := range d.Walls[side] {
+			if b.From > 0 && !s.bracedBelow(d.Walls[side], b) || b.To > 0 && !s.bracedAbove(d.Walls[side], b) {
+				out = append(out, Finding{false, fmt.Sprintf("%s, bay %d", where, b.Bay+1), fmt.Sprintf("the braced panel (%s) does not fill the bay's height: columns and mullions beside it carry the force on by bending", b.Place)})
+			}
+		}
+	}
+	return out
+}
+
+// zoneOf names the clear zone that a brace of an open wall crosses, if it does: one that was drawn, since the search offers none.
+func (s *Shed) zoneOf(side int, b Brace) string {
+	if !s.faceOpen(faceOf(side)) {
+		return ""
+	}
+	panel := s.panel(side, b.Bay, s.Uprights(side))
+	for _, o := range s.zonesIn(side) {
+		for _, part := range bracing.Parts(b.Pattern, panel, b.Place) {
+			if o.U0 < panel.U1 && o.U1 > panel.U0 && part.Crosses(o.Rect) {
+				return o.Name
+			}
+		}
+	}
+	return ""
 }
 
 // bracedBelow says whether another panel of the bay carries on where b ends below.
@@ -192,16 +242,42 @@ func bayList(bays []int) string {
 	return strings.Join(out, ", ")
 }
 
-// readFloors asks of every floor what keeps it from swaying.
-func (s *Shed) readFloors() []Finding {
+// readFloors asks of every floor what keeps it from swaying: a floor's edge that stands on pinned posts leans along the building
+// unless a diaphragm ties it to the frames or a prop shares the place of one of the posts; a floor that meets no wall leans
+// with or without a diaphragm.
+func (s *Shed) readFloors(d *Design) []Finding {
 	var out []Finding
+	if s.brief.Proposal.Bases.Posts.Kind != brief.PinnedBase {
+		return nil // posts that are held at their feet hold the floor
+	}
 	for i := range s.Mezzanines {
 		m := &s.Mezzanines[i]
-		if !m.Diaphragm && !near(m.Y0, 0) && !near(m.Y1, s.Span) {
-			out = append(out, Finding{false, m.Name, m.Name + " stands on pinned posts and no frame column holds it: it needs bracing of its own, fixed feet, or a floor that the brief calls a diaphragm"})
-		} else if !m.Diaphragm {
-			out = append(out, Finding{false, m.Name, m.Name + " is not called a diaphragm: its posts lean along the building unless their feet are fixed or braced"})
+		walls, loose := 0, []string(nil)
+		for _, y := range []float64{m.Y0, m.Y1} {
+			switch {
+			case near(y, 0) || near(y, s.Span):
+				walls++
+			case !s.propOnEdge(d, m, y):
+				loose = append(loose, fmt.Sprintf("%.2f", y))
+			}
+		}
+		switch {
+		case len(loose) == 0:
+		case walls == 0 && len(loose) == 2:
+			out = append(out, Finding{true, m.Name, m.Name + " stands on pinned posts and meets no frame column: nothing keeps it from swaying; it needs bracing of its own, fixed feet, or an edge on columns"})
+		case !m.Diaphragm:
+			out = append(out, Finding{true, m.Name, fmt.Sprintf("%s is not called a diaphragm, and its posts at Y %s are pinned: nothing keeps that edge from leaning along the building; fix or brace the posts, or have the floor made a diaphragm and say so (diaphragm: true)", m.Name, strings.Join(loose, ", "))})
 		}
 	}
 	return out
+}
+
+// propOnEdge says whether a prop that goes on up to the rafter stands in the place of a post of a floor's edge.
+func (s *Shed) propOnEdge(d *Design, m *Mezzanine, y float64) bool {
+	for f := range s.Frames {
+		if d.hasProp(f, y) && s.PropStands(f, y) == OnPost && s.Frames[f] > m.X0-1e-3 && s.Frames[f] < m.X1+1e-3 {
+			return true
+		}
+	}
+	return false
 }

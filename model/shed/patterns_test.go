@@ -35,7 +35,7 @@ func pushed(t *testing.T, w Brace) (*Model, *frame.Result) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.Walls = [2][]Brace{{w}, {w}}
+	d.Walls = [planes][]Brace{{w}, {w}}
 	m := s.Build(d)
 	c := solver.Case{ID: "push"}
 	for side := range 2 {
@@ -231,7 +231,7 @@ func TestNoBraceInOpening(t *testing.T) {
 				if !c.Free() {
 					continue
 				}
-				d.Walls = [2][]Brace{}
+				d.Walls = [planes][]Brace{}
 				d.Walls[side] = []Brace{{c.Panel.Bay - 1, c.Pattern, c.Place}}
 				m := s.Build(d)
 				built++

@@ -35,13 +35,17 @@ type Model struct {
 	Beams    []beamLine // mezzanine beams
 	Posts    []int
 	Struts   []int
-	Walls    [2][]int // brace members of the south and north wall
-	Roof     []int    // roof brace members
-	Portals  []Portal // stretches of wall that carry force along the building by bending
-	Eaves    [][2]int // nodes
-	RidgeN   []int    // ridge node per frame (a mono-pitch's higher eaves)
-	Bases    []Foot
-	Findings []Finding
+	Walls    [planes][]int // brace members of the south and north wall, the west and east gable
+	// GableStruts tie columns and mullions where braces of a gable meet them between floor and rafter.
+	GableStruts []int
+	Roof        []int    // roof brace members
+	Portals     []Portal // stretches of wall that carry force along the building by bending
+	// GableLegs are mullions that carry force across the building by bending, above or below a shortened panel.
+	GableLegs []Portal
+	Eaves     [][2]int // nodes
+	RidgeN    []int    // ridge node per frame (a mono-pitch's higher eaves)
+	Bases     []Foot
+	Findings  []Finding
 }
 
 // Foot is a base: its node and what stands on it.
@@ -59,7 +63,8 @@ type beamLine struct {
 // builder grows a Model.
 type builder struct {
 	*Model
-	frames []frameNodes
+	frames       []frameNodes
+	mullionSpots [2][][]spot // by height, head included
 }
 
 // frameNodes are the nodes of one frame: up the columns and along the rafter line.
@@ -100,12 +105,15 @@ func (s *Shed) Build(d *Design) *Model {
 	b.mullions()
 	b.props()
 	b.mezzanines()
-	walls := [2]*wallPlane{b.layWall(0), b.layWall(1)}
-	b.wallLines(walls[0])
-	b.wallLines(walls[1])
+	var walls [planes]*wallPlane
+	for side := range planes {
+		walls[side] = b.layWall(side)
+		b.wallLines(walls[side])
+	}
 	b.struts()
-	b.wallBraces(walls[0])
-	b.wallBraces(walls[1])
+	for side := range planes {
+		b.wallBraces(walls[side])
+	}
 	b.roofBraces()
 	b.applyAccident()
 	held := b.restraints()
@@ -144,7 +152,7 @@ func (b *builder) layNodes() {
 			foot := b.node(fmt.Sprintf("base %d/%s", f+1, letter), r3.Vec{X: x, Y: y})
 			b.foot(foot, bases.Columns)
 			fn.column[side] = append(fn.column[side], spot{0, foot})
-			for _, z := range distinct(append(b.floorLevels(x, y), s.wallCuts(b.Design, f, side)...)) {
+			for _, z := range distinct(append(b.floorLevels(x, y), s.columnCuts(b.Design, f, side)...)) {
 				n := b.node(fmt.Sprintf("column %d/%s at %.2f", f+1, letter, z), r3.Vec{X: x, Y: y, Z: z})
 				fn.column[side] = append(fn.column[side], spot{z, n})
 			}
@@ -205,6 +213,7 @@ func (b *builder) rafterCuts(f int) []float64 {
 			cuts = append(cuts, l.y)
 		}
 	}
+	cuts = append(cuts, s.gableTops(d, f)...)
 	if f == 0 {
 		cuts = append(cuts, s.Mullions[0]...)
 	}
@@ -398,18 +407,29 @@ func nodesOf(spots []spot, from, to float64) []int {
 	return out
 }
 
-// mullions adds the gable columns; local y points out of the gable. Unless the brief says that they carry the rafter,
-// their heads slip.
+// mullions adds the gable columns; local y points out of the gable. Their heads slip unless the brief says that they carry
+// the rafter, or bracing in the gable ends on them.
 func (b *builder) mullions() {
 	s := b.Shed
 	for gable, f := range []int{0, len(s.Frames) - 1} {
+		side := westGable + gable
 		for _, y := range s.Mullions[gable] {
 			foot := b.node(fmt.Sprintf("base %d/mullion Y %.2f", f+1, y), r3.Vec{X: s.Frames[f], Y: y})
 			b.foot(foot, s.brief.Proposal.Bases.Mullions)
-			e := ends{pinJ: true, slipJ: !s.CarryMullions}
-			id := fmt.Sprintf("mullion/%s/Y%.2f", []string{"west", "east"}[gable], y)
+			head := at(b.frames[f].rafter, y)
+			spots := []spot{{0, foot}}
+			for _, z := range distinct(s.wallCuts(b.Design, y, side)) {
+				// On the line from foot to head: the ridge may take the place of a head that is a few millimetres off it.
+				top := b.Structure.Nodes[head].Pos
+				pos := r3.Add(r3.Vec{X: s.Frames[f], Y: y}, r3.Scale(z/top.Z, r3.Vec{Y: top.Y - y, Z: top.Z}))
+				spots = append(spots, spot{z, b.node(fmt.Sprintf("mullion %d/Y %.2f at %.2f", f+1, y, z), pos)})
+			}
+			spots = append(spots, spot{s.RoofZ(y), head})
+			b.mullionSpots[gable] = append(b.mullionSpots[gable], spots)
+			e := ends{pinJ: true, slipJ: !s.CarryMullions && !s.carries(b.Design, side, y)}
+			id := fmt.Sprintf("mullion/%s/Y%.2f", wallNames[side], y)
 			m := b.member(id, brief.GroupMullion, solver.RoleMullion, b.Design.Of(brief.GroupMullion), r3.Vec{X: float64(2*gable - 1)},
-				[]int{foot, at(b.frames[f].rafter, y)}, e)
+				nodesOf(spots, 0, s.RoofZ(y)), e)
 			b.Mullions[gable] = append(b.Mullions[gable], m)
 			b.Bases = append(b.Bases, Foot{foot, m})
 		}

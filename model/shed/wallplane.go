@@ -13,20 +13,21 @@ import (
 	"leanbay/solver"
 )
 
-// wallPlane is the steel in the plane of one long wall between its columns: horizontal lines (struts, beams, eaves) with
-// the nodes on them, and what ends on those.
+// wallPlane is the steel in the plane of one wall or gable between its columns and mullions: horizontal lines (struts, beams,
+// eaves) with the nodes on them, and what ends on those.
 type wallPlane struct {
 	side  int
 	lines map[level]*wallLine
 	order []level       // lines in the order of bays and heights
 	feet  map[place]int // bases between the columns, by bay and u
+	us    []float64     // uprights
 	parts []wallPart    // in the order of the design's braces
 }
 
 // level is a horizontal line in one bay, at a height of whole millimetres.
 type level struct{ bay, mm int }
 
-// place is a point between the columns of a bay, in whole millimetres along the building.
+// place is a point between the columns of a bay, in whole millimetres along the wall.
 type place struct{ bay, mm int }
 
 func millimetres(v float64) int { return int(math.Round(v * 1e3)) }
@@ -46,24 +47,25 @@ type wallPart struct {
 
 // wallParts lists the parts of all braces of a wall.
 func (s *Shed) wallParts(d *Design, side int) []wallPart {
-	_, eaves := s.wallFace(side)
+	if len(d.Walls[side]) == 0 {
+		return nil
+	}
+	us := s.Uprights(side)
 	var out []wallPart
 	for _, w := range d.Walls[side] {
-		r := bracing.Rect{U0: s.Frames[w.Bay], U1: s.Frames[w.Bay+1], V1: eaves}
-		for _, p := range bracing.Parts(w.Pattern, r, w.Place) {
+		for _, p := range bracing.Parts(w.Pattern, s.panel(side, w.Bay, us), w.Place) {
 			out = append(out, wallPart{w, p})
 		}
 	}
 	return out
 }
 
-// wallCuts are the heights at which bracing meets the column of frame f in a wall, between floor and eaves.
-func (s *Shed) wallCuts(d *Design, f, side int) []float64 {
-	_, eaves := s.wallFace(side)
+// wallCuts are the heights at which bracing meets the upright at u of a wall, between floor and top.
+func (s *Shed) wallCuts(d *Design, u float64, side int) []float64 {
 	var out []float64
 	for _, p := range s.wallParts(d, side) {
 		for _, pt := range []bracing.Point{p.Line.From, p.Line.To} {
-			if near(pt.U, s.Frames[f]) && pt.V > 0.010 && pt.V < eaves-0.010 {
+			if near(pt.U, u) && pt.V > 0.010 && pt.V < s.Top(side, u)-0.010 {
 				out = append(out, pt.V)
 			}
 		}
@@ -71,14 +73,50 @@ func (s *Shed) wallCuts(d *Design, f, side int) []float64 {
 	return out
 }
 
+// columnCuts are the heights at which bracing of a long wall, or of the gable that it stands in, meets the column of frame f.
+func (s *Shed) columnCuts(d *Design, f, side int) []float64 {
+	out := s.wallCuts(d, s.Frames[f], side)
+	for gable := westGable; gable < planes; gable++ {
+		if f == s.gableFrame(gable) {
+			out = append(out, s.wallCuts(d, float64(side)*s.Span, gable)...)
+		}
+	}
+	return out
+}
+
+// gableTops are the Y between mullions at which a gable's bracing meets the end rafter.
+func (s *Shed) gableTops(d *Design, f int) []float64 {
+	var out []float64
+	for gable := westGable; gable < planes; gable++ {
+		if f != s.gableFrame(gable) {
+			continue
+		}
+		for _, p := range s.wallParts(d, gable) {
+			for _, pt := range []bracing.Point{p.Line.From, p.Line.To} {
+				if near(pt.V, s.RoofZ(pt.U)) {
+					out = append(out, pt.U)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// carries says whether bracing of a gable ends at the head of the mullion at y, which then presses and pulls the mullion.
+func (s *Shed) carries(d *Design, gable int, y float64) bool {
+	return slices.ContainsFunc(s.wallParts(d, gable), func(p wallPart) bool {
+		top := func(pt bracing.Point) bool { return near(pt.U, y) && near(pt.V, s.RoofZ(y)) }
+		return top(p.Line.From) || top(p.Line.To)
+	})
+}
+
 // layWall makes the nodes that a wall's bracing needs between its columns.
 func (b *builder) layWall(side int) *wallPlane {
 	s := b.Shed
-	w := &wallPlane{side: side, lines: map[level]*wallLine{}, feet: map[place]int{}, parts: s.wallParts(b.Design, side)}
-	_, eaves := s.wallFace(side)
-	if b.Design.Struts.Eaves {
+	w := &wallPlane{side: side, lines: map[level]*wallLine{}, feet: map[place]int{}, parts: s.wallParts(b.Design, side), us: s.Uprights(side)}
+	if b.Design.Struts.Eaves && !isGable(side) {
 		for bay := range s.bays() {
-			w.line(b, bay, eaves, brief.GroupEavesStrut)
+			w.line(b, bay, s.Top(side, 0), brief.GroupEavesStrut)
 		}
 	}
 	for _, p := range w.parts {
@@ -103,7 +141,7 @@ func (w *wallPlane) line(b *builder, bay int, z float64, group brief.Group) *wal
 	l, ok := w.lines[key]
 	if !ok {
 		l = &wallLine{group: group, spots: []spot{
-			{b.Shed.Frames[bay], at(b.frames[bay].column[w.side], z)}, {b.Shed.Frames[bay+1], at(b.frames[bay+1].column[w.side], z)},
+			{w.us[bay], at(b.column(w.side, bay), z)}, {w.us[bay+1], at(b.column(w.side, bay+1), z)},
 		}}
 		w.lines[key], w.order = l, append(w.order, key)
 	}
@@ -116,14 +154,17 @@ func (w *wallPlane) line(b *builder, bay int, z float64, group brief.Group) *wal
 // point makes the node at a point between the columns, if there is none.
 func (w *wallPlane) point(b *builder, p wallPart, pt bracing.Point) {
 	s := b.Shed
-	if near(pt.U, s.Frames[p.Bay]) || near(pt.U, s.Frames[p.Bay+1]) {
+	if near(pt.U, w.us[p.Bay]) || near(pt.U, w.us[p.Bay+1]) || w.onRafter(b, pt) >= 0 {
 		return
 	}
-	pos := r3.Vec{X: pt.U, Y: float64(w.side) * s.Span, Z: pt.V}
+	pos, axis := s.inSpace(w.side, pt), "X"
+	if isGable(w.side) {
+		axis = "Y"
+	}
 	if near(pt.V, 0) {
 		key := place{p.Bay, millimetres(pt.U)}
 		if _, ok := w.feet[key]; !ok {
-			n := b.node(fmt.Sprintf("base in %s bay %d at X %.2f", wallNames[w.side], p.Bay+1, pt.U), pos)
+			n := b.node(fmt.Sprintf("base in %s bay %d at %s %.2f", wallNames[w.side], p.Bay+1, axis, pt.U), pos)
 			b.foot(n, s.brief.Proposal.Bases.Columns)
 			w.feet[key] = n
 		}
@@ -136,17 +177,27 @@ func (w *wallPlane) point(b *builder, p wallPart, pt bracing.Point) {
 	if at(l.spots, pt.U) >= 0 {
 		return
 	}
-	l.spots = append(l.spots, spot{pt.U, b.node(fmt.Sprintf("%s wall, bay %d at X %.2f, Z %.2f", wallNames[w.side], p.Bay+1, pt.U, pt.V), pos)})
+	l.spots = append(l.spots, spot{pt.U, b.node(fmt.Sprintf("%s, bay %d at %s %.2f, Z %.2f", PlaneNames[w.side], p.Bay+1, axis, pt.U, pt.V), pos)})
 	slices.SortFunc(l.spots, func(a, c spot) int { return cmp.Compare(a.at, c.at) })
+}
+
+// onRafter is the node of the end rafter at a point of a gable, or -1 where the point does not lie on it.
+func (w *wallPlane) onRafter(b *builder, pt bracing.Point) int {
+	if !isGable(w.side) || !near(pt.V, b.Shed.RoofZ(pt.U)) {
+		return -1
+	}
+	return at(b.frames[b.Shed.gableFrame(w.side)].rafter, pt.U)
 }
 
 // nodeAt is the node at a point of a part.
 func (w *wallPlane) nodeAt(b *builder, p wallPart, pt bracing.Point) int {
-	s := b.Shed
-	for _, f := range []int{p.Bay, p.Bay + 1} {
-		if near(pt.U, s.Frames[f]) {
-			return at(b.frames[f].column[w.side], pt.V)
+	for _, k := range []int{p.Bay, p.Bay + 1} {
+		if near(pt.U, w.us[k]) {
+			return at(b.column(w.side, k), pt.V)
 		}
+	}
+	if n := w.onRafter(b, pt); n >= 0 {
+		return n
 	}
 	if near(pt.V, 0) {
 		return w.feet[place{p.Bay, millimetres(pt.U)}]
@@ -157,7 +208,7 @@ func (w *wallPlane) nodeAt(b *builder, p wallPart, pt bracing.Point) int {
 // wallLines adds the struts and beams of a wall, eaves first. Struts are pinned to the columns; the beam of a portalised bay
 // on the frames' columns is joined rigidly to them in the wall's plane, which bends them about their minor axis.
 func (b *builder) wallLines(w *wallPlane) {
-	_, eaves := b.Shed.wallFace(w.side)
+	eaves := b.Shed.Top(w.side, 0)
 	for _, key := range w.order {
 		l := w.lines[key]
 		if l.group == "" {
@@ -168,11 +219,15 @@ func (b *builder) wallLines(w *wallPlane) {
 			nodes = append(nodes, sp.node)
 		}
 		id := fmt.Sprintf("%s/%d/Y%.2f", l.group, key.bay+1, float64(w.side)*b.Shed.Span)
-		if z := float64(key.mm) / 1e3; !near(z, eaves) {
+		if z := float64(key.mm) / 1e3; isGable(w.side) || !near(z, eaves) {
 			id = fmt.Sprintf("%s/%s/%d/Z%.2f", l.group, wallNames[w.side], key.bay+1, z)
 		}
 		m := b.member(id, l.group, solver.RoleStrut, b.Design.Of(l.group), r3.Vec{Z: 1}, nodes, ends{pinI: true, pinJ: true, rigidInPlane: l.rigid})
-		b.Struts = append(b.Struts, m)
+		if isGable(w.side) {
+			b.GableStruts = append(b.GableStruts, m)
+		} else {
+			b.Struts = append(b.Struts, m)
+		}
 	}
 }
 
@@ -185,6 +240,9 @@ func (b *builder) wallBraces(w *wallPlane) {
 		i, j := w.nodeAt(b, p, p.Line.From), w.nodeAt(b, p, p.Line.To)
 		group := partGroup(p.Pattern, p.Kind)
 		e, up := ends{pinI: true, pinJ: true}, r3.Vec{Y: 1}
+		if isGable(w.side) {
+			up = r3.Vec{X: 1}
+		}
 		switch {
 		case p.Kind == bracing.Leg: // webs lie in the wall's plane; the foot is a base, the head is welded or bolted to the beam
 			e, up = ends{}, r3.Vec{X: 1}
@@ -200,7 +258,11 @@ func (b *builder) wallBraces(w *wallPlane) {
 		}
 	}
 	for _, br := range b.Design.Walls[w.side] {
-		b.notePortal(w.side, br)
+		if isGable(w.side) {
+			b.noteLegs(w.side, br)
+		} else {
+			b.notePortal(w.side, br)
+		}
 	}
 }
 
@@ -261,6 +323,22 @@ func (b *builder) notePortal(side int, w Brace) {
 		p.Leg = eaves - w.To
 	}
 	b.Portals = append(b.Portals, p)
+}
+
+// noteLegs lists the mullions that carry the force in a gable's plane by bending above or below a shortened panel. Columns
+// of the end frame bend about their major axis there, as a frame's do.
+func (b *builder) noteLegs(side int, w Brace) {
+	for _, k := range []int{w.Bay, w.Bay + 1} {
+		m := b.upright(side, k)
+		mem := &b.Structure.Members[m]
+		leg := w.From
+		if w.To > 0 {
+			leg = max(leg, mem.Length-w.To)
+		}
+		if mem.Role == solver.RoleMullion && leg > 0 {
+			b.GableLegs = append(b.GableLegs, Portal{Side: side, Bay: w.Bay, Columns: []int{m}, Leg: leg, Beam: -1})
+		}
+	}
 }
 
 // inBay says whether a member's first node is in a bay.

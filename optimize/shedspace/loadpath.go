@@ -20,22 +20,28 @@ const (
 	StepStruts = "struts to the roof bracing"
 	StepEaves  = "eaves struts and beams"
 	StepWalls  = "wall bracing"
+	StepGables = "gable bracing"
+	StepFrames = "feet, frame by frame"
 	StepFeet   = "feet of the braced bays"
 )
 
 // Steps lists them in order.
-var Steps = []string{StepHeads, StepRoof, StepStruts, StepEaves, StepWalls, StepFeet}
+var Steps = []string{StepHeads, StepRoof, StepStruts, StepEaves, StepWalls, StepGables, StepFrames, StepFeet}
 
-// LoadPath is how the force along the building reaches the ground under one combination.
+// LoadPath is how the force along the building reaches the ground under one combination; or where a gable is braced, that
+// across it.
 type LoadPath struct {
-	East        bool // the actions push towards +X
+	Across      bool // the path is that across the building
+	Forward     bool // the actions push towards +X, across the building towards +Y
 	Combination string
 	Reason      string
-	Applied     float64 // N along the building, all actions of the combination
+	Applied     float64 // N along the path, all actions of the combination
 	Links       []Link
-	Feet        [3]float64 // N along the building that the feet of the south wall, the north wall, and all others take
-	Trouble     string     // why there are no forces
-	model       *shed.Model
+	// Feet is what feet take along the path (N): those of the south wall, the north wall, and all others; across the building
+	// those of the west gable's frame, the east gable's, and all others.
+	Feet    [3]float64
+	Trouble string // why there are no forces
+	model   *shed.Model
 }
 
 // Link is one piece of the path and what it carries.
@@ -43,15 +49,26 @@ type Link struct {
 	Step   string
 	Member string // or the foot's name
 	Group  string
-	Axial  float64 // N, tension positive; for heads the push along the building, for feet the shear along it
+	Axial  float64 // N, tension positive; for heads the push along the path, for feet the shear along it
 	Moment float64 // N·m, greatest in the wall's plane, where a member works by bending
 	Uplift float64 // N, feet only: pull on the footing, negative where it presses
 	A, B   r3.Vec  // ends
 }
 
 // LoadPaths follows the force along the building through a design, for the strength combination that pushes hardest each
-// way: in the structure as analysed for its assessment, second order, rods in tension only.
+// way: in the structure as analysed for its assessment, second order, rods in tension only. Where a gable is braced it also
+// follows the force across the building, which the braced gable draws to itself through the roof bracing.
 func (p *Problem) LoadPaths(d *shed.Design) ([]LoadPath, error) {
+	out, err := p.paths(d, false)
+	if err != nil || len(d.Walls[2])+len(d.Walls[3]) == 0 {
+		return out, err
+	}
+	across, err := p.paths(d, true)
+	return append(out, across...), err
+}
+
+// paths are those along the building, or across it.
+func (p *Problem) paths(d *shed.Design, across bool) ([]LoadPath, error) {
 	j := newJudge(p)
 	set := p.setupOf(d)
 	if set == nil || d.PurlinSpacing == p.Drawn.PurlinSpacing && d.GirtSpacing == p.Drawn.GirtSpacing {
@@ -64,55 +81,67 @@ func (p *Problem) LoadPaths(d *shed.Design) ([]LoadPath, error) {
 		return nil, err
 	}
 	var out []LoadPath
-	for _, east := range []bool{true, false} {
-		k, total := hardest(&m.Structure, p.bench.strength, east)
+	for _, forward := range []bool{true, false} {
+		way := pathWay{across, forward}
+		k, total := hardest(&m.Structure, p.bench.strength, way)
 		if k < 0 {
 			continue
 		}
-		path, err := j.follow(m, k)
+		path, err := j.follow(m, k, way)
 		if err != nil {
 			return nil, err
 		}
-		path.East, path.Applied = east, total
+		path.Applied = total
 		out = append(out, path)
 	}
 	return out, nil
 }
 
-// hardest is the strength combination with the greatest force along the building one way, and that force.
-func hardest(st *solver.Structure, list []int, east bool) (k int, total float64) {
+// pathWay is one sense of a path.
+type pathWay struct{ across, forward bool }
+
+// of is a vector's part along the path.
+func (w pathWay) of(v r3.Vec) float64 {
+	if w.across {
+		return v.Y
+	}
+	return v.X
+}
+
+// hardest is the strength combination with the greatest force along a path one way, and that force.
+func hardest(st *solver.Structure, list []int, way pathWay) (k int, total float64) {
 	k = -1
 	for _, i := range list {
 		sum := 0.0
 		for _, t := range st.Combinations[i].Terms {
-			sum += t.Factor * alongX(&st.Cases[t.Case])
+			sum += t.Factor * along(&st.Cases[t.Case], way)
 		}
-		if east && sum > total || !east && sum < total {
+		if way.forward && sum > total || !way.forward && sum < total {
 			k, total = i, sum
 		}
 	}
 	return k, total
 }
 
-// alongX is the force of a case along the building (N).
-func alongX(c *solver.Case) float64 {
+// along is the force of a case along a path (N).
+func along(c *solver.Case, way pathWay) float64 {
 	sum := 0.0
 	for _, l := range c.Point {
-		sum += l.F.X
+		sum += way.of(l.F)
 	}
 	for _, l := range c.Nodal {
-		sum += l.F.X
+		sum += way.of(l.F)
 	}
 	for _, l := range c.Line {
-		sum += (l.Q1.X + l.Q2.X) / 2 * (l.To - l.From)
+		sum += (way.of(l.Q1) + way.of(l.Q2)) / 2 * (l.To - l.From)
 	}
 	return sum
 }
 
 // follow analyses combination k and collects the links.
-func (j *judge) follow(m *shed.Model, k int) (LoadPath, error) {
+func (j *judge) follow(m *shed.Model, k int, way pathWay) (LoadPath, error) {
 	c := &m.Structure.Combinations[k]
-	out := LoadPath{Combination: c.ID, Reason: c.Reason, model: m}
+	out := LoadPath{Across: way.across, Forward: way.forward, Combination: c.ID, Reason: c.Reason, model: m}
 	res := &frame.Result{}
 	if err := j.whole.work.Analyse(c, frame.TensionOnlySecondOrder, res); err != nil {
 		return out, err
@@ -125,8 +154,12 @@ func (j *judge) follow(m *shed.Model, k int) (LoadPath, error) {
 		return out, nil
 	}
 	w := &walker{m: m, res: res, out: &out}
-	w.heads()
 	w.members(StepRoof, m.Roof, false)
+	if way.across {
+		w.across()
+		return out, nil
+	}
+	w.heads()
 	var eaves, other []int
 	for _, i := range m.Struts {
 		if atEaves(m, i) {
@@ -183,6 +216,43 @@ func (w *walker) members(step string, list []int, bending bool) {
 			moment, _ = w.curve.MaxAbs(solver.Mz)
 		}
 		w.add(step, i, n, moment)
+	}
+}
+
+// across collects what is left of a path across the building: the gables' bracing with the mullions that it ends on, what
+// each frame's feet take, and the feet of the braced gables.
+func (w *walker) across() {
+	m := w.m
+	w.members(StepGables, slices.Concat(m.Walls[2], m.Walls[3], m.GableStruts), false)
+	for gable := range m.Mullions {
+		if len(m.Walls[longWalls+gable]) > 0 {
+			w.members(StepGables, m.Mullions[gable], false)
+		}
+	}
+	st, last := &m.Structure, len(m.Shed.Frames)-1
+	frames := make([]float64, len(m.Shed.Frames))
+	for _, f := range m.Bases {
+		n := &st.Nodes[f.Node]
+		push, where := -w.res.Reactions[6*f.Node+int(solver.UY)], 2
+		for k, x := range m.Shed.Frames {
+			if math.Abs(n.Pos.X-x) > 1e-6 {
+				continue
+			}
+			frames[k] += push
+			if k == 0 || k == last {
+				where = k / last
+			}
+		}
+		w.out.Feet[where] += push
+		if where < 2 && len(m.Walls[longWalls+where]) > 0 {
+			w.out.Links = append(w.out.Links, Link{
+				Step: StepFeet, Member: n.Name, Group: "foot", Axial: push, Uplift: -w.res.Reactions[6*f.Node+int(solver.UZ)], A: n.Pos, B: n.Pos,
+			})
+		}
+	}
+	for k, push := range frames {
+		pos := r3.Vec{X: m.Shed.Frames[k]}
+		w.out.Links = append(w.out.Links, Link{Step: StepFrames, Member: fmt.Sprintf("frame %d", k+1), Group: "foot", Axial: push, A: pos, B: pos})
 	}
 }
 
@@ -291,14 +361,31 @@ func (l *LoadPath) Of(step string) []Link {
 
 // Way names the sense of the push.
 func (l *LoadPath) Way() string {
-	if l.East {
+	switch {
+	case l.Across && l.Forward:
+		return "towards the north wall (+Y)"
+	case l.Across:
+		return "towards the south wall (-Y)"
+	case l.Forward:
 		return "towards the east gable (+X)"
 	}
 	return "towards the west gable (-X)"
 }
 
+// Axis is the direction in which pushes and shears of the path count as positive.
+func (l *LoadPath) Axis() string {
+	if l.Across {
+		return "+Y"
+	}
+	return "+X"
+}
+
 // String sums the path up.
 func (l *LoadPath) String() string {
-	return fmt.Sprintf("%s: %.1f kN under %s; south wall %.1f, north wall %.1f, other feet %.1f kN", l.Way(), math.Abs(l.Applied)/1e3, l.Combination,
-		math.Abs(l.Feet[0])/1e3, math.Abs(l.Feet[1])/1e3, math.Abs(l.Feet[2])/1e3)
+	names := [2]string{"south wall", "north wall"}
+	if l.Across {
+		names = [2]string{"west gable's frame", "east gable's frame"}
+	}
+	return fmt.Sprintf("%s: %.1f kN under %s; %s %.1f, %s %.1f, other feet %.1f kN", l.Way(), math.Abs(l.Applied)/1e3, l.Combination,
+		names[0], math.Abs(l.Feet[0])/1e3, names[1], math.Abs(l.Feet[1])/1e3, math.Abs(l.Feet[2])/1e3)
 }

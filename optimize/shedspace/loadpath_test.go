@@ -27,7 +27,7 @@ func TestLoadPath(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(paths) != 2 || paths[0].East == paths[1].East {
+	if len(paths) != 2 || paths[0].Forward == paths[1].Forward {
 		t.Fatalf("want one path each way, got %d", len(paths))
 	}
 	for i := range paths {

@@ -1,6 +1,8 @@
 package shedspace
 
 import (
+	"slices"
+
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/solver"
@@ -10,11 +12,12 @@ import (
 // the value recommended for design) [M].
 const swayLegs = 2.2
 
-// setPortalLengths gives the legs of portalised stretches of wall their sway lengths in the wall's plane: by stiffness
-// ratios under a beam, and as legs under a head that cannot turn where a braced panel stands on them.
+// setPortalLengths gives the legs of portalised stretches of wall, and mullions that work as legs in a gable, their sway
+// lengths in the wall's plane: by stiffness ratios under a beam, and as legs under a head that cannot turn where a braced
+// panel stands on them.
 func setPortalLengths(m *shed.Model) {
 	st := &m.Structure
-	for _, p := range m.Portals {
+	for _, p := range slices.Concat(m.Portals, m.GableLegs) {
 		for _, c := range p.Columns {
 			col := &st.Members[c]
 			k, source := swayLegs, "legs below a braced panel, AS 4100 4.6.3.2"

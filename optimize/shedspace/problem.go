@@ -22,7 +22,7 @@ type Problem struct {
 	bench *bench
 	genes []gene
 	space optimize.Space
-	walls [2][][]shed.Brace
+	walls [4][][]shed.Brace // south, north, west gable, east gable
 
 	objectives []objective
 	onlyWalls  *[2][][]shed.Brace // the only options of the walls, where set

@@ -71,7 +71,7 @@ type movements struct {
 	k      int
 	u      []float64
 	limits *brief.Limits
-	slip   [2]float64 // m, along each long wall before its rods are taut
+	slip   [4]float64 // m, along each long wall and gable before its rods are taut
 }
 
 // note keeps the worst of each limit.
@@ -92,11 +92,18 @@ func (v *movements) at(node int, d solver.DOF) float64 { return v.u[6*node+int(d
 
 // sway compares each eaves' movement, across and along the building, with its height.
 func (v *movements) sway() {
-	for _, pair := range v.m.Eaves {
+	for f, pair := range v.m.Eaves {
+		across := 0.0
+		switch f {
+		case 0:
+			across = v.slip[2]
+		case len(v.m.Eaves) - 1:
+			across = v.slip[3]
+		}
 		for side, n := range pair {
 			h := v.m.Structure.Nodes[n].Pos.Z
 			name := v.m.Structure.Nodes[n].Name
-			v.note(fmt.Sprintf("eaves sway across, H/%g", float64(v.limits.EavesSway)), name, v.at(n, solver.UY), h/float64(v.limits.EavesSway))
+			v.note(fmt.Sprintf("eaves sway across, H/%g", float64(v.limits.EavesSway)), name, further(v.at(n, solver.UY), across), h/float64(v.limits.EavesSway))
 			v.note(fmt.Sprintf("eaves sway along, H/%g", float64(v.limits.EavesSway)), name, further(v.at(n, solver.UX), v.slip[side]), h/float64(v.limits.EavesSway))
 		}
 	}

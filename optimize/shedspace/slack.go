@@ -9,16 +9,16 @@ import (
 	"leanbay/model/shed"
 )
 
-// rodSlip is how far each long wall's eaves move along the building before its rods are taut, for a slack (m) in each
+// rodSlip is how far the tops of each long wall and gable move along it before its rods are taut, for a slack (m) in each
 // rod's own length: a panel racks by slack over the cosine of the rod's slope, and panels above each other add up. The
 // bay that moves farthest counts, since only then do all rods work as they are analysed. Walls without rods do not slip.
-func rodSlip(m *shed.Model, slack float64) (slip [2]float64) {
+func rodSlip(m *shed.Model, slack float64) (slip [4]float64) {
 	if slack == 0 {
 		return slip
 	}
 	st := &m.Structure
 	for side := range slip {
-		type panel struct{ from, low int } // X and Z of its lower corner, mm
+		type panel struct{ from, low int } // place along the wall and height of its lower corner, mm
 		racks := map[panel]float64{}
 		bays := map[int]float64{}
 		var order []panel
@@ -26,11 +26,15 @@ func rodSlip(m *shed.Model, slack float64) (slip [2]float64) {
 			if mem := &st.Members[i]; mem.Group == string(brief.GroupWallRod) {
 				e := &st.Elements[mem.Elements[0]]
 				p, q := st.Nodes[e.I].Pos, st.Nodes[e.J].Pos
-				key := panel{int(math.Round(1e3 * math.Min(p.X, q.X))), int(math.Round(1e3 * math.Min(p.Z, q.Z)))}
+				from, to := p.X, q.X
+				if side >= longWalls {
+					from, to = p.Y, q.Y
+				}
+				key := panel{int(math.Round(1e3 * math.Min(from, to))), int(math.Round(1e3 * math.Min(p.Z, q.Z)))}
 				if _, ok := racks[key]; !ok {
 					order = append(order, key)
 				}
-				if run := math.Abs(q.X - p.X); run > 0 {
+				if run := math.Abs(to - from); run > 0 {
 					racks[key] = math.Max(racks[key], slack*r3.Norm(r3.Sub(q, p))/run)
 				}
 			}

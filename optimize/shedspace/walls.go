@@ -12,19 +12,25 @@ import (
 	"leanbay/optimize"
 )
 
-// addWalls frees the bracing of both long walls: none, any free layout in one bay, or, where two bays are allowed, the same
-// pattern in any two.
+// longWalls is the number of long walls; they come before the gables.
+const longWalls = 2
+
+// addWalls frees the bracing of both long walls and of the gables: none, any free layout in one bay, or, where two bays are
+// allowed, the same pattern in any two. A gable that is to stay without bracing is no decision.
 func (p *Problem) addWalls() {
 	f := &p.Brief.Freedoms.Bracing
-	for side, allowed := range [][]brief.Pattern{f.South, f.North} {
+	for side, allowed := range [][]brief.Pattern{f.South, f.North, f.West, f.East} {
 		options := p.wallOptions(side, allowed, f.MaxBays)
-		if p.onlyWalls != nil {
+		if p.onlyWalls != nil && side < longWalls {
 			options = p.onlyWalls[side]
 		}
 		p.walls[side] = options
+		if side >= longWalls && len(options) == 1 && len(options[0]) == 0 {
+			continue
+		}
 		p.add(gene{
 			Gene: optimize.Gene{
-				Name:    []string{"south wall", "north wall"}[side],
+				Name:    shed.PlaneNames[side],
 				Options: names(options, describe),
 				Family:  wallFamilies(options),
 			},
@@ -268,7 +274,7 @@ func (p *Problem) repairWalls(d *shed.Design) {
 	if !f.SameBay {
 		return
 	}
-	for side, w := range d.Walls {
+	for side, w := range d.Walls[:longWalls] {
 		if len(w) == 0 || inBays(w, d.Roof) {
 			continue
 		}

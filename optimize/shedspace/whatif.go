@@ -151,7 +151,7 @@ func (p *Problem) accidents(what brief.WhatIf, d *shed.Design) (designs []*shed.
 			add(func(e *shed.Design) { e.Accident.Settled, e.Accident.Settlement = id, float64(w.Settlement) }, "the base of %s settles %.0f mm", id, float64(w.Settlement)*1e3)
 		}
 	case brief.OneSlackRod:
-		for _, i := range slices.Concat(m.Walls[0], m.Walls[1], m.Roof) {
+		for _, i := range slices.Concat(append(m.Walls[:], m.Roof)...) {
 			mem := &m.Structure.Members[i]
 			if m.Structure.Elements[mem.Elements[0]].Bar {
 				add(func(e *shed.Design) { e.Accident.Without = mem.ID }, "%s hangs slack", mem.ID)

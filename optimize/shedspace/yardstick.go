@@ -1,9 +1,11 @@
 package shedspace
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"leanbay/model/bracing"
 	"leanbay/model/shed"
@@ -13,29 +15,43 @@ import (
 // Yardstick compares a design's bracing of one plane with the least that any layout could need. Volumes are in m³.
 type Yardstick struct {
 	Plane    string
-	Force    float64 // N along the building, the harder way
+	Force    float64 // N along the plane, the harder way
 	Stress   float64 // Pa, design stress of the plane's brace steel: φ·fy
 	Least    float64 // volume of inclined pieces of any layout among the admissible lines, at that stress throughout
 	Has      float64 // volume of the design's rods, diagonals, knees and own portal columns in the plane
+	Bends    bool    // its force goes down by bending, at least in part
 	Multiple float64 // Has over Least; 0 where Least is 0
 	Trouble  string
+	blocked  bool // no set of admissible lines carries the force
 }
 
-// Yardsticks measures each long wall and the roof under the harder of the load paths' ways: the programme of
-// bracing.Ground over every line between columns, floor, eaves and struts that crosses no opening (walls), and over every
-// line between the panel points of neighbouring frames (roof). Columns, rafters and struts are there anyway and are free;
-// no layout can do with less, for buckling, minimum sizes and the other way are left out.
-func (p *Problem) Yardsticks(d *shed.Design, paths []LoadPath) []Yardstick {
+// Yardsticks measures each long wall, the roof and each gable under the harder of the load paths' ways: the programme of
+// bracing.Ground over every line between columns, mullions, floor, top and struts that crosses no opening (walls), and over
+// every line between the panel points of neighbouring frames (roof). Columns, rafters and struts are there anyway and are
+// free; no layout can do with less, for buckling, minimum sizes and the other way are left out. A gable without bracing is
+// measured by what its end frame takes across the building by bending.
+func (p *Problem) Yardsticks(d *shed.Design, paths []LoadPath) ([]Yardstick, error) {
 	m := p.Shed.Build(d)
+	if !slices.ContainsFunc(paths, func(l LoadPath) bool { return l.Across }) {
+		across, err := p.paths(d, true)
+		if err != nil {
+			return nil, err
+		}
+		paths = slices.Concat(paths, across)
+	}
 	var out []Yardstick
-	for side, name := range []string{"south wall", "north wall"} {
-		y := Yardstick{Plane: name}
+	for side, name := range shed.PlaneNames {
+		y := Yardstick{Plane: name, Bends: bendsIn(m, side)}
 		for i := range paths {
-			y.Force = math.Max(y.Force, math.Abs(paths[i].Feet[side]))
+			if paths[i].Across == (side >= longWalls) {
+				y.Force = math.Max(y.Force, math.Abs(paths[i].Feet[side%longWalls]))
+			}
 		}
 		y.Has, y.Stress = volumeOf(m, m.Walls[side])
 		g, forces := p.wallGround(side, y.Force)
-		y.fill(g, forces)
+		if y.fill(g, forces); y.blocked {
+			y.Trouble = p.whyNoLine(side)
+		}
 		out = append(out, y)
 	}
 	roof := Yardstick{Plane: "roof"}
@@ -50,7 +66,35 @@ func (p *Problem) Yardsticks(d *shed.Design, paths []LoadPath) []Yardstick {
 		g, forces := p.roofGround(hardest)
 		roof.fill(g, forces)
 	}
-	return append(out, roof)
+	return slices.Insert(out, longWalls, roof), nil
+}
+
+// bendsIn says whether columns of a wall carry force along it by bending: in a gable, the end frame's always do.
+func bendsIn(m *shed.Model, side int) bool {
+	return side >= longWalls || slices.ContainsFunc(m.Portals, func(p shed.Portal) bool { return p.Side == side })
+}
+
+// whyNoLine says why no set of lines braces a wall, and what would carry its force instead.
+func (p *Problem) whyNoLine(side int) string {
+	var blocks, bending []string
+	for _, c := range p.Shed.Candidates(side) {
+		for _, b := range c.Blocks {
+			if c.Place == (bracing.Place{}) && c.Pattern == bracing.CrossedRods && !slices.Contains(blocks, b.Obstacle.Name) {
+				blocks = append(blocks, b.Obstacle.Name)
+			}
+		}
+		if c.Free() && c.Bends(c.Pattern) {
+			bending = append(bending, shed.Brace{Bay: c.Panel.Bay - 1, Pattern: c.Pattern, Place: c.Place}.String())
+		}
+	}
+	text := "no line between its columns is clear down to the floor"
+	if len(blocks) > 0 {
+		text += fmt.Sprintf(" (%s)", strings.Join(blocks, ", "))
+	}
+	if len(bending) > 0 {
+		return text + "; only bending carries the force down: " + strings.Join(bending[:min(len(bending), 3)], ", ")
+	}
+	return text + ", and no bay has room for knees or a portal"
 }
 
 // fill solves the plane's programme.
@@ -60,7 +104,7 @@ func (y *Yardstick) fill(g *bracing.Ground, forces [][2]float64) {
 	}
 	work, _, err := g.LeastVolume(forces)
 	if err != nil {
-		y.Trouble = err.Error()
+		y.Trouble, y.blocked = err.Error(), errors.Is(err, bracing.ErrNoPath)
 		return
 	}
 	y.Least = work / y.Stress
@@ -118,62 +162,76 @@ func (b *groundBuilder) line(i, j int, free bool) {
 	}
 }
 
-// wallGround is every line that bracing of a wall could take, and the force at the eaves of frame 1.
+// wallGround is every line that bracing of a wall or gable could take, and the force at the top of its first column.
 func (p *Problem) wallGround(side int, force float64) (*bracing.Ground, [][2]float64) {
 	s := p.Shed
-	eaves := s.EavesA
-	if side == 1 {
-		eaves = s.EavesB
-	}
-	levels := map[int][]float64{} // of each bay's layouts, floor and eaves included
-	list := s.Candidates(side)
-	for _, c := range list {
+	us := s.Uprights(side)
+	levels := map[int][]float64{} // of each bay's layouts, floor and top included
+	for _, c := range s.Candidates(side) {
+		top := math.Max(c.Panel.V1, c.Panel.V1+c.Panel.Rise[1])
 		for _, l := range c.Lines {
-			if c.Free() {
-				levels[c.Panel.Bay] = append(levels[c.Panel.Bay], l.From.V, l.To.V)
+			for _, v := range []float64{l.From.V, l.To.V} {
+				if c.Free() && v < top-samePlace {
+					levels[c.Panel.Bay] = append(levels[c.Panel.Bay], v)
+				}
 			}
 		}
 	}
 	b := &groundBuilder{}
-	columns := make([][]int, len(s.Frames))
-	for f, x := range s.Frames {
-		vs := append(slices.Concat(levels[f], levels[f+1]), 0, eaves)
+	columns := make([][]int, len(us))
+	for k, u := range us {
+		top := s.Top(side, u)
+		vs := append(slices.Concat(levels[k], levels[k+1]), 0, top)
 		slices.Sort(vs)
 		vs = slices.CompactFunc(vs, func(a, c float64) bool { return math.Abs(a-c) < samePlace })
 		for _, v := range vs {
-			columns[f] = append(columns[f], b.point(x, v, v == 0, v == 0))
+			if v <= top {
+				columns[k] = append(columns[k], b.point(u, v, v == 0, v == 0))
+			}
 		}
-		for k := 1; k < len(columns[f]); k++ {
-			b.line(columns[f][k-1], columns[f][k], true)
+		for i := 1; i < len(columns[k]); i++ {
+			b.line(columns[k][i-1], columns[k][i], true)
 		}
 	}
-	for f := 0; f+1 < len(s.Frames); f++ {
-		p.bayLines(b, side, f, eaves, columns[f], columns[f+1])
+	for k := 0; k+1 < len(us); k++ {
+		p.bayLines(b, side, k, columns[k], columns[k+1])
 	}
 	forces := make([][2]float64, len(b.Points))
 	forces[columns[0][len(columns[0])-1]][0] = force
 	return &b.Ground, forces
 }
 
-// bayLines adds a bay's eaves strut, the struts that fit between its columns, and every clear line between columns, floor
-// and the middle of struts.
-func (p *Problem) bayLines(b *groundBuilder, side, f int, eaves float64, left, right []int) {
+// bayLines adds what runs along a bay's top (eaves strut, or in a gable the rafter), the struts that fit between its uprights,
+// and every clear line between uprights, floor and the middle of struts and top.
+func (p *Problem) bayLines(b *groundBuilder, side, bay int, left, right []int) {
 	s := p.Shed
-	mid := (s.Frames[f] + s.Frames[f+1]) / 2
-	var middles []int
-	clear := func(i, j int) bool { return s.LineClear(side, f, bracing.Line{From: b.Points[i], To: b.Points[j]}) }
-	for _, i := range left {
-		for _, j := range right {
+	us := s.Uprights(side)
+	mid := (us[bay] + us[bay+1]) / 2
+	middles := []int{b.point(mid, 0, true, true)}
+	halves := func(i, j int, v float64) {
+		m := b.point(mid, v, false, false)
+		middles = append(middles, m)
+		b.line(i, m, true)
+		b.line(m, j, true)
+	}
+	clear := func(i, j int) bool { return s.LineClear(side, bay, bracing.Line{From: b.Points[i], To: b.Points[j]}) }
+	for a, i := range left {
+		for c, j := range right {
 			level := math.Abs(b.Points[i].V-b.Points[j].V) < samePlace
-			v := b.Points[i].V
 			switch {
-			case level && v == 0:
-				middles = append(middles, b.point(mid, 0, true, true))
-			case level && (v == eaves || clear(i, j)):
-				m := b.point(mid, v, false, false)
-				middles = append(middles, m)
-				b.line(i, m, true)
-				b.line(m, j, true)
+			case a == len(left)-1 && c == len(right)-1 && side < longWalls:
+				halves(i, j, s.Top(side, mid))
+			case a == len(left)-1 && c == len(right)-1:
+				b.line(i, j, true)
+				apex := bracing.Point{U: mid, V: s.Top(side, mid)}
+				if slices.ContainsFunc(slices.Concat(left[:1], right[:1]), func(foot int) bool {
+					return s.LineClear(side, bay, bracing.Line{From: b.Points[foot], To: apex})
+				}) {
+					halves(i, j, apex.V)
+				}
+			case a == 0 && c == 0:
+			case level && clear(i, j):
+				halves(i, j, b.Points[i].V)
 			case !level && clear(i, j):
 				b.line(i, j, false)
 			}
@@ -181,11 +239,16 @@ func (p *Problem) bayLines(b *groundBuilder, side, f int, eaves float64, left, r
 	}
 	for _, m := range middles {
 		for _, end := range slices.Concat(left, right) {
-			if math.Abs(b.Points[end].V-b.Points[m].V) > samePlace && clear(m, end) {
+			if math.Abs(b.Points[end].V-b.Points[m].V) > samePlace && clear(m, end) && !b.joined(m, end) {
 				b.line(m, end, false)
 			}
 		}
 	}
+}
+
+// joined says whether two points have a line between them.
+func (b *groundBuilder) joined(i, j int) bool {
+	return slices.ContainsFunc(b.Lines, func(l bracing.GroundLine) bool { return l.I == i && l.J == j || l.I == j && l.J == i })
 }
 
 // roofGround is every line that bracing of the roof could take in its developed plane, and the pushes of a path's mullion
@@ -232,14 +295,22 @@ func (p *Problem) roofGround(l *LoadPath) (*bracing.Ground, [][2]float64) {
 
 // String says it in one line.
 func (y *Yardstick) String() string {
+	head := fmt.Sprintf("%s: %.1f kN; ", y.Plane, y.Force/1e3)
 	if y.Trouble != "" {
-		return fmt.Sprintf("%s: %.1f kN; %s", y.Plane, y.Force/1e3, y.Trouble)
+		return head + y.Trouble
 	}
-	if y.Has == 0 {
-		return fmt.Sprintf("%s: %.1f kN; least brace steel of any layout %.1f kg at %.0f MPa; the design has none", y.Plane, y.Force/1e3, y.Least*steelDensity, y.Stress/1e6)
+	head += fmt.Sprintf("least brace steel of any layout %.1f kg at %.0f MPa", y.Least*steelDensity, y.Stress/1e6)
+	switch {
+	case y.Has == 0 && y.Bends:
+		return head + "; the design has none: it carries the force by bending"
+	case y.Has == 0:
+		return head + "; the design has none"
 	}
-	return fmt.Sprintf("%s: %.1f kN; least brace steel of any layout %.1f kg at %.0f MPa; the design has %.1f kg, %.1f times as much",
-		y.Plane, y.Force/1e3, y.Least*steelDensity, y.Stress/1e6, y.Has*steelDensity, y.Multiple)
+	text := fmt.Sprintf("%s; the design has %.1f kg, %.1f times as much", head, y.Has*steelDensity, y.Multiple)
+	if y.Bends {
+		text += ", and bending of columns besides"
+	}
+	return text
 }
 
 // steelDensity is that of steel (kg/m³).

@@ -10,23 +10,32 @@ import (
 	"leanbay/model/shed"
 )
 
-// Candidates draws the bracing that a long wall (0 south, 1 north) could take: the whole wall with the diagonals of full
-// panels, then bay by bay a sketch of every pattern. Lines are free or blocked, with a cross where something blocks them;
-// under each sketch stands the reason.
+// Candidates draws the bracing that a wall (0 south, 1 north, 2 west gable, 3 east gable) could take: the whole wall with the
+// diagonals of full panels, then bay by bay a sketch of every pattern. Lines are free or blocked, with a cross where
+// something blocks them; under each sketch stands the reason.
 func Candidates(s *shed.Shed, side int) SVG {
-	face, eaves := actions.SouthWall, s.EavesA
-	if side == 1 {
-		face, eaves = actions.NorthWall, s.EavesB
+	face := actions.SouthWall + actions.Face(side)
+	us := s.Uprights(side)
+	length, high := us[len(us)-1], 0.0
+	for _, u := range append(us, s.RidgeY) {
+		high = math.Max(high, s.Top(side, u))
 	}
-	length := s.Frames[len(s.Frames)-1]
 	scale := scaleFor(length, usualWidth-2*sideRoom)
 	d := newDrawing(s, "bracing candidates, "+faceNames[face], 2*edge+2*sideRoom+scale*length)
 	d.scale = scale
-	v := &view{drawing: d, scale: d.scale, x0: edge + sideRoom, y0: headHeight + aboveRoom + scale*eaves, length: length, mirrored: side == 1}
-	v.heading(eaves, 34, faceNames[face]+", from outside")
-	v.seg("outline", 0, 0, length, 0, "", "")
-	v.seg("outline", 0, eaves, length, eaves, "", "")
-	v.frameLines(s, eaves+0.3, v.y0+96)
+	v := &view{drawing: d, scale: d.scale, x0: edge + sideRoom, y0: headHeight + aboveRoom + scale*high, length: length, mirrored: mirrored(side)}
+	v.heading(high, 34, faceNames[face]+", from outside")
+	v.wallOutline(s, side)
+	if face == actions.SouthWall || face == actions.NorthWall {
+		v.frameLines(s, high+0.3, v.y0+96)
+	} else {
+		v.columnLines(s, high+0.3, v.y0+96)
+		for k := 1; k < len(us); k++ {
+			x0, _ := v.at(us[k-1], 0)
+			x1, _ := v.at(us[k], 0)
+			v.text((x0+x1)/2, v.y0+96, label{}, fmt.Sprintf("bay %d", k))
+		}
+	}
 	v.floors(s, face)
 	v.openings(s, face)
 	list := s.Candidates(side)
@@ -38,11 +47,11 @@ func Candidates(s *shed.Shed, side int) SVG {
 		}
 	}
 	v.openingNames(s, face)
-	v.chain(s.Frames, v.y0+44)
+	v.chain(us, v.y0+44)
 	v.chain([]float64{0, length}, v.y0+68)
-	v.chainUp([]float64{0, eaves}, v.x0-32)
+	v.chainUp([]float64{0, s.Top(side, 0), high}, v.x0-32)
 	d.bottom = v.y0 + 130
-	d.sketches(s, face, list, side == 1)
+	d.sketches(s, face, list, mirrored(side))
 	if len(list) == 0 {
 		d.table = []string{"The wall has no cladding: it is left open, and no candidates are offered."}
 	}
@@ -50,15 +59,30 @@ func Candidates(s *shed.Shed, side int) SVG {
 	return d.finish()
 }
 
-// fullPanel says whether a candidate's lines run from corner to corner of its panel.
-func fullPanel(c *bracing.Candidate) bool {
-	for _, l := range c.Lines {
-		if !near(math.Min(l.From.V, l.To.V), c.Panel.V0) || !near(math.Max(l.From.V, l.To.V), c.Panel.V1) {
-			return false
+// mirrored says whether a wall seen from outside has its u to the left.
+func mirrored(side int) bool { return side == 1 || side == 2 }
+
+// wallOutline draws the floor, the top and the uprights of a wall.
+func (v *view) wallOutline(s *shed.Shed, side int) {
+	us := s.Uprights(side)
+	v.seg("outline", 0, 0, v.length, 0, "", "")
+	for k, u := range us {
+		v.seg("outline", u, 0, u, s.Top(side, u), "", "")
+		if k == 0 {
+			continue
+		}
+		corners := []float64{us[k-1], u}
+		if side >= 2 && s.RidgeY > us[k-1] && s.RidgeY < u {
+			corners = []float64{us[k-1], s.RidgeY, u}
+		}
+		for i := 1; i < len(corners); i++ {
+			v.seg("outline", corners[i-1], s.Top(side, corners[i-1]), corners[i], s.Top(side, corners[i]), "", "")
 		}
 	}
-	return true
 }
+
+// fullPanel says whether a candidate's lines run from corner to corner of its panel.
+func fullPanel(c *bracing.Candidate) bool { return c.Place == (bracing.Place{}) }
 
 // Sizes of a sketch (px).
 const (
@@ -98,11 +122,12 @@ func (d *drawing) sketches(s *shed.Shed, face actions.Face, list []bracing.Candi
 // sketch draws one candidate with its left upper corner at (x, y) and returns the height that it takes.
 func (d *drawing) sketch(s *shed.Shed, face actions.Face, c *bracing.Candidate, x, y float64, mirrored bool) float64 {
 	k := sketchWidth / (c.Panel.U1 - c.Panel.U0)
-	v := &view{drawing: d, scale: k, x0: x - k*c.Panel.U0, y0: y + k*(c.Panel.V1-c.Panel.V0), length: c.Panel.U1, mirrored: mirrored}
+	high := math.Max(c.Panel.V1, c.Panel.V1+math.Max(c.Panel.Rise[0], c.Panel.Rise[1]))
+	v := &view{drawing: d, scale: k, x0: x - k*c.Panel.U0, y0: y + k*(high-c.Panel.V0), length: c.Panel.U1, mirrored: mirrored}
 	if mirrored {
 		v.x0 = x
 	}
-	v.box("outline", c.Panel.U0, c.Panel.U1, c.Panel.V0, c.Panel.V1, "")
+	v.panelOutline(&c.Panel)
 	for _, o := range s.Building.Openings {
 		if u0, u1 := math.Max(o.U0, c.Panel.U0), math.Min(o.U1, c.Panel.U1); o.Face == face && u1 > u0 {
 			v.box("opening", u0, u1, o.V0, o.V1, o.Name)
@@ -119,7 +144,18 @@ func (d *drawing) sketch(s *shed.Shed, face actions.Face, c *bracing.Candidate, 
 	for i, l := range lines {
 		d.text(x, ty+float64(i)*sketchLine, label{size: sketchText, anchor: "start"}, l)
 	}
-	return k*(c.Panel.V1-c.Panel.V0) + float64(len(lines))*sketchLine + sketchGutter
+	return k*(high-c.Panel.V0) + float64(len(lines))*sketchLine + sketchGutter
+}
+
+// panelOutline draws a bay's edges.
+func (v *view) panelOutline(p *bracing.Panel) {
+	mid := (p.U0 + p.U1) / 2
+	for _, l := range [][4]float64{
+		{p.U0, p.V0, p.U1, p.V0}, {p.U0, p.V0, p.U0, p.V1}, {p.U1, p.V0, p.U1, p.V1 + p.Rise[1]},
+		{p.U0, p.V1, mid, p.V1 + p.Rise[0]}, {mid, p.V1 + p.Rise[0], p.U1, p.V1 + p.Rise[1]},
+	} {
+		v.seg("outline", l[0], l[1], l[2], l[3], "", "")
+	}
 }
 
 // reason is a candidate's own reason without the bay, which stands above the sketches.

@@ -10,16 +10,42 @@ import (
 // leastShown is the axial force below which a piece carries no figure (N).
 const leastShown = 100.0
 
-// LoadPath draws how the force along the building reaches the ground under one combination: the roof in plan between both
-// long walls from outside, with the axial force in each piece of bracing, what the mullions' heads push, and what the feet
-// take.
+// LoadPath draws how the force along or across the building reaches the ground under one combination: the roof in plan between
+// both long walls, or above both gables, with the axial force in each piece of bracing, what the mullions' heads push, and
+// what the feet take.
 func LoadPath(l *shedspace.LoadPath) SVG {
 	s := l.Model().Shed
 	length := s.Frames[len(s.Frames)-1]
-	d := newDrawing(s, "path of the force along the building, "+l.Way(), 2*edge+2*sideRoom+planScale(s)*length)
-	d.scale = planScale(s)
-	x := edge + sideRoom
-	y := headHeight
+	title, scale := "path of the force along the building, ", planScale(s)
+	width := scale * length
+	if l.Across {
+		title = "path of the force across the building, "
+		scale = math.Min(scale, (usualWidth-2*sideRoom-between)/(2*s.Span))
+		width = math.Max(scale*length, between+scale*2*s.Span)
+	}
+	d := newDrawing(s, title+l.Way(), 2*edge+2*sideRoom+width)
+	d.scale = scale
+	if l.Across {
+		d.acrossPath(l)
+	} else {
+		d.alongPath(l, length)
+	}
+	d.table = []string{l.String(), l.Reason}
+	if l.Trouble != "" {
+		d.table = append(d.table, "No forces: "+l.Trouble)
+	}
+	note := "Axial forces in kN from the second-order analysis of this one combination, other actions of it included. Frame columns bend besides, where a bay is portalised."
+	if l.Across {
+		note = "Axial forces in kN from the second-order analysis of this one combination, other actions of it included. Every frame takes its share by bending besides."
+	}
+	d.notes = append(d.notes, note)
+	return d.finish()
+}
+
+// alongPath draws both long walls and the roof between them.
+func (d *drawing) alongPath(l *shedspace.LoadPath, length float64) {
+	s := l.Model().Shed
+	x, y := edge+sideRoom, headHeight
 	north := &view{drawing: d, scale: d.scale, x0: x, y0: y + aboveRoom + d.scale*s.EavesB, length: length}
 	north.wallPath(l, s.Span, s.EavesB, "north wall, line B, seen from inside")
 	plan := &view{drawing: d, scale: d.scale, x0: x, y0: north.y0 + 110 + d.scale*s.Span, length: length}
@@ -28,12 +54,38 @@ func LoadPath(l *shedspace.LoadPath) SVG {
 	south.wallPath(l, 0, s.EavesA, "south wall, line A, seen from outside")
 	south.frameLines(s, s.EavesA, south.y0+70)
 	d.reach(south.y0 + 90)
-	d.table = []string{l.String(), l.Reason}
-	if l.Trouble != "" {
-		d.table = append(d.table, "No forces: "+l.Trouble)
+}
+
+// acrossPath draws the roof with what each frame's feet take, and below it both gables, seen from the east.
+func (d *drawing) acrossPath(l *shedspace.LoadPath) {
+	s := l.Model().Shed
+	length := s.Frames[len(s.Frames)-1]
+	x := edge + sideRoom
+	plan := &view{drawing: d, scale: d.scale, x0: x, y0: headHeight + 90 + d.scale*s.Span, length: length}
+	plan.roofPath(l)
+	for _, k := range l.Of(shedspace.StepFrames) {
+		px, py := plan.at(k.A.X, 0)
+		plan.text(px, py+40, label{size: 9.5, halo: true}, fmt.Sprintf("%s: %.1f", k.Member, math.Abs(k.Axial)/1e3))
 	}
-	d.notes = append(d.notes, "Axial forces in kN from the second-order analysis of this one combination, other actions of it included. Frame columns bend besides, where a bay is portalised.")
-	return d.finish()
+	plan.text(x, plan.y0+60, label{size: 9.5, anchor: "start"}, "what the feet of each frame take across the building, kN")
+	top := plan.y0 + 110 + d.scale*s.Ridge
+	for gable := range 2 {
+		v := &view{drawing: d, scale: d.scale, x0: x + float64(gable)*(d.scale*s.Span+between), y0: top, length: s.Span}
+		v.heading(s.Ridge, 30, faceNames[2+gable]+", seen from the east")
+		v.wallOutline(s, 2+gable)
+		at := float64(gable) * length
+		for _, k := range l.Links {
+			switch {
+			case !near(k.A.X, at) || !near(k.B.X, at) || k.Step != shedspace.StepGables && k.Step != shedspace.StepFeet:
+			case k.Step == shedspace.StepFeet:
+				v.footPath(&k, k.A.Y)
+			default:
+				v.force(&k, acrossSpan)
+			}
+		}
+		v.columnLines(s, s.EavesA, v.y0+70)
+	}
+	d.reach(top + 90)
 }
 
 // wallPath draws one long wall with the forces in its plane.
@@ -50,16 +102,16 @@ func (v *view) wallPath(l *shedspace.LoadPath, wallY, eaves float64, title strin
 			continue
 		}
 		if k.Step == shedspace.StepFeet {
-			v.footPath(&k)
+			v.footPath(&k, k.A.X)
 			continue
 		}
 		v.force(&k, alongWall)
 	}
 }
 
-// footPath writes what a foot takes along the wall and upwards.
-func (v *view) footPath(k *shedspace.Link) {
-	x, y := v.at(k.A.X, 0)
+// footPath writes what a foot at u takes along the wall and upwards.
+func (v *view) footPath(k *shedspace.Link, u float64) {
+	x, y := v.at(u, 0)
 	v.arrow(x, y+12, k.Axial)
 	v.text(x, y+26, label{size: 9, halo: true}, fmt.Sprintf("%.1f along", math.Abs(k.Axial)/1e3))
 	word := "up"

@@ -147,7 +147,7 @@ func of(t *testing.T, es []element, member string) element {
 // all draws everything there is of a model.
 func all(m *shed.Model) map[string]SVG {
 	out := map[string]SVG{"plan": Plan(m), "walls": Walls(m), "roof": Roof(m), "restraints": Restraints(m), "changes": Changes(m, altered(m)),
-		"candidates-south": Candidates(m.Shed, 0), "candidates-north": Candidates(m.Shed, 1)}
+		"candidates-south": Candidates(m.Shed, 0), "candidates-north": Candidates(m.Shed, 1), "candidates-west": Candidates(m.Shed, 2), "candidates-east": Candidates(m.Shed, 3)}
 	for _, set := range DistinctFrames(m) {
 		out["frame-"+framesText(set[:1])] = Frame(m, set[0])
 	}
@@ -491,7 +491,7 @@ func TestRestraints(t *testing.T) {
 func TestCandidates(t *testing.T) {
 	for _, name := range examples {
 		m := proposal(t, name)
-		for side := range 2 {
+		for side := range 4 {
 			list := m.Shed.Candidates(side)
 			es := read(t, Candidates(m.Shed, side))
 			text := texts(es)
@@ -524,7 +524,7 @@ func TestWriteAll(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"plan.svg", "walls.svg", "roof.svg", "frame-1.svg", "frame-2.svg", "restraints.svg", "restraints.csv", "candidates-south.svg", "candidates-north.svg", "changes.svg"}
+	want := []string{"plan.svg", "walls.svg", "roof.svg", "frame-1.svg", "frame-2.svg", "restraints.svg", "restraints.csv", "candidates-south.svg", "candidates-north.svg", "candidates-west.svg", "candidates-east.svg", "changes.svg"}
 	if !slices.Equal(names, want) {
 		t.Errorf("files %v, want %v", names, want)
 	}

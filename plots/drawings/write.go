@@ -10,8 +10,8 @@ import (
 )
 
 // WriteAll writes every drawing of a model into dir, which must exist: plan.svg, walls.svg, roof.svg, one frame-N.svg for each
-// distinct frame (N its first frame line), restraints.svg and restraints.csv, candidates-south.svg and
-// candidates-north.svg; with against, the design to compare with, changes.svg. It returns the names of the files, in the
+// distinct frame (N its first frame line), restraints.svg and restraints.csv, candidates-WALL.svg for
+// the south and north wall, the west and east gable; with against, the design to compare with, changes.svg. It returns the names of the files, in the
 // order in which they are to be read. Each file is written whole or not at all.
 func WriteAll(dir string, m, against *shed.Model) ([]string, error) {
 	type file struct {
@@ -26,8 +26,10 @@ func WriteAll(dir string, m, against *shed.Model) ([]string, error) {
 	if err := RestraintsCSV(&table, m); err != nil {
 		return nil, fmt.Errorf("restraint table: %w", err)
 	}
-	files = append(files, file{"restraints.svg", Restraints(m)}, file{"restraints.csv", table.Bytes()},
-		file{"candidates-south.svg", Candidates(m.Shed, 0)}, file{"candidates-north.svg", Candidates(m.Shed, 1)})
+	files = append(files, file{"restraints.svg", Restraints(m)}, file{"restraints.csv", table.Bytes()})
+	for side, name := range []string{"south", "north", "west", "east"} {
+		files = append(files, file{"candidates-" + name + ".svg", Candidates(m.Shed, side)})
+	}
 	if against != nil {
 		files = append(files, file{"changes.svg", Changes(against, m)})
 	}
