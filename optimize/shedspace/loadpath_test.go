@@ -2,9 +2,12 @@ package shedspace
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"leanbay/model/bracing"
 	"leanbay/model/brief"
+	"leanbay/model/shed"
 )
 
 // TestLoadPath follows the braced packhouse. The feet take what the actions push (equilibrium); under a wind towards the east
@@ -65,5 +68,83 @@ func TestLoadPath(t *testing.T) {
 				t.Errorf("%s: braces of wall %d bring %.0f N, its feet take %.0f N", l.Combination, side, walls[side], l.Feet[side])
 			}
 		}
+	}
+}
+
+// TestAcrossPath braces both gables of the packhouse. The feet take what the actions push (equilibrium); each end takes more
+// across the building than without its bracing; the plane frames in which inner frames are judged alone have none of it; and
+// the inner frames judged alone are as they were.
+func TestAcrossPath(t *testing.T) {
+	b, err := brief.ReadFile("../../experiments/briefs/packhouse.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, _, err := p.Braced()
+	if err != nil {
+		t.Fatal(err)
+	}
+	bare, err := p.paths(d, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if along, err := p.LoadPaths(d); err != nil || len(along) != 2 {
+		t.Fatalf("%d paths without bracing in the gables (%v), want those along the building", len(along), err)
+	}
+	stiff := *d
+	stiff.Walls[2] = []shed.Brace{{Bay: 1, Pattern: bracing.CrossedRods}}
+	stiff.Walls[3] = []shed.Brace{{Bay: 0, Pattern: bracing.CrossedRods}}
+	paths, err := p.LoadPaths(&stiff)
+	if err != nil || len(paths) != 4 {
+		t.Fatalf("%d paths (%v)", len(paths), err)
+	}
+	for i, l := range paths[2:] {
+		if l.Trouble != "" || !l.Across {
+			t.Fatalf("%s: %s", l.Combination, l.Trouble)
+		}
+		if sum := l.Feet[0] + l.Feet[1] + l.Feet[2]; math.Abs(sum-l.Applied) > 1e-4*math.Abs(l.Applied) {
+			t.Errorf("%s: the feet take %.0f N, the actions push %.0f N", l.Combination, sum, l.Applied)
+		}
+		frames := 0.0
+		for _, k := range l.Of(StepFrames) {
+			frames += k.Axial
+		}
+		if posts := l.Applied - frames; math.Abs(posts) > 0.02*math.Abs(l.Applied) {
+			t.Errorf("%s: the frames' feet take %.0f N of %.0f", l.Combination, frames, l.Applied)
+		}
+		for end := range 2 {
+			if math.Abs(l.Feet[end]) < 1.05*math.Abs(bare[i].Feet[end]) {
+				t.Errorf("%s: gable %d takes %.0f N braced, %.0f N bare", l.Combination, end, l.Feet[end], bare[i].Feet[end])
+			}
+		}
+	}
+	j := newJudge(p)
+	set := p.setupOf(d)
+	m := p.Shed.Build(&stiff)
+	m.Load(set.loads, set.joistMass)
+	_, index := planeFrames(m)
+	for _, i := range slices.Concat(m.Walls[2], m.Walls[3], m.GableStruts) {
+		if index[i] >= 0 {
+			t.Errorf("%s is in the frames that are judged alone", m.Structure.Members[i].ID)
+		}
+	}
+	var alone [2]map[string]float64
+	for k, x := range []*shed.Design{d, &stiff} {
+		a, err := j.assess(x, set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		alone[k] = map[string]float64{}
+		for _, g := range a.Groups {
+			if g.Alone {
+				alone[k][g.Group] = g.Utilisation
+			}
+		}
+	}
+	if u, v := alone[0]["column"], alone[1]["column"]; u == 0 || math.Abs(u-v) > 0.02*u {
+		t.Errorf("columns of inner frames alone: %.4f, with braced gables %.4f", u, v)
 	}
 }
