@@ -25,6 +25,7 @@ type assessOptions struct {
 	braced  bool
 	path    bool
 	held    bool
+	places  bool
 	joint   string
 	draw    string
 	assumed bool
@@ -51,6 +52,7 @@ func newAssess(s streams) *cobra.Command {
 	f.BoolVar(&o.braced, "braced", false, "with --member, --joint, --restraints or --load-path: of the proposal with its missing links added")
 	f.BoolVar(&o.path, "load-path", false, "the force in each link from the gables to the feet, for the hardest push each way along the building")
 	f.BoolVar(&o.held, "restraints", false, "the restraint map: where each flange of each member is held and by what, and the segments between")
+	f.BoolVar(&o.places, "bracing", false, "which bracing each wall and gable can take, bay by bay, and what is in the way of the rest")
 	f.StringVar(&o.joint, "joint", "", "one kind of joint with its extremes and working: \"eaves\", \"column base\"")
 	f.BoolVar(&o.assumed, "assumptions", false, "which of the main assumptions decide: the design judged again with each taken otherwise")
 	f.StringVar(&o.draw, "draw", "", "with --load-path: also draw it into this folder")
@@ -69,6 +71,9 @@ func assess(s streams, o assessOptions) error {
 	}
 	if o.member != "" {
 		return assessMember(s.out, p, o)
+	}
+	if o.places {
+		return printPlaces(s.out, p.Shed)
 	}
 	if o.assumed {
 		d, err := designAsked(p, o.braced)

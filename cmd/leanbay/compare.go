@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -52,6 +53,11 @@ func compare(ctx context.Context, s streams, o compareOptions) error {
 	b, err := brief.ReadFile(o.brief)
 	if err != nil {
 		return badInput(err)
+	}
+	if o.out != "" { // before the work, which takes minutes
+		if err := os.MkdirAll(o.out, 0o777); err != nil {
+			return badInput(fmt.Errorf("%w; choose another folder with --out", err))
+		}
 	}
 	table, err := runs.CompareBracing(ctx, b, o.evaluations, func(name string) { fmt.Fprintf(s.err, "%s\n", name) })
 	if err != nil {

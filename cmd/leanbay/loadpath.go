@@ -68,6 +68,23 @@ func printLoadPath(w io.Writer, l *shedspace.LoadPath) {
 	fmt.Fprintln(w)
 }
 
+// printPlaces says bay by bay which bracing walls and gables can take.
+func printPlaces(w io.Writer, s *shed.Shed) error {
+	for side, name := range shed.PlaneNames {
+		fmt.Fprintf(w, "The %s\n", name)
+		for _, t := range s.Explain(side) {
+			printLines(w, t)
+		}
+		fmt.Fprintln(w)
+	}
+	fmt.Fprintf(w, "The roof\n")
+	printLines(w, fmt.Sprintf("nothing stands in its plane: each of the bays 1 to %d can take crossed rods, single diagonals or a zig-zag between its struts", len(s.Frames)-1))
+	fmt.Fprintln(w)
+	printLines(w, fmt.Sprintf("Braces keep %.0f mm from openings and floor edges. A place that is free is not yet a brace that is strong enough; leanbay draw shows each place.", s.BraceClearance()*1e3))
+	_, err := fmt.Fprintf(w, "\n%s\n", solver.Caution)
+	return err
+}
+
 // linkText says what a link carries.
 func linkText(k *shedspace.Link, axis string) string {
 	switch {

@@ -57,6 +57,7 @@ func newOptimise(s streams) *cobra.Command {
 	f.IntVar(&o.settings.Workers, "workers", 0, "parallel evaluations; 0 is one per processor (it never changes the result)")
 	f.DurationVar(&o.settings.Time, "time", 0, "most time for the search, such as 90s or 10m; 0 is no limit")
 	f.BoolVar(&o.settings.Prove, "prove", false, "after the search, prove the front (spaces of up to two million points) or show a lower bound")
+	f.StringVar(&o.settings.Review, "what-ifs", runs.ReviewNamed, "variants judged again under what-ifs, with their wind reserve: named (lightest, 5 % reserve, knee), all that comply, or none")
 	f.StringVar(&o.objectives, "objectives", "mass,compliance", "objectives, separated by commas, mass first: "+strings.Join(shedspace.ObjectiveNames(), ", "))
 	return c
 }
@@ -65,6 +66,9 @@ func newOptimise(s streams) *cobra.Command {
 func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	if o.settings.Time < 0 {
 		return badInput(fmt.Errorf("--time %v: give a time above 0, or leave it out", o.settings.Time))
+	}
+	if !slices.Contains([]string{runs.ReviewNamed, runs.ReviewAll, runs.ReviewNone}, o.settings.Review) {
+		return badInput(fmt.Errorf("--what-ifs %q: give %s, %s or %s", o.settings.Review, runs.ReviewNamed, runs.ReviewAll, runs.ReviewNone))
 	}
 	o.settings.Objectives = strings.Split(o.objectives, ",")
 	b, err := brief.ReadFile(o.brief)
@@ -203,6 +207,9 @@ func printFront(w io.Writer, f *runs.Front) {
 			saved = fmt.Sprintf("  %+.1f %% against drawn and braced", 100*(v.Mass/f.Braced.Mass-1))
 		}
 		fmt.Fprintf(w, "  %-18s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), saved)
+		if v.Review != nil {
+			fmt.Fprintf(w, "  %-18s %10s  %s\n", "", "", v.Review.Text())
+		}
 	}
 	printVariants(w, f)
 	if v := f.Variant(f.Points["lightest"]); v != nil {
@@ -224,25 +231,72 @@ func printExplain(w io.Writer, f *runs.Front) {
 	}
 }
 
-// printVariants lists the front.
+// printVariants lists the front: what complies, then apart from it what nearly does.
 func printVariants(w io.Writer, f *runs.Front) {
-	fmt.Fprintf(w, "\n  %9s  %11s  %-9s  %-34s %-26s %s\n", "mass kg", "utilisation", "complies", "governed by", "member", "combination")
+	var good, near []*runs.Variant
+	reviewed := false
 	for i := range f.Variants {
-		if i == mostRows {
-			fmt.Fprintf(w, "  … and %d more in %s\n", len(f.Variants)-mostRows, runs.FrontFile)
-			return
-		}
 		v := &f.Variants[i]
-		complies := "no"
+		reviewed = reviewed || v.Review != nil
 		if v.Complies {
-			complies = "yes"
+			good = append(good, v)
+		} else {
+			near = append(near, v)
+		}
+	}
+	if len(good) > 0 {
+		variantRows(w, fmt.Sprintf("%d that comply", len(good)), good, mostRows, reviewed)
+		if reviewed {
+			printLines(w, runs.TagsText+" Reserve: the factor on the site wind speed up to which all passes.")
+		}
+	}
+	if len(near) > 0 {
+		variantRows(w, fmt.Sprintf("%d that do not comply, by up to a quarter", len(near)), near, mostRows/3, false)
+	}
+}
+
+// variantRows lists variants, at most some of them.
+func variantRows(w io.Writer, title string, list []*runs.Variant, most int, reviewed bool) {
+	head := ""
+	if reviewed {
+		head = fmt.Sprintf("%-9s %7s  ", "what-ifs", "reserve")
+	}
+	fmt.Fprintf(w, "\n%s\n  %9s  %11s  %s%-34s %-26s %s\n", title, "mass kg", "utilisation", head, "governed by", "member", "combination")
+	for i, v := range list {
+		if i == most {
+			fmt.Fprintf(w, "  … and %d more in %s\n", len(list)-most, runs.FrontFile)
+			return
 		}
 		g := v.Governing
 		if g == nil {
 			g = &runs.Governing{}
 		}
-		fmt.Fprintf(w, "  %9.0f  %11.3f  %-9s  %-34s %-26s %s\n", v.Mass, v.Utilisation, complies, g.Check+", "+g.Clause, g.Member, g.Combination)
+		cells := ""
+		if reviewed {
+			tags, reserve := "", ""
+			if v.Review != nil {
+				tags = v.Review.Tags()
+				if r := v.Review.WindReserve; r != nil {
+					reserve = fmt.Sprintf("%.2f", r.Factor)
+				}
+			}
+			cells = fmt.Sprintf("%-9s %7s  ", tags, reserve)
+		}
+		fmt.Fprintf(w, "  %9.0f  %11.3f  %s%-34s %-26s %s\n", v.Mass, v.Utilisation, cells, g.Check+", "+g.Clause, g.Member, g.Combination)
 	}
+}
+
+// printLines prints a paragraph in lines of a usual width.
+func printLines(w io.Writer, text string) {
+	line := " "
+	for _, word := range strings.Fields(text) {
+		if len(line)+1+len(word) > 120 {
+			fmt.Fprintln(w, line)
+			line = " "
+		}
+		line += " " + word
+	}
+	fmt.Fprintln(w, line)
 }
 
 // utilisationText says how a design fares.

@@ -88,16 +88,14 @@ func printWhatIfs(w io.Writer, t *runs.WhatIfTable) {
 			case c.Complies:
 				fmt.Fprintf(w, "  %-14s complies       %.2f  %s\n", c.What, c.Utilisation, c.Text)
 			default:
-				fmt.Fprintf(w, "  %-14s does not       %.2f  %s: %s (%s)\n", c.What, c.Utilisation, c.Text, c.Verdict, c.Member)
+				fmt.Fprintf(w, "  %-14s does not       %.2f  %s: %s\n", c.What, c.Utilisation, c.Text, c.Fails)
 			}
 		}
 		if r.WindReserve != nil {
-			if *r.WindReserve == 0 {
-				fmt.Fprintf(w, "  wind reserve   none: it fails at half the site wind speed already\n")
-			} else {
-				fmt.Fprintf(w, "  wind reserve   passes everything up to %.2f times the site wind speed\n", *r.WindReserve)
-			}
+			fmt.Fprintf(w, "  wind reserve   %s\n", r.WindReserve.Text)
 		}
 	}
+	fmt.Fprintln(w)
+	printLines(w, "The figure is the greatest utilisation of frames and bracing; what fails may be a limit on movement, or a purlin. What is there stays: sections, spacings, purlins, girts, joists, jambs and lintels.")
 	fmt.Fprintf(w, "\n%s\n", solver.Caution)
 }

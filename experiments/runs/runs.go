@@ -40,6 +40,10 @@ type Settings struct {
 	// Prove goes through the whole space after the search; Watch, if set, is told how far that is.
 	Prove bool                          `json:"-"`
 	Watch func(decided, points float64) `json:"-"`
+	// Review says which variants are judged again under what-ifs (ReviewNamed, ReviewAll, ReviewNone; empty is none); Reviewed,
+	// if set, hears of each as it is done, perhaps from several at once.
+	Review   string `json:"-"`
+	Reviewed func() `json:"-"`
 }
 
 func (s *Settings) workers() int {
@@ -102,8 +106,10 @@ func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Setti
 		points[v.Key] = v.Point
 	}
 	f.Proof, f.StoppedText = proof, stopText(res)
-	f.Explain, err = explain(p, f, points, all.Seen)
-	return f, err
+	if f.Explain, err = explain(p, f, points, all.Seen); err != nil {
+		return nil, err
+	}
+	return f, reviewFront(ctx, p, f, points, s)
 }
 
 // stopText says in words why the search ended.
@@ -227,6 +233,8 @@ type Variant struct {
 	Design  map[string]string `json:"design"`
 	// Objectives are the variant's scores in what the search minimised.
 	Objectives map[string]float64 `json:"objectives,omitempty"`
+	// Review is how the variant fares under what-ifs, where that was asked.
+	Review *Review `json:"review,omitempty"`
 	Scores
 }
 

@@ -5,7 +5,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
+	"strings"
+
+	"golang.org/x/sync/errgroup"
 
 	"leanbay/model/brief"
 	"leanbay/model/shed"
@@ -25,13 +29,25 @@ type WhatIfTable struct {
 
 // WhatIfRow is one variant.
 type WhatIfRow struct {
-	Name        string         `json:"name"`
-	Key         string         `json:"key"`
-	Mass        float64        `json:"mass"`
-	Utilisation float64        `json:"utilisation"`
-	Complies    bool           `json:"complies"`
-	Cases       []WhatIfAnswer `json:"what_ifs"`
-	WindReserve *float64       `json:"wind_reserve,omitempty"` // factor on the site wind speed; absent where it was not asked for
+	Name        string  `json:"name"`
+	Key         string  `json:"key"`
+	Mass        float64 `json:"mass"`
+	Utilisation float64 `json:"utilisation"`
+	Complies    bool    `json:"complies"`
+	Review
+}
+
+// Review is what becomes of a variant under changes.
+type Review struct {
+	Cases       []WhatIfAnswer `json:"what_ifs,omitempty"`
+	WindReserve *WindReserve   `json:"wind_reserve,omitempty"` // absent where it was not asked for
+}
+
+// WindReserve is the largest factor on the site wind speed at which a variant passes everything; 0 where it fails at the
+// least that is tried.
+type WindReserve struct {
+	Factor float64 `json:"factor"`
+	Text   string  `json:"text"`
 }
 
 // WhatIfAnswer is one change.
@@ -41,8 +57,139 @@ type WhatIfAnswer struct {
 	Applies     bool    `json:"applies"`
 	Complies    bool    `json:"complies"`
 	Utilisation float64 `json:"utilisation"`
-	Verdict     string  `json:"verdict,omitempty"`
-	Member      string  `json:"member,omitempty"`
+	Fails       string  `json:"fails,omitempty"` // what fails worst
+}
+
+// tags are the letters of changes in tables.
+var tags = map[string]string{
+	string(brief.DoorOpen): "D", string(brief.PropLost): "P", string(brief.NextTerrain): "T", string(brief.FloorLoad): "F",
+	string(brief.BaseSpring): "B", string(brief.Settlement): "S", string(brief.OneSlackRod): "R",
+}
+
+// TagsText explains the letters of Tags.
+const TagsText = "What-ifs: D doors taken as shut fail open, P a prop is lost, T the next smoother terrain, F more load on floors, B the ground under props yields, S a prop's base settles, R one rod hangs slack. A letter is a change under which the variant still complies, x one under which it does not, - one that cannot happen."
+
+// Tags gives a letter for each change in order: the change's own where the variant still complies, x where not, - where it
+// cannot happen; nothing where nothing was asked.
+func (r *Review) Tags() string {
+	out := ""
+	for _, c := range r.Cases {
+		switch {
+		case !c.Applies:
+			out += "-"
+		case c.Complies:
+			out += tags[c.What]
+		default:
+			out += "x"
+		}
+	}
+	return out
+}
+
+// Counts are the changes under which the variant complies, and those that were asked.
+func (r *Review) Counts() (complies, asked int) {
+	for _, c := range r.Cases {
+		if c.Applies {
+			asked++
+		}
+		if c.Applies && c.Complies {
+			complies++
+		}
+	}
+	return complies, asked
+}
+
+// Text says it in a sentence; nothing where nothing was asked.
+func (r *Review) Text() string {
+	if len(r.Cases) == 0 && r.WindReserve == nil {
+		return ""
+	}
+	var fails []string
+	for _, c := range r.Cases {
+		if c.Applies && !c.Complies {
+			fails = append(fails, c.What)
+		}
+	}
+	complies, asked := r.Counts()
+	text := fmt.Sprintf("complies under %d of %d what-ifs", complies, asked)
+	if len(fails) > 0 {
+		text += ", not under " + strings.Join(fails, ", ")
+	}
+	if w := r.WindReserve; w != nil {
+		text += fmt.Sprintf("; wind reserve %.2f", w.Factor)
+	}
+	return text
+}
+
+// Which variants of a front are judged again under changes.
+const (
+	ReviewNamed = "named" // the named points
+	ReviewAll   = "all"   // all that comply
+	ReviewNone  = "none"
+)
+
+// reviewFront judges variants of a front under the brief's changes and finds their wind reserve; points are their places in
+// the space. An interrupted review leaves variants out.
+func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map[string][]int, s Settings) error {
+	var list []*Variant
+	for i := range f.Variants {
+		v := &f.Variants[i]
+		named := slices.Contains(slices.Collect(maps.Values(f.Points)), v.Key)
+		if v.Complies && (s.Review == ReviewAll || s.Review == ReviewNamed && named) {
+			list = append(list, v)
+		}
+	}
+	next := make(chan *Variant)
+	group, ctx := errgroup.WithContext(ctx)
+	for range min(s.workers(), len(list)) {
+		group.Go(func() error {
+			judge := p.NewReviewer()
+			for v := range next {
+				d, _ := p.Decode(points[v.Key])
+				review, err := reviewOf(judge, d, true)
+				if err != nil {
+					return err
+				}
+				v.Review = &review
+				if s.Reviewed != nil {
+					s.Reviewed()
+				}
+			}
+			return nil
+		})
+	}
+	group.Go(func() error {
+		defer close(next)
+		for _, v := range list {
+			select {
+			case next <- v:
+			case <-ctx.Done():
+				return nil
+			}
+		}
+		return nil
+	})
+	return group.Wait()
+}
+
+// reviewOf judges one design under every change.
+func reviewOf(judge *shedspace.Reviewer, d *shed.Design, reserve bool) (Review, error) {
+	list, err := judge.WhatIfs(d)
+	if err != nil {
+		return Review{}, err
+	}
+	var out Review
+	for _, w := range list {
+		out.Cases = append(out.Cases, WhatIfAnswer{string(w.What), w.Text, w.Asked, w.Complies, w.U, w.Fails})
+	}
+	if reserve {
+		r, err := judge.WindReserve(d)
+		if err != nil {
+			return out, err
+		}
+		out.WindReserve = &WindReserve{r.Factor, r.String()}
+	}
+	return out, nil
 }
 
 // ReadFront reads front.json.
@@ -62,6 +209,7 @@ func WhatIfs(ctx context.Context, b *brief.Brief, f *Front, all, reserve bool, t
 		return nil, err
 	}
 	out := &WhatIfTable{Brief: b.Name, BriefHash: b.Hash(), Version: Version, Caution: solver.Caution, NotCovered: NotCovered(p)}
+	judge := p.NewReviewer()
 	for i, d := range designs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -69,7 +217,7 @@ func WhatIfs(ctx context.Context, b *brief.Brief, f *Front, all, reserve bool, t
 		if told != nil {
 			told(names[i])
 		}
-		row, err := whatIfRow(p, names[i], d, reserve)
+		row, err := whatIfRow(p, judge, names[i], d, reserve)
 		if err != nil {
 			return nil, err
 		}
@@ -118,26 +266,13 @@ func subjects(b *brief.Brief, f *Front, all bool) (p *shedspace.Problem, names [
 	return p, slices.Clip(names), designs, nil
 }
 
-// whatIfRow judges one design under every change.
-func whatIfRow(p *shedspace.Problem, name string, d *shed.Design, reserve bool) (WhatIfRow, error) {
+// whatIfRow judges one design as it is and under every change.
+func whatIfRow(p *shedspace.Problem, judge *shedspace.Reviewer, name string, d *shed.Design, reserve bool) (WhatIfRow, error) {
 	a, err := p.Assess(d)
 	if err != nil {
 		return WhatIfRow{}, err
 	}
 	row := WhatIfRow{Name: name, Key: a.Key, Mass: a.Mass.Total, Utilisation: a.U, Complies: a.Complies}
-	list, err := p.WhatIfs(d)
-	if err != nil {
-		return row, err
-	}
-	for _, w := range list {
-		row.Cases = append(row.Cases, WhatIfAnswer{string(w.What), w.Text, w.Asked, w.Complies, w.U, w.Verdict, w.Member})
-	}
-	if reserve {
-		r, err := p.WindReserve(d)
-		if err != nil {
-			return row, err
-		}
-		row.WindReserve = &r
-	}
-	return row, nil
+	row.Review, err = reviewOf(judge, d, reserve)
+	return row, err
 }

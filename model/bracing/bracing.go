@@ -30,6 +30,7 @@ const (
 	KneeBraces     Pattern = "knee braces"
 	PortalBay      Pattern = "portalised bay, frame columns"  // a beam joined rigidly to the frames' own columns, about their minor axis
 	PortalFrame    Pattern = "portalised bay, own columns"    // a beam on two columns of its own, about their major axis
+	DoorPortal     Pattern = "portal round a door"            // two columns of its own up to the eaves, joined by a beam over the door's head
 	SingleDiagonal Pattern = "single diagonals, to the ridge" // roof only: mirrored about the middle of the span
 	ZigZag         Pattern = "zig-zag"                        // roof only: single diagonals, alternating
 )
@@ -52,7 +53,7 @@ func (p Pattern) Kind() Kind {
 		return Rods
 	case KneeBraces:
 		return Knees
-	case PortalBay, PortalFrame:
+	case PortalBay, PortalFrame, DoorPortal:
 		return Portals
 	case None, "":
 		return ""
@@ -70,8 +71,8 @@ func (p Pattern) Rods() bool { return p.Kind() == Rods }
 type Place struct {
 	From  float64 // lower end above the floor; above 0 a strut ties the columns there and they bend below it
 	To    float64 // upper end above the floor; 0 is the eaves; else a strut ties the columns there and they bend above it
-	Mid   float64 // two tiers: height of the strut between them
-	Reach float64 // knee braces: leg along beam and column; own columns of a portalised bay: distance from the frame lines
+	Mid   float64 // two tiers: height of the strut between them; portal round a door: height of its beam
+	Reach float64 // knee braces: leg along beam and column; own columns of a portal: distance from the frame lines
 }
 
 // Bends says whether the frames' columns carry force along the wall by bending about their minor axis.
@@ -80,17 +81,27 @@ func (p Place) Bends(pattern Pattern) bool {
 }
 
 // String gives the place in words for tables; nothing for a whole panel.
-func (p Place) String() string {
+func (p Place) String() string { return p.In(false) }
+
+// In is String for a place in a long wall, or in a gable, whose panels end at the rafter.
+func (p Place) In(gable bool) string {
+	top := "eaves"
+	if gable {
+		top = "rafter"
+	}
 	var out []string
 	switch {
 	case p.From > 0 && p.To > 0:
 		out = append(out, fmt.Sprintf("from %.2f to %.2f m", p.From, p.To))
 	case p.From > 0:
-		out = append(out, fmt.Sprintf("from %.2f m to the eaves", p.From))
+		out = append(out, fmt.Sprintf("from %.2f m to the %s", p.From, top))
 	case p.To > 0:
 		out = append(out, fmt.Sprintf("up to %.2f m", p.To))
 	}
-	if p.Mid > 0 {
+	switch {
+	case p.Mid > 0 && p.Reach > 0:
+		out = append(out, fmt.Sprintf("beam at %.2f m", p.Mid))
+	case p.Mid > 0:
 		out = append(out, fmt.Sprintf("strut at %.2f m", p.Mid))
 	}
 	if p.Reach > 0 {
@@ -157,12 +168,12 @@ func (c *Candidate) Free() bool { return len(c.Blocks) == 0 && c.Unfit == "" }
 // Reason says in words why the candidate is possible or not.
 func (c *Candidate) Reason() string {
 	title := string(c.Pattern)
-	if where := c.Place.String(); where != "" {
-		title += " " + where
+	if where := c.Place.In(c.Panel.Gable); where != "" {
+		title += ", " + where
 	}
 	switch {
 	case c.Free():
-		return fmt.Sprintf("bay %d: %s fits clear of every opening", c.Panel.Bay, title)
+		return fmt.Sprintf("bay %d: %s: clear of every opening", c.Panel.Bay, title)
 	case len(c.Blocks) == 0:
 		return fmt.Sprintf("bay %d: %s would be %s", c.Panel.Bay, title, c.Unfit)
 	}

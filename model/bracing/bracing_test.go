@@ -38,7 +38,7 @@ func TestReason(t *testing.T) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	free := Candidates([]Panel{{Rect: Rect{0, 4.9, 0, 5.2}, Bay: 1}}, nil, 0.1)[0]
-	if !strings.Contains(free.Reason(), "fits clear") {
+	if !strings.Contains(free.Reason(), "clear of every opening") {
 		t.Errorf("free candidate explained as %q", free.Reason())
 	}
 }

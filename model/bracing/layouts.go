@@ -15,6 +15,8 @@ const (
 	leastReach  = 0.6  // m, leg of a knee
 	mostLegRoom = 0.45 // m, from a frame line to the portal column beside it
 	leastLeg    = 0.25 // m
+	leastHead   = 2.0  // m, of a door that a portal stands round
+	leastOver   = 0.4  // m, from the beam of such a portal to the eaves: the depth of both and the joint's plates
 )
 
 // placing is one pattern with the ways to place it, best first.
@@ -139,7 +141,9 @@ func placings(panel Panel, obstacles []Obstacle, clearance float64) []placing {
 	}
 	add(KneeBraces, kneePlaces(r))
 	add(PortalBay, []Place{{}})
-	add(PortalFrame, legPlaces(r, obstacles, clearance))
+	legs := legPlaces(r, obstacles, clearance)
+	add(PortalFrame, legs)
+	add(DoorPortal, doorPlaces(r, obstacles, clearance, legs[0]))
 	return out
 }
 
@@ -200,4 +204,19 @@ func legPlaces(r Rect, obstacles []Obstacle, clearance float64) []Place {
 		room = min(room, max(g.U0-r.U0, 2*leastLeg), max(r.U1-g.U1, 2*leastLeg))
 	}
 	return []Place{{Reach: max(leastLeg, math.Floor(room*50)/100)}}
+}
+
+// doorPlaces puts the beam of a portal round a door just above the highest head among the doors of a panel, where there is a
+// door and room above it.
+func doorPlaces(r Rect, obstacles []Obstacle, clearance float64, legs Place) []Place {
+	head := 0.0
+	for _, o := range obstacles {
+		if o.V0 <= r.V0 {
+			head = max(head, math.Ceil((o.V1+clearance)*100-1e-6)/100)
+		}
+	}
+	if head < leastHead || head > r.V1-leastOver {
+		return nil
+	}
+	return []Place{{Mid: head, Reach: legs.Reach}}
 }

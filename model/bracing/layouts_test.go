@@ -67,8 +67,8 @@ func TestLayoutsByHand(t *testing.T) {
 func TestExplain(t *testing.T) {
 	window := []Obstacle{{Rect{1.3, 3.7, 1.1, 2.0}, "the window at X 1.3-3.7"}}
 	text := Explain("north", Candidates([]Panel{{Rect: Rect{0, 4.9, 0, 5.2}, Bay: 2}}, window, 0.05))
-	if len(text) != 1 || !strings.HasPrefix(text[0], "north bay 2: the window at X 1.3-3.7 blocks both diagonals of the whole panel; free: ") ||
-		!strings.Contains(text[0], "crossed rods from 2.05 m to the eaves") {
+	if len(text) != 1 || !strings.HasPrefix(text[0], "north bay 2: the window at X 1.3-3.7 blocks both diagonals of the whole panel; over its whole height free for an inverted V; ") ||
+		!strings.Contains(text[0], "above, from 2.05 m to the eaves, a panel is free for a V, crossed rods, a rising diagonal and a falling diagonal") {
 		t.Errorf("got %q", text)
 	}
 }

@@ -42,6 +42,11 @@ func Parts(p Pattern, panel Panel, at Place) []Part {
 			Part{Leg, Line{Point{left + at.Reach, 0}, Point{left + at.Reach, box.V1}}, "west"},
 			Part{Leg, Line{Point{right - at.Reach, 0}, Point{right - at.Reach, box.V1}}, "east"},
 			beam(box.Rect))
+	case DoorPortal:
+		out = append(out,
+			Part{Leg, Line{Point{left + at.Reach, 0}, Point{left + at.Reach, box.V1}}, "west"},
+			Part{Leg, Line{Point{right - at.Reach, 0}, Point{right - at.Reach, box.V1}}, "east"},
+			Part{Beam, Line{Point{left + at.Reach, at.Mid}, Point{right - at.Reach, at.Mid}}, "beam"})
 	}
 	return out
 }

@@ -80,11 +80,11 @@ func (s *Shed) wallDepartures(drawn, d *Design, weight float64) []Departure {
 				var text string
 				switch {
 				case k >= len(onlyA):
-					text = fmt.Sprintf("%s: add %s", name, onlyB[k])
+					text = fmt.Sprintf("%s: add %s", name, onlyB[k].InPlane(side))
 				case k >= len(onlyB):
-					text = fmt.Sprintf("%s: leave out %s", name, onlyA[k])
+					text = fmt.Sprintf("%s: leave out %s", name, onlyA[k].InPlane(side))
 				default:
-					text = fmt.Sprintf("%s: %s instead of %s", name, onlyB[k], onlyA[k].Pattern)
+					text = fmt.Sprintf("%s: %s instead of %s", name, onlyB[k].InPlane(side), onlyA[k].Pattern)
 				}
 				out = append(out, Departure{DepartBrace, text, weight})
 			}

@@ -42,6 +42,15 @@ func (b Brace) String() string {
 	return text
 }
 
+// InPlane is String for a brace of a wall numbered as for Candidates.
+func (b Brace) InPlane(side int) string {
+	text := fmt.Sprintf("%s in bay %d", b.Pattern, b.Bay+1)
+	if at := b.Place.In(isGable(side)); at != "" {
+		text += ", " + at
+	}
+	return text
+}
+
 // bends says whether the frames' columns of the bay work as the legs of the brace.
 func (b Brace) bends() bool { return b.Place.Bends(b.Pattern) }
 
@@ -306,6 +315,7 @@ var wallWords = map[bracing.Pattern]brief.Pattern{
 	bracing.TwoTierRods: brief.TwoTier, bracing.TwoTierWest: brief.TwoTier, bracing.TwoTierEast: brief.TwoTier,
 	bracing.VStruts: brief.VBrace, bracing.InvertedV: brief.InvertedV, bracing.KneeBraces: brief.KneeBrace,
 	bracing.PortalBay: brief.PortalisedBay, bracing.PortalFrame: brief.PortalisedBay,
+	bracing.DoorPortal: brief.PortalisedBay,
 }
 
 // WordOf is the brief's word for a pattern of a wall.

@@ -110,8 +110,12 @@ func (s *Shed) readWalls(d *Design) []Finding {
 			case b.To > 0 && !s.bracedAbove(wall, b):
 				out = append(out, Finding{false, where, fmt.Sprintf("nothing braces the bay above %.2f m: the frames' columns carry the force from the eaves down to there by bending about their minor axis", b.To)})
 			}
-			if b.Pattern == bracing.InvertedV && !d.Struts.Eaves && !isGable(side) {
+			switch {
+			case d.Struts.Eaves || isGable(side):
+			case b.Pattern == bracing.InvertedV:
 				out = append(out, Finding{true, where, "the inverted V meets at the middle of the eaves, where no strut is drawn: nothing holds its point"})
+			case b.Pattern == bracing.DoorPortal:
+				out = append(out, Finding{true, where, "the portal's columns end at the eaves, where no strut is drawn: nothing brings them the wall's force"})
 			}
 		}
 	}
@@ -142,7 +146,7 @@ func (s *Shed) readGables(d *Design) []Finding {
 		}
 		for _, b := range d.Walls[side] {
 			if b.From > 0 && !s.bracedBelow(d.Walls[side], b) || b.To > 0 && !s.bracedAbove(d.Walls[side], b) {
-				out = append(out, Finding{false, fmt.Sprintf("%s, bay %d", where, b.Bay+1), fmt.Sprintf("the braced panel (%s) does not fill the bay's height: columns and mullions beside it carry the force on by bending", b.Place)})
+				out = append(out, Finding{false, fmt.Sprintf("%s, bay %d", where, b.Bay+1), fmt.Sprintf("the braced panel (%s) does not fill the bay's height: columns and mullions beside it carry the force on by bending", b.Place.In(true))})
 			}
 		}
 	}

@@ -120,7 +120,9 @@ func (b *builder) layWall(side int) *wallPlane {
 		}
 	}
 	for _, p := range w.parts {
-		if p.Kind == bracing.Strut || p.Kind == bracing.Beam {
+		if p.Pattern == bracing.DoorPortal && p.Kind == bracing.Beam {
+			w.doorBeam(b, p)
+		} else if p.Kind == bracing.Strut || p.Kind == bracing.Beam {
 			l := w.line(b, p.Bay, p.Line.From.V, partGroup(p.Pattern, p.Kind))
 			l.rigid = l.rigid || p.Kind == bracing.Beam && p.Pattern == bracing.PortalBay
 		}
@@ -149,6 +151,17 @@ func (w *wallPlane) line(b *builder, bay int, z float64, group brief.Group) *wal
 		l.group = group
 	}
 	return l
+}
+
+// doorBeam makes the beam of a portal round a door: from leg to leg, rigid at both.
+func (w *wallPlane) doorBeam(b *builder, p wallPart) {
+	key := level{p.Bay, millimetres(p.Line.From.V)}
+	l := &wallLine{group: brief.GroupPortalBeam, rigid: true}
+	for _, pt := range []bracing.Point{p.Line.From, p.Line.To} {
+		name := fmt.Sprintf("%s, bay %d at X %.2f, Z %.2f", PlaneNames[w.side], p.Bay+1, pt.U, pt.V)
+		l.spots = append(l.spots, spot{pt.U, b.node(name, b.Shed.inSpace(w.side, pt))})
+	}
+	w.lines[key], w.order = l, append(w.order, key)
 }
 
 // point makes the node at a point between the columns, if there is none.
@@ -208,7 +221,6 @@ func (w *wallPlane) nodeAt(b *builder, p wallPart, pt bracing.Point) int {
 // wallLines adds the struts and beams of a wall, eaves first. Struts are pinned to the columns; the beam of a portalised bay
 // on the frames' columns is joined rigidly to them in the wall's plane, which bends them about their minor axis.
 func (b *builder) wallLines(w *wallPlane) {
-	eaves := b.Shed.Top(w.side, 0)
 	for _, key := range w.order {
 		l := w.lines[key]
 		if l.group == "" {
@@ -218,10 +230,7 @@ func (b *builder) wallLines(w *wallPlane) {
 		for _, sp := range l.spots {
 			nodes = append(nodes, sp.node)
 		}
-		id := fmt.Sprintf("%s/%d/Y%.2f", l.group, key.bay+1, float64(w.side)*b.Shed.Span)
-		if z := float64(key.mm) / 1e3; isGable(w.side) || !near(z, eaves) {
-			id = fmt.Sprintf("%s/%s/%d/Z%.2f", l.group, wallNames[w.side], key.bay+1, z)
-		}
+		id := b.lineID(l.group, w.side, key)
 		m := b.member(id, l.group, solver.RoleStrut, b.Design.Of(l.group), r3.Vec{Z: 1}, nodes, ends{pinI: true, pinJ: true, rigidInPlane: l.rigid})
 		if isGable(w.side) {
 			b.GableStruts = append(b.GableStruts, m)
@@ -231,6 +240,14 @@ func (b *builder) wallLines(w *wallPlane) {
 	}
 }
 
+// lineID names a horizontal piece of a wall: by its line at the eaves, by wall and height elsewhere.
+func (b *builder) lineID(group brief.Group, side int, key level) string {
+	if z := float64(key.mm) / 1e3; isGable(side) || !near(z, b.Shed.Top(side, 0)) {
+		return fmt.Sprintf("%s/%s/%d/Z%.2f", group, wallNames[side], key.bay+1, z)
+	}
+	return fmt.Sprintf("%s/%d/Y%.2f", group, key.bay+1, float64(side)*b.Shed.Span)
+}
+
 // wallBraces adds what is inclined or upright in a wall's plane: rods, diagonals, knees, and a portal's own columns.
 func (b *builder) wallBraces(w *wallPlane) {
 	for _, p := range w.parts {
@@ -238,18 +255,22 @@ func (b *builder) wallBraces(w *wallPlane) {
 			continue
 		}
 		i, j := w.nodeAt(b, p, p.Line.From), w.nodeAt(b, p, p.Line.To)
+		nodes := []int{i, j}
 		group := partGroup(p.Pattern, p.Kind)
 		e, up := ends{pinI: true, pinJ: true}, r3.Vec{Y: 1}
 		if isGable(w.side) {
 			up = r3.Vec{X: 1}
 		}
 		switch {
+		case p.Pattern == bracing.DoorPortal && p.Kind == bracing.Leg: // the beam meets it on its way up to the eaves strut
+			e, up = ends{pinJ: true}, r3.Vec{X: 1}
+			nodes = []int{i, at(w.lines[level{p.Bay, millimetres(p.Place.Mid)}].spots, p.Line.From.U), j}
 		case p.Kind == bracing.Leg: // webs lie in the wall's plane; the foot is a base, the head is welded or bolted to the beam
 			e, up = ends{}, r3.Vec{X: 1}
 		case group == brief.GroupWallRod:
 			e = ends{bar: true, tension: true}
 		}
-		m := b.member(b.partID(w.side, p), group, solver.RoleWallBrace, b.Design.Of(group), up, []int{i, j}, e)
+		m := b.member(b.partID(w.side, p), group, solver.RoleWallBrace, b.Design.Of(group), up, nodes, e)
 		b.Walls[w.side] = append(b.Walls[w.side], m)
 		for _, n := range []int{i, j} {
 			if b.newFoot(n) {
@@ -296,7 +317,7 @@ func (b *builder) notePortal(side int, w Brace) {
 	_, eaves := b.Shed.wallFace(side)
 	p := Portal{Side: side, Bay: w.Bay, Leg: eaves, Beam: -1, Span: b.Shed.Frames[w.Bay+1] - b.Shed.Frames[w.Bay]}
 	switch {
-	case w.Pattern == bracing.PortalFrame:
+	case w.Pattern == bracing.PortalFrame || w.Pattern == bracing.DoorPortal:
 		p.Own, p.Span = true, p.Span-2*w.Reach
 		for _, m := range b.Walls[side] {
 			mem := &b.Structure.Members[m]
@@ -312,9 +333,11 @@ func (b *builder) notePortal(side int, w Brace) {
 	switch {
 	case w.Pattern == bracing.KneeBraces:
 		p.Leg, p.Span = eaves-w.Reach, p.Span-2*w.Reach
-		p.Beam = b.beamOf(w.Bay, side)
+		p.Beam = b.beamOf(w.Bay, side, eaves)
+	case w.Pattern == bracing.DoorPortal:
+		p.Leg, p.Beam = max(w.Mid, eaves-w.Mid), b.beamOf(w.Bay, side, w.Mid)
 	case w.Pattern == bracing.PortalBay || w.Pattern == bracing.PortalFrame:
-		p.Beam = b.beamOf(w.Bay, side)
+		p.Beam = b.beamOf(w.Bay, side, eaves)
 	case w.From > 0 && w.To > 0:
 		p.Leg = max(w.From, eaves-w.To)
 	case w.From > 0:
@@ -347,9 +370,9 @@ func (b *builder) inBay(m *solver.Member, bay int) bool {
 	return x > b.Shed.Frames[bay] && x < b.Shed.Frames[bay+1]
 }
 
-// beamOf is the portal beam of a bay.
-func (b *builder) beamOf(bay, side int) int {
-	id := fmt.Sprintf("%s/%d/Y%.2f", brief.GroupPortalBeam, bay+1, float64(side)*b.Shed.Span)
+// beamOf is the portal beam of a bay at a height.
+func (b *builder) beamOf(bay, side int, z float64) int {
+	id := b.lineID(brief.GroupPortalBeam, side, level{bay, millimetres(z)})
 	for _, m := range b.Struts {
 		if b.Structure.Members[m].ID == id {
 			return m

@@ -42,6 +42,21 @@ type setup struct {
 
 // newBench prepares the actions and, for every pair of spacings that a design may have, secondaries and loads.
 func newBench(p *Problem) (*bench, error) {
+	b, err := newActions(p)
+	if err != nil {
+		return nil, err
+	}
+	for _, sp := range p.allSpacings() {
+		if b.loads[sp], err = p.newSetup(b, sp, false); err != nil {
+			return nil, err
+		}
+	}
+	b.drawn, err = p.newSetup(b, spacings{p.Drawn.PurlinSpacing, p.Drawn.GirtSpacing}, true)
+	return b, err
+}
+
+// newActions makes the problem's bench with actions and combinations, and no loads yet.
+func newActions(p *Problem) (*bench, error) {
 	var overrides *asnzs1170.Overrides
 	var err error
 	if content := p.Brief.Overrides(); content != nil {
@@ -75,13 +90,7 @@ func newBench(p *Problem) (*bench, error) {
 			b.stability = append(b.stability, i)
 		}
 	}
-	for _, sp := range p.allSpacings() {
-		if b.loads[sp], err = p.newSetup(b, sp, false); err != nil {
-			return nil, err
-		}
-	}
-	b.drawn, err = p.newSetup(b, spacings{p.Drawn.PurlinSpacing, p.Drawn.GirtSpacing}, true)
-	return b, err
+	return b, nil
 }
 
 // newSetup chooses the secondaries of a pair of spacings (or takes the drawn ones) and resolves the loads with them.

@@ -31,6 +31,7 @@ var Families = []Family{
 	{"V above openings", func(b shed.Brace) bool { return isVee(b.Pattern) && b.Bends(b.Pattern) }},
 	{"knee braces", func(b shed.Brace) bool { return b.Pattern == bracing.KneeBraces }},
 	{"portalised bay, own columns", func(b shed.Brace) bool { return b.Pattern == bracing.PortalFrame }},
+	{"portal round a door", func(b shed.Brace) bool { return b.Pattern == bracing.DoorPortal }},
 	{"portalised bay, frame columns", func(b shed.Brace) bool { return b.Pattern == bracing.PortalBay }},
 }
 
@@ -168,7 +169,7 @@ func (p *Problem) whyNot(side int, f Family) string {
 func (o *Option) describe(p *Problem, d *shed.Design) {
 	o.Found = true
 	for side := range 2 {
-		o.Walls[side] = describe(d.Walls[side])
+		o.Walls[side] = describe(side, d.Walls[side])
 	}
 	m := p.Shed.Build(d)
 	o.Braces = len(m.Walls[0]) + len(m.Walls[1])

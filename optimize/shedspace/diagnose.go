@@ -24,7 +24,8 @@ type Assumption struct {
 // that change whether it complies or is stable, or move its greatest utilisation, or a service limit's, by a tenth or more.
 // The first entry is the design as it is. Those that decide come before the others.
 func (p *Problem) Assumptions(d *shed.Design) ([]Assumption, error) {
-	q, e, err := p.under(p.Brief, nil, d)
+	r := p.NewReviewer()
+	q, e, err := r.under("", p.Brief, nil, d)
 	if err != nil {
 		return nil, err
 	}
@@ -36,7 +37,7 @@ func (p *Problem) Assumptions(d *shed.Design) ([]Assumption, error) {
 	for _, c := range p.alternatives() {
 		b := *p.Brief
 		c.change(&b)
-		q, e, err := p.under(&b, nil, d)
+		q, e, err := r.under(c.otherwise, &b, nil, d)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", c.otherwise, err)
 		}

@@ -241,6 +241,7 @@ func (p *Problem) addFraming(b *bench, girt float64, keep bool, out *Secondaries
 		}
 	}
 	out.Results = append(out.Results, done.Results...)
+	out.trimmers = done.trimmers
 	to, from := &out.Sections, &done.Sections
 	to.Jamb, to.Lintel, to.JambMass, to.LintelMass = from.Jamb, from.Lintel, from.JambMass, from.LintelMass
 	return nil
@@ -254,6 +255,7 @@ func (p *Problem) chooseFraming(b *bench, girt float64, keep bool, out *Secondar
 	if err != nil {
 		return err
 	}
+	out.trimmers = map[trimmerKind]trimmerSteel{}
 	for _, one := range []struct {
 		group brief.Group
 		list  []trimmer
@@ -277,6 +279,7 @@ func (p *Problem) chooseFraming(b *bench, girt float64, keep bool, out *Secondar
 			if err != nil {
 				return fmt.Errorf("%s: %w", one.group, err)
 			}
+			out.trimmers[trimmerKind{one.group, wide}] = trimmerSteel{c.steel, c.pieces}
 			for _, t := range list {
 				*one.kg += t.need.Span * float64(c.pieces) * c.steel.Section.Props.Mass
 			}
@@ -306,9 +309,23 @@ func (c *chosenTrimmer) String() string {
 	return text
 }
 
-// lightestTrimmer tries single sections, then pairs, from the lightest. What is hopeless is worked only if nothing passes and the
-// best of those that fail is wanted.
+// trimmerKind is jambs or lintels, of wide doors or of the other openings; trimmerSteel is what they are made of.
+type trimmerKind struct {
+	group brief.Group
+	wide  bool
+}
+
+type trimmerSteel struct {
+	steel  shed.Steel
+	pieces int
+}
+
+// lightestTrimmer takes what is there already, or tries single sections, then pairs, from the lightest. What is hopeless is
+// worked only if nothing passes and the best of those that fail is wanted.
 func (p *Problem) lightestTrimmer(b *bench, g brief.Group, list []trimmer, keep bool) (chosenTrimmer, error) {
+	if t, ok := p.trimmers[trimmerKind{g, list[0].wide}]; ok {
+		return b.trimmed(p.Brief, g, t.steel, t.pieces, list)
+	}
 	if c := p.Drawn.Of(g); keep && c.Section != nil {
 		return b.trimmed(p.Brief, g, c, 1, list)
 	}

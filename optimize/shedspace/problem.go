@@ -25,7 +25,8 @@ type Problem struct {
 	walls [4][][]shed.Brace // south, north, west gable, east gable
 
 	objectives []objective
-	onlyWalls  *[2][][]shed.Brace // the only options of the walls, where set
+	onlyWalls  *[2][][]shed.Brace           // the only options of the walls, where set
+	trimmers   map[trimmerKind]trimmerSteel // jambs and lintels that are there already; nil chooses them
 }
 
 var _ optimize.Problem = (*Problem)(nil)

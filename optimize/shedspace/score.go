@@ -96,7 +96,7 @@ func (p *Problem) Braced() (*shed.Design, []string, error) {
 		for _, o := range p.walls[side] {
 			if len(o) == 1 {
 				d.Walls[side] = o
-				added = append(added, fmt.Sprintf("%s wall: %s", name, describe(o)))
+				added = append(added, fmt.Sprintf("%s wall: %s", name, describe(side, o)))
 				break
 			}
 		}

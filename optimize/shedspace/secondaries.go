@@ -20,6 +20,7 @@ import (
 type Secondaries struct {
 	Sections shed.SecondarySections
 	Results  []SecondaryResult
+	trimmers map[trimmerKind]trimmerSteel
 }
 
 // SecondaryResult is one secondary group: what was asked, what was chosen, and the governing check.

@@ -31,7 +31,7 @@ func (p *Problem) addWalls() {
 		p.add(gene{
 			Gene: optimize.Gene{
 				Name:    shed.PlaneNames[side],
-				Options: names(options, describe),
+				Options: names(options, func(bs []shed.Brace) string { return describe(side, bs) }),
 				Family:  wallFamilies(options),
 			},
 			apply: func(d *shed.Design, i int) { d.Walls[side] = options[i] },
@@ -130,7 +130,7 @@ func bestPlaces(list []shed.Brace) []shed.Brace {
 }
 
 // describe names a wall's bracing.
-func describe(bs []shed.Brace) string {
+func describe(side int, bs []shed.Brace) string {
 	if len(bs) == 0 {
 		return "none"
 	}
@@ -139,7 +139,7 @@ func describe(bs []shed.Brace) string {
 		if i > 0 {
 			text += " + "
 		}
-		text += b.String()
+		text += b.InPlane(side)
 	}
 	return text
 }

@@ -17,20 +17,54 @@ type WhatIf struct {
 	Asked    bool   // false where the change cannot happen to this design; Text says why
 	Complies bool
 	U        float64
-	Verdict  string
-	Member   string // that governs
+	Fails    string // what fails worst, in words; nothing where it complies
+}
+
+// whatIfs lists the changes in the order of tables.
+var whatIfs = []brief.WhatIf{brief.DoorOpen, brief.PropLost, brief.NextTerrain, brief.FloorLoad, brief.BaseSpring, brief.Settlement, brief.OneSlackRod}
+
+// Reviewer judges designs of a problem again under changes of brief, site and structure. What is there of a design stays,
+// secondaries, jambs and lintels with it. It keeps the actions of each change and may be used for many designs, by one
+// caller at a time; its answers depend on the design alone.
+type Reviewer struct {
+	p       *Problem
+	screen  *judge // quick, stops at what clearly fails
+	full    *judge
+	actions map[string]*Problem // of each change, without loads
+	setups  map[string]*setup   // of each change, spacings and secondaries
+}
+
+// NewReviewer makes a reviewer of a problem's designs.
+func (p *Problem) NewReviewer() *Reviewer {
+	r := &Reviewer{p: p, screen: newJudge(p), full: newJudge(p), actions: map[string]*Problem{}, setups: map[string]*setup{}}
+	r.screen.quick, r.screen.brief = true, true
+	return r
+}
+
+// Robust counts the changes that can happen to a design, of those that the brief names, and those under which it complies.
+func (r *Reviewer) Robust(d *shed.Design) (complies, asked int, err error) {
+	list, err := r.WhatIfs(d)
+	for _, w := range list {
+		if w.Asked {
+			asked++
+		}
+		if w.Asked && w.Complies {
+			complies++
+		}
+	}
+	return complies, asked, err
 }
 
 // WhatIfs judges a design again under each change that the brief names. Of changes that can happen in several places (a
 // prop lost, a base that settles, a slack rod) the worst is told.
-func (p *Problem) WhatIfs(d *shed.Design) ([]WhatIf, error) {
+func (r *Reviewer) WhatIfs(d *shed.Design) ([]WhatIf, error) {
 	var out []WhatIf
-	for _, what := range []brief.WhatIf{brief.DoorOpen, brief.PropLost, brief.NextTerrain, brief.FloorLoad, brief.BaseSpring, brief.Settlement, brief.OneSlackRod} {
-		use := p.Brief.WhatIfs.Use
+	for _, what := range whatIfs {
+		use := r.p.Brief.WhatIfs.Use
 		if !slices.Contains(use, what) && !slices.Contains(use, brief.AllWhatIfs) {
 			continue
 		}
-		w, err := p.whatIf(what, d)
+		w, err := r.whatIf(what, d)
 		if err != nil {
 			return nil, fmt.Errorf("what if %s: %w", what, err)
 		}
@@ -40,44 +74,85 @@ func (p *Problem) WhatIfs(d *shed.Design) ([]WhatIf, error) {
 }
 
 // whatIf judges one change.
-func (p *Problem) whatIf(what brief.WhatIf, d *shed.Design) (WhatIf, error) {
+func (r *Reviewer) whatIf(what brief.WhatIf, d *shed.Design) (WhatIf, error) {
 	switch what {
 	case brief.DoorOpen, brief.NextTerrain, brief.FloorLoad:
-		b, text := p.changedBrief(what)
+		b, text := r.p.changedBrief(what)
 		if b == nil {
 			return WhatIf{What: what, Text: text}, nil
 		}
-		q, e, err := p.under(b, nil, d)
+		q, e, err := r.under(string(what), b, nil, d)
 		if err != nil {
 			return WhatIf{}, err
 		}
-		return q.worstOf(what, []*shed.Design{e}, []string{text})
+		return r.worstOf(what, q, []*shed.Design{e}, []string{text})
 	}
-	designs, texts := p.accidents(what, d)
+	designs, texts := r.p.accidents(what, d)
 	if len(designs) == 0 {
 		return WhatIf{What: what, Text: texts[0]}, nil
 	}
-	return p.worstOf(what, designs, texts)
+	return r.worstOf(what, r.p, designs, texts)
 }
 
-// worstOf assesses designs and tells of the worst.
-func (p *Problem) worstOf(what brief.WhatIf, designs []*shed.Design, texts []string) (WhatIf, error) {
-	var worst *Assessment
-	out := WhatIf{What: what, Asked: true}
+// worstOf screens designs of a problem and tells of the worst, judged in full.
+func (r *Reviewer) worstOf(what brief.WhatIf, q *Problem, designs []*shed.Design, texts []string) (WhatIf, error) {
+	at, worst := 0, (*Assessment)(nil)
 	for i, d := range designs {
-		a, err := p.Assess(d)
+		if len(designs) == 1 {
+			break
+		}
+		a, err := r.judge(r.screen, q, d)
 		if err != nil {
-			return out, err
+			return WhatIf{}, err
 		}
 		if worst == nil || a.Class > worst.Class || a.Class == worst.Class && (a.Violation > worst.Violation || a.Violation == worst.Violation && a.U > worst.U) {
-			worst, out.Text = a, texts[i]
+			at, worst = i, a
 		}
 	}
-	out.Complies, out.U, out.Verdict = worst.Complies, worst.U, worst.Verdict()
-	if worst.Governing != nil {
-		out.Member = worst.Governing.Member
+	a, err := r.judge(r.full, q, designs[at])
+	if err != nil {
+		return WhatIf{}, err
 	}
-	return out, nil
+	return WhatIf{What: what, Text: texts[at], Asked: true, Complies: a.Complies, U: a.U, Fails: a.Fails()}, nil
+}
+
+// judge assesses a design of a problem.
+func (r *Reviewer) judge(j *judge, q *Problem, d *shed.Design) (*Assessment, error) {
+	j.p = q
+	return j.assess(d, q.setupOf(d))
+}
+
+// Fails says in a few words what fails worst in a design; nothing where it complies.
+func (a *Assessment) Fails() string {
+	switch {
+	case a.Complies:
+		return ""
+	case a.Mechanism != "":
+		return "a mechanism"
+	case len(a.Trouble) > 0:
+		return a.Trouble[0]
+	}
+	for _, f := range a.Findings {
+		if f.Missing {
+			return fmt.Sprintf("a link of the load path is missing (%s)", f.Where)
+		}
+	}
+	worst, text := 1.0, a.Verdict()
+	note := func(u float64, format string, args ...any) {
+		if u > worst {
+			worst, text = u, fmt.Sprintf(format, args...)
+		}
+	}
+	for _, g := range a.Groups {
+		note(g.Utilisation, "%s, %s %.2f", g.Member, g.Name, g.Utilisation)
+	}
+	for _, s := range a.Service {
+		note(s.Utilisation, "%s at %s %.2f", s.Limit, s.Where, s.Utilisation)
+	}
+	for _, r := range a.Rules {
+		note(r.Utilisation, "%s", r.Text)
+	}
+	return text
 }
 
 // terrains are the terrain categories from smooth to rough (AS/NZS 1170.2:2021, 4.2.1) [M].
@@ -179,33 +254,68 @@ func withoutProp(lines []shed.PropLine, line, frame int) []shed.PropLine {
 	return out
 }
 
-// under is the problem of a changed brief or site with one design as drawn, its secondaries with it, and that design there.
-func (p *Problem) under(b *brief.Brief, site func(*actions.Site), d *shed.Design) (*Problem, *shed.Design, error) {
-	s, err := shed.FromBrief(b)
+// under is the problem of a changed brief or site, known by the name of the change, with one design as drawn, its secondaries
+// with it, and that design there.
+func (r *Reviewer) under(change string, b *brief.Brief, site func(*actions.Site), d *shed.Design) (*Problem, *shed.Design, error) {
+	base, err := r.changed(change, b, site)
 	if err != nil {
 		return nil, nil, err
 	}
-	if site != nil {
-		site(s.Site)
-	}
+	has := r.p.setupOf(d).secondaries
 	e := *d
 	e.DrawnSecondaries = true
 	e.Steel = map[brief.Group]shed.Steel{}
 	for g, c := range d.Steel {
 		e.Steel[g] = c
 	}
+	key := fmt.Sprintf("%s;%v;%v;", change, d.PurlinSpacing, d.GirtSpacing)
 	for _, g := range []brief.Group{brief.GroupPurlin, brief.GroupGirt, brief.GroupJoist} {
-		if sec := p.setupOf(d).secondaries.Sections.Of(g); sec != nil {
+		if sec := has.Sections.Of(g); sec != nil {
 			e.Steel[g] = shed.Steel{Section: sec, Grade: sec.Grades[0]}
+			key += sec.Name + ";"
 		}
+	}
+	q := &Problem{Brief: base.Brief, Shed: base.Shed, Drawn: &e, objectives: r.p.objectives, trimmers: has.trimmers}
+	q.bench = base.bench.alike()
+	if r.setups[key] == nil {
+		if r.setups[key], err = q.newSetup(q.bench, spacings{e.PurlinSpacing, e.GirtSpacing}, true); err != nil {
+			return nil, nil, err
+		}
+	}
+	q.bench.drawn = r.setups[key]
+	return q, &e, nil
+}
+
+// changed is the problem of a change with its actions and without loads, made once.
+func (r *Reviewer) changed(change string, b *brief.Brief, site func(*actions.Site)) (*Problem, error) {
+	if q := r.actions[change]; q != nil {
+		return q, nil
+	}
+	s, err := shed.FromBrief(b)
+	if err != nil {
+		return nil, err
+	}
+	if site != nil {
+		site(s.Site)
 	}
 	narrow := *b
 	narrow.Freedoms.Spacings = false
-	q := &Problem{Brief: &narrow, Shed: s, Drawn: &e, objectives: p.objectives}
-	if q.bench, err = newBench(q); err != nil {
-		return nil, nil, err
+	q := &Problem{Brief: &narrow, Shed: s, Drawn: r.p.Drawn}
+	if q.bench, err = newActions(q); err != nil {
+		return nil, err
 	}
-	return q, &e, nil
+	// The buckling stresses of sections do not depend on what changes.
+	q.bench.coldFormed, q.bench.stock = r.p.bench.coldFormed, r.p.bench.stock
+	r.actions[change] = q
+	return q, nil
+}
+
+// alike is a bench with the same actions and tables of secondaries, and no loads yet.
+func (b *bench) alike() *bench {
+	return &bench{
+		pack: b.pack, cases: b.cases, combinations: b.combinations, strength: b.strength, planar: b.planar, service: b.service,
+		stability: b.stability, loads: map[spacings]*setup{}, coldFormed: b.coldFormed, stock: b.stock, tables: b.tables, framed: map[float64]*Secondaries{},
+	}
 }
 
 // The wind reserve is sought between these factors on the site wind speed, to this step.
@@ -215,13 +325,19 @@ const (
 	reserveStep  = 1.0 / 64
 )
 
-// WindReserve is the largest factor on the site wind speed, of those tried by bisection, at which the design passes
-// everything (engineering practice: which sites one product covers); 0 where it fails at half the speed already. Passing is
-// taken to end once for all as the wind grows. What is drawn of the secondaries stays; the factor acts as a topographic
-// multiplier in all directions.
-func (p *Problem) WindReserve(d *shed.Design) (float64, error) {
-	passes := func(f float64) (bool, error) {
-		q, e, err := p.under(p.Brief, func(s *actions.Site) {
+// Reserve is how much more wind a design bears.
+type Reserve struct {
+	Factor float64 // on the site wind speed; 0 where the design fails at leastReserve already
+	Most   bool    // it still complies at the greatest factor that is tried
+	Ends   string  // what fails first beyond it, in words
+}
+
+// WindReserve is the largest factor on the site wind speed, of those tried by bisection in steps of 1/64, at which the design
+// passes everything (engineering practice: which sites one product covers). Passing is taken to end once for all as the wind
+// grows. The factor acts as a topographic multiplier in all directions.
+func (r *Reviewer) WindReserve(d *shed.Design) (Reserve, error) {
+	try := func(j *judge, f float64) (*Assessment, error) {
+		q, e, err := r.under(fmt.Sprintf("wind %.6f", f), r.p.Brief, func(s *actions.Site) {
 			for i, v := range s.Topographic {
 				if v == 0 {
 					v = 1
@@ -230,28 +346,57 @@ func (p *Problem) WindReserve(d *shed.Design) (float64, error) {
 			}
 		}, d)
 		if err != nil {
-			return false, err
+			return nil, err
 		}
-		a, err := q.Assess(e)
-		return err == nil && a.Complies, err
+		return r.judge(j, q, e)
 	}
-	if ok, err := passes(leastReserve); err != nil || !ok {
-		return 0, err
-	}
-	lo, hi := leastReserve, mostReserve+reserveStep
-	for hi-lo > reserveStep*1.001 {
-		mid := leastReserve + math.Round((lo+hi-2*leastReserve)/2/reserveStep)*reserveStep
-		ok, err := passes(mid)
+	steps := int(math.Round((mostReserve - leastReserve) / reserveStep))
+	lo, hi := -1, steps+1 // in steps: passes at lo, fails at hi
+	for hi-lo > 1 {
+		mid := (lo + hi) / 2 // the site's own speed first
+		a, err := try(r.screen, leastReserve+float64(mid)*reserveStep)
 		if err != nil {
-			return 0, err
+			return Reserve{}, err
 		}
-		if ok {
+		if a.Complies {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return lo, nil
+	// The careful answer decides at the border.
+	for ; lo >= 0; lo-- {
+		a, err := try(r.full, leastReserve+float64(lo)*reserveStep)
+		if err != nil {
+			return Reserve{}, err
+		}
+		if a.Complies {
+			break
+		}
+	}
+	out := Reserve{Most: lo == steps}
+	if lo >= 0 {
+		out.Factor = leastReserve + float64(lo)*reserveStep
+	}
+	if out.Most {
+		return out, nil
+	}
+	a, err := try(r.full, leastReserve+float64(lo+1)*reserveStep)
+	if err == nil {
+		out.Ends = a.Fails()
+	}
+	return out, err
+}
+
+// String says it in a few words.
+func (r Reserve) String() string {
+	switch {
+	case r.Most:
+		return fmt.Sprintf("passes everything at %.2f times the site wind speed, the most that is tried", r.Factor)
+	case r.Factor == 0:
+		return fmt.Sprintf("none: it fails at %.1f of the site wind speed already: %s", leastReserve, r.Ends)
+	}
+	return fmt.Sprintf("passes everything up to %.2f times the site wind speed; then %s", r.Factor, r.Ends)
 }
 
 // PointOf finds the point that a front's table describes, by the names of decisions and options; ok is false where one is

@@ -24,7 +24,8 @@ func TestWhatIfs(t *testing.T) {
 		t.Fatal(len(points), err)
 	}
 	d, _ := p.Decode(points[0])
-	list, err := p.WhatIfs(d)
+	r := p.NewReviewer()
+	list, err := r.WhatIfs(d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,25 +39,47 @@ func TestWhatIfs(t *testing.T) {
 			t.Errorf("%s: asked %v, want %v", what, asked[what], want)
 		}
 	}
-	reserve, err := p.WindReserve(d)
+	reserve, err := r.WindReserve(d)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if reserve < 1 {
-		t.Errorf("reserve %.3f though it complies at the site's speed", reserve)
+	if reserve.Factor < 1 {
+		t.Errorf("reserve %.3f though it complies at the site's speed", reserve.Factor)
 	}
-	if reserve < mostReserve {
-		q, e, err := p.under(b, func(s *actions.Site) {
+	// Judged by itself, with actions of its own: it passes at the reserve and fails a step above.
+	for step, want := range []bool{true, false} {
+		if reserve.Most {
+			break
+		}
+		q, e, err := p.NewReviewer().under("more wind", b, func(s *actions.Site) {
 			for i := range s.Topographic {
-				s.Topographic[i] = reserve + reserveStep
+				s.Topographic[i] = reserve.Factor + float64(step)*reserveStep
 			}
 		}, d)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if a, err := q.Assess(e); err != nil || a.Complies {
-			t.Errorf("above its reserve of %.3f it still complies (%v)", reserve, err)
+		if a, err := q.Assess(e); err != nil || a.Complies != want || want == (a.Fails() != "") || !want && a.Fails() != reserve.Ends {
+			t.Errorf("%d steps above its reserve of %.3f: complies %v, %q, told %q (%v)", step, reserve.Factor, a.Complies, a.Fails(), reserve.Ends, err)
 		}
+	}
+	complies, count, err := r.Robust(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range list {
+		if w.Asked {
+			count--
+		}
+		if w.Asked && w.Complies {
+			complies--
+		}
+		if w.Complies != (w.Fails == "") && w.Asked {
+			t.Errorf("%s: complies %v, fails %q", w.What, w.Complies, w.Fails)
+		}
+	}
+	if complies != 0 || count != 0 {
+		t.Errorf("asked again, %d more comply of %d more", complies, count)
 	}
 	if again, ok := p.PointOf(p.DesignText(points[0])); !ok || p.keyOf(again) != p.keyOf(points[0]) {
 		t.Errorf("the table's words give %v, %v, not %v", again, ok, points[0])

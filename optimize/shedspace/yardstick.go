@@ -84,7 +84,7 @@ func (p *Problem) whyNoLine(side int) string {
 			}
 		}
 		if c.Free() && c.Bends(c.Pattern) {
-			bending = append(bending, shed.Brace{Bay: c.Panel.Bay - 1, Pattern: c.Pattern, Place: c.Place}.String())
+			bending = append(bending, shed.Brace{Bay: c.Panel.Bay - 1, Pattern: c.Pattern, Place: c.Place}.InPlane(side))
 		}
 	}
 	text := "no line between its columns is clear down to the floor"

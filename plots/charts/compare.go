@@ -19,7 +19,8 @@ import (
 // Comparison is designs side by side: the mass of each group of members.
 type Comparison struct {
 	Title   string
-	Note    string // small print: where the figures come from
+	Note    string   // small print: where the figures come from
+	Reviews []string // how designs fare under what-ifs
 	Designs []ComparedDesign
 }
 
@@ -63,6 +64,7 @@ func CompareFront(f *runs.Front) Comparison {
 		at[v.Key] = len(c.Designs)
 		add(n.text, &v.Scores)
 	}
+	c.Reviews = reviews(f)
 	return c
 }
 
@@ -91,7 +93,7 @@ func (c Comparison) page() (*page, error) {
 		return nil, err
 	}
 	p.Title.Text = ""
-	pg := &page{title: c.Title, plot: p, small: []string{c.Note}}
+	pg := &page{title: c.Title, plot: p, small: append(slices.Clone(c.Reviews), c.Note)}
 	var totals []string
 	for i, d := range c.Designs {
 		text := d.Name

@@ -55,9 +55,28 @@ func frontPage(f *runs.Front) (*page, error) {
 		subtitle: Saving(f),
 		key:      frontKey(f),
 		plot:     p,
-		small: []string{fmt.Sprintf("Seed %d, %d variants evaluated in %d generations; stopped: %s. Brief %s. Actions: %s. Mass: primary, secondary and bracing steel with base plates and the allowance for connections, no cladding.",
-			f.Seed, f.Evaluations, f.Generations, f.Stopped, shortHash(f.BriefHash), f.Actions)},
+		small: append(reviews(f), fmt.Sprintf("Seed %d, %d variants evaluated in %d generations; stopped: %s. Brief %s. Actions: %s. Mass: primary, secondary and bracing steel with base plates and the allowance for connections, no cladding.",
+			f.Seed, f.Evaluations, f.Generations, f.Stopped, shortHash(f.BriefHash), f.Actions)),
 	}, nil
+}
+
+// reviews says how the named points fare under what-ifs, where that was asked.
+func reviews(f *runs.Front) []string {
+	var out []string
+	said := map[string]int{}
+	for _, n := range namedPoints {
+		v := variantOf(f, n.key)
+		if v == nil || v.Review == nil {
+			continue
+		}
+		if i, ok := said[v.Key]; ok {
+			out[i] = n.text + ", " + out[i]
+			continue
+		}
+		said[v.Key] = len(out)
+		out = append(out, n.text+": "+v.Review.Text()+".")
+	}
+	return out
 }
 
 // frontKey explains the marks that the chart has.

@@ -111,7 +111,8 @@ func classOf(st *solver.Structure, i int) string {
 		switch {
 		case first.Acts == solver.TensionOnly:
 			return "rod"
-		case rigid:
+		case rigid || !first.Bar && !first.ReleaseI[solver.Mz]: // a column of a portal, pinned at its head perhaps
+
 			return "frame"
 		}
 		return "diagonal"
