@@ -88,16 +88,19 @@ func printAdvice(w io.Writer, a *runs.Advice) {
 		st := &a.Steps[i]
 		fmt.Fprintf(w, "%2d. %s\n", i+1, a.Headline(i))
 		for _, c := range st.New {
+			if why := st.Why[c]; why != "" {
+				c += " (without it: " + why + ")"
+			}
 			fmt.Fprintf(w, "      %s\n", c)
 		}
 		for _, c := range st.Dropped {
 			fmt.Fprintf(w, "      no longer needed: %s\n", c)
 		}
 		if g := st.Governing; g != nil {
-			fmt.Fprintf(w, "      governed by %s, %.2f (%s)\n", g.Member, g.Utilisation, g.Check)
+			fmt.Fprintf(w, "      the most used member is then %s, at %.2f (%s)\n", g.Member, g.Utilisation, g.Check)
 		}
 	}
-	fmt.Fprintf(w, "\n%d variants were evaluated (%s). Of what complies, none found beats one of these in both mass and departures;\nsteps that save less than 20 kg are left out.\n", a.Evaluations, a.Stopped)
+	fmt.Fprintf(w, "\n%d variants were evaluated (%s). Of what complies, none that was found beats one of these in both mass and\ndepartures; steps that save less than 20 kg are left out. Weights are those of the brief (objectives.departures).\n", a.Evaluations, a.Stopped)
 	fmt.Fprintf(w, "\n%s\n", solver.Caution)
 }
 

@@ -38,6 +38,8 @@ type AdviceStep struct {
 	Changes []string `json:"changes"`  // against the drawing
 	New     []string `json:"new"`      // against the step before
 	Dropped []string `json:"not_done"` // changes of the step before that this one does without
+	// Why says of the changes of the first step what fails without each.
+	Why map[string]string `json:"why,omitempty"`
 	Scores
 }
 
@@ -117,6 +119,13 @@ func (a *Advice) fill(p *shedspace.Problem, front []optimize.Variant) error {
 		}
 	}
 	a.Steps = worth
+	if len(worth) > 0 {
+		first := slices.IndexFunc(front, func(v optimize.Variant) bool { return v.Key == worth[0].Key })
+		var err error
+		if worth[0].Why, err = p.Needed(front[first].Point); err != nil {
+			return err
+		}
+	}
 	for i := range a.Steps {
 		step := &a.Steps[i]
 		if i == 0 {
@@ -149,7 +158,24 @@ func (a *Advice) Headline(i int) string {
 		cost = fmt.Sprintf(", steel and bases %.0f %s", s.Cost, a.Currency)
 	}
 	if i == 0 {
-		return fmt.Sprintf("The least change that makes the drawing comply: %d changes (weight %g), %.0f kg%s", len(s.Changes), s.Weight, s.Mass, cost)
+		return fmt.Sprintf("The least that makes the drawing comply: %s (weight %g), %s%s", changes(len(s.Changes)), s.Weight, a.against(s.Mass), cost)
 	}
-	return fmt.Sprintf("%d changes (weight %g): saves %.0f kg more, %.0f kg%s", len(s.Changes), s.Weight, s.Saved, s.Mass, cost)
+	return fmt.Sprintf("%s (weight %g), which saves %.0f kg more: %s%s", changes(len(s.Changes)), s.Weight, s.Saved, a.against(s.Mass), cost)
+}
+
+// changes counts changes in words.
+func changes(n int) string {
+	if n == 1 {
+		return "one change"
+	}
+	return fmt.Sprintf("%d changes", n)
+}
+
+// against is a mass and how far it is from the drawing's.
+func (a *Advice) against(mass float64) string {
+	diff := mass - a.Proposal.Mass
+	if diff < 0 {
+		return fmt.Sprintf("%.0f kg in all, %.0f kg less than drawn", mass, -diff)
+	}
+	return fmt.Sprintf("%.0f kg in all, %.0f kg more than drawn", mass, diff)
 }

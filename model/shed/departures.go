@@ -192,7 +192,7 @@ func (s *Shed) strutDepartures(drawn, d *Design, weight float64) []Departure {
 	var out []Departure
 	for _, y := range b {
 		if !slices.ContainsFunc(a, func(v float64) bool { return near(v, y) }) {
-			out = append(out, Departure{DepartStrut, "add a line of struts at " + s.strutPlace(y), weight})
+			out = append(out, Departure{DepartStrut, "add struts at " + s.strutPlace(y) + s.strutExtent(d, y), weight})
 		}
 	}
 	for _, y := range a {
@@ -201,6 +201,21 @@ func (s *Shed) strutDepartures(drawn, d *Design, weight float64) []Departure {
 		}
 	}
 	return out
+}
+
+// strutExtent says between which frames the struts at y run.
+func (s *Shed) strutExtent(d *Design, y float64) string {
+	var out []string
+	for _, l := range s.strutLines(d) {
+		switch {
+		case !near(l.y, y):
+		case l.from == 0 && l.to == len(s.Frames)-1:
+			return " from end to end"
+		default:
+			out = append(out, fmt.Sprintf("%d to %d", l.from+1, l.to+1))
+		}
+	}
+	return ", frames " + strings.Join(out, " and ")
 }
 
 func (s *Shed) strutYs(d *Design) []float64 {

@@ -43,6 +43,44 @@ func (p *Problem) Repaired(ctx context.Context, budget int) ([][]int, error) {
 	return a.save(at)
 }
 
+// Needed says of the departures of a point what fails where that one decision stays as drawn: why it is needed. Departures
+// that the rest could do without are left out.
+func (p *Problem) Needed(point []int) (map[string]string, error) {
+	drawn, _ := p.Encode(p.Drawn)
+	d, _ := p.Decode(point)
+	j := newJudge(p)
+	j.quick = true
+	has, out := departureTexts(p.Departures(d)), map[string]string{}
+	for i := range point {
+		if point[i] == drawn[i] {
+			continue
+		}
+		try := slices.Clone(point)
+		try[i] = drawn[i]
+		_, try = p.Canonical(try)
+		e, _ := p.Decode(try)
+		a, err := j.assess(e, p.setupOf(e))
+		if err != nil {
+			return nil, err
+		}
+		left := departureTexts(p.Departures(e))
+		for _, text := range has {
+			if fails := a.Fails(); fails != "" && !slices.Contains(left, text) {
+				out[text] = fails
+			}
+		}
+	}
+	return out, nil
+}
+
+func departureTexts(list []shed.Departure) []string {
+	var out []string
+	for _, d := range list {
+		out = append(out, d.Text)
+	}
+	return out
+}
+
 // assess judges a point, or remembers it; nil when the budget is spent.
 func (a *adviser) assess(point []int) (*Assessment, error) {
 	d, _ := a.p.Decode(point)

@@ -103,6 +103,9 @@ func (p *Problem) compareOne(ctx context.Context, f Family, evaluations int) (Op
 	if _, err := q.fillSteel(d); err != nil {
 		return o, err
 	}
+	if err := q.startHeavy(d); err != nil {
+		return o, err
+	}
 	start, _ := q.Encode(d)
 	best, err := a.lightestFrom(start)
 	if err != nil {
@@ -114,6 +117,28 @@ func (p *Problem) compareOne(ctx context.Context, f Family, evaluations int) (Op
 	}
 	o.describe(&q, bd)
 	return o, nil
+}
+
+// startHeavy gives what carries by bending the heaviest section whose pieces the brief allows: from there it is quickly made
+// lighter, while from the lightest of a long stock most of the budget would go into standing at all.
+func (p *Problem) startHeavy(d *shed.Design) error {
+	used := p.Shed.UsedGroups(d)
+	for _, g := range []brief.Group{brief.GroupPortalBeam, brief.GroupPortalColumn, brief.GroupKneeBrace} {
+		if !slices.Contains(used, g) {
+			continue
+		}
+		list, err := stock(p.Brief, g, p.Drawn.Of(g))
+		if err != nil {
+			return err
+		}
+		longest := p.longestOf(d, g)
+		for _, s := range list {
+			if s.Section.Props.Mass*longest <= float64(p.Brief.Freedoms.PieceMass) {
+				d.Steel[g] = s
+			}
+		}
+	}
+	return nil
 }
 
 // everyPattern are the brief's words for all patterns of a wall: a comparison also shows what the brief does not offer the

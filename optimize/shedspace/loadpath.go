@@ -244,7 +244,8 @@ func (w *walker) across() {
 			}
 		}
 		w.out.Feet[where] += push
-		if where < 2 && len(m.Walls[longWalls+where]) > 0 {
+		role := st.Members[f.Member].Role
+		if where < 2 && len(m.Walls[longWalls+where]) > 0 && (role == solver.RoleColumn || role == solver.RoleMullion) {
 			w.out.Links = append(w.out.Links, Link{
 				Step: StepFeet, Member: n.Name, Group: "foot", Axial: push, Uplift: -w.res.Reactions[6*f.Node+int(solver.UZ)], A: n.Pos, B: n.Pos,
 			})

@@ -30,11 +30,7 @@ func Candidates(s *shed.Shed, side int) SVG {
 		v.frameLines(s, high+0.3, v.y0+96)
 	} else {
 		v.columnLines(s, high+0.3, v.y0+96)
-		for k := 1; k < len(us); k++ {
-			x0, _ := v.at(us[k-1], 0)
-			x1, _ := v.at(us[k], 0)
-			v.text((x0+x1)/2, v.y0+96, label{}, fmt.Sprintf("bay %d", k))
-		}
+		v.gableBays(us, v.y0+96)
 	}
 	v.floors(s, face)
 	v.openings(s, face)
@@ -57,6 +53,15 @@ func Candidates(s *shed.Shed, side int) SVG {
 	}
 	d.notes = append(d.notes, fmt.Sprintf("A brace keeps %.0f mm from openings and floor edges. A free line is a place for a brace, not yet a brace that is strong enough. The scale bar is that of the whole wall; the sketches are smaller.", s.BraceClearance()*1e3))
 	return d.finish()
+}
+
+// gableBays numbers the stretches between columns and mullions at y px.
+func (v *view) gableBays(us []float64, y float64) {
+	for k := 1; k < len(us); k++ {
+		x0, _ := v.at(us[k-1], 0)
+		x1, _ := v.at(us[k], 0)
+		v.text((x0+x1)/2, y, label{}, fmt.Sprintf("bay %d", k))
+	}
 }
 
 // mirrored says whether a wall seen from outside has its u to the left.

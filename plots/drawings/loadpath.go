@@ -68,7 +68,7 @@ func (d *drawing) acrossPath(l *shedspace.LoadPath) {
 		plan.text(px, py+40, label{size: 9.5, halo: true}, fmt.Sprintf("%s: %.1f", k.Member, math.Abs(k.Axial)/1e3))
 	}
 	plan.text(x, plan.y0+60, label{size: 9.5, anchor: "start"}, "what the feet of each frame take across the building, kN")
-	top := plan.y0 + 110 + d.scale*s.Ridge
+	top := plan.y0 + 140 + d.scale*s.Ridge
 	for gable := range 2 {
 		v := &view{drawing: d, scale: d.scale, x0: x + float64(gable)*(d.scale*s.Span+between), y0: top, length: s.Span}
 		v.heading(s.Ridge, 30, faceNames[2+gable]+", seen from the east")

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/solver"
 )
@@ -101,7 +102,7 @@ func classOf(st *solver.Structure, i int) string {
 	rigid := !first.Bar && !first.ReleaseI[solver.Mz] && !last.ReleaseJ[solver.Mz]
 	switch m.Role {
 	case solver.RoleStrut:
-		if rigid {
+		if rigid || m.Group == string(brief.GroupPortalBeam) {
 			return "frame" // a beam of a rigid frame in the wall's plane
 		}
 		return "strut"

@@ -101,6 +101,7 @@ func (d *drawing) gable(s *shed.Shed, gable int, x, y float64, items []item, fee
 	v.heading(s.Ridge, 34, fmt.Sprintf("%s, line %d", faceNames[face], 1+gable*(len(s.Frames)-1)))
 	v.seg("outline", 0, 0, s.Span, 0, "", "")
 	v.columnLines(s, s.RoofZ(0)+0.3, v.y0+118)
+	v.gableBays(s.Uprights(2+gable), v.y0+118)
 	v.inWall(s, face, items, feet)
 	v.wallDimensions(s, face, append([]float64{0, s.Span}, s.Mullions[gable]...), []float64{0, s.EavesA, s.EavesB, s.Ridge})
 	return v.y0 + belowRoom
