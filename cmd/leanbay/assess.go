@@ -103,10 +103,14 @@ func assess(s streams, o assessOptions) error {
 	if err != nil {
 		return badInput(err)
 	}
+	ofDrawn, ofBraced, err := assumptionsOf(p, a, braced, added)
+	if err != nil {
+		return badInput(err)
+	}
 	if o.asJSON {
-		err = assessJSON(s.out, b, p, a, braced, added)
+		err = assessJSON(s.out, b, p, a, braced, added, ofDrawn, ofBraced)
 	} else {
-		printAssessment(s.out, b, p, a, braced, added)
+		printAssessment(s.out, b, p, a, braced, added, ofDrawn, ofBraced)
 	}
 	if err != nil {
 		return err
@@ -115,6 +119,17 @@ func assess(s streams, o assessOptions) error {
 		return notComplying()
 	}
 	return nil
+}
+
+// assumptionsOf judges the main assumptions of the drawing where it stands, else of the drawing with its missing links added.
+func assumptionsOf(p *shedspace.Problem, a, braced *shedspace.Assessment, added []string) (ofDrawn, ofBraced []shedspace.Assumption, err error) {
+	switch {
+	case a.Class < shedspace.ClassUnstable:
+		ofDrawn, err = p.Assumptions(a.Design)
+	case len(added) > 0 && braced.Class < shedspace.ClassUnstable:
+		ofBraced, err = p.Assumptions(braced.Design)
+	}
+	return ofDrawn, ofBraced, err
 }
 
 // designAsked is the proposal, or that with its missing links added.
@@ -192,29 +207,31 @@ func assessMember(w io.Writer, p *shedspace.Problem, o assessOptions) error {
 
 // assessAnswer is the JSON form.
 type assessAnswer struct {
-	Brief          string          `json:"brief"`
-	BriefHash      string          `json:"brief_hash"`
-	Version        string          `json:"version"`
-	Caution        string          `json:"caution"`
-	Actions        string          `json:"actions"`
-	Overrides      string          `json:"overrides,omitempty"`
-	Stable         bool            `json:"stable"`
-	Mechanism      string          `json:"mechanism,omitempty"`
-	Trouble        []string        `json:"unstable_combinations,omitempty"`
-	MassPerM2      float64         `json:"mass_per_m2"`
-	Proposal       runs.Scores     `json:"proposal"`
-	Groups         []groupAnswer   `json:"groups"`
-	Reactions      []footAnswer    `json:"reactions"`
-	Joints         []jointAnswer   `json:"connections,omitempty"`
-	Footings       []footingAnswer `json:"footings,omitempty"`
-	DetailFails    []string        `json:"details_too_weak,omitempty"`
-	Holding        *holdingAnswer  `json:"purlins_as_restraints,omitempty"`
-	Braced         *runs.Scores    `json:"proposal_braced,omitempty"`
-	BracedBy       []string        `json:"proposal_braced_by,omitempty"`
-	BracedBest     []groupAnswer   `json:"proposal_braced_groups,omitempty"`
-	BracedJoints   []jointAnswer   `json:"proposal_braced_connections,omitempty"`
-	BracedFootings []footingAnswer `json:"proposal_braced_footings,omitempty"`
-	NotCovered     []string        `json:"not_covered"`
+	Brief           string                     `json:"brief"`
+	BriefHash       string                     `json:"brief_hash"`
+	Version         string                     `json:"version"`
+	Caution         string                     `json:"caution"`
+	Actions         string                     `json:"actions"`
+	Overrides       string                     `json:"overrides,omitempty"`
+	Stable          bool                       `json:"stable"`
+	Mechanism       string                     `json:"mechanism,omitempty"`
+	Trouble         []string                   `json:"unstable_combinations,omitempty"`
+	MassPerM2       float64                    `json:"mass_per_m2"`
+	Diagnosis       []shedspace.DiagnosisPoint `json:"diagnosis"` // what to raise, in order
+	Proposal        runs.Scores                `json:"proposal"`
+	Groups          []groupAnswer              `json:"groups"`
+	Reactions       []footAnswer               `json:"reactions"`
+	Joints          []jointAnswer              `json:"connections,omitempty"`
+	Footings        []footingAnswer            `json:"footings,omitempty"`
+	DetailFails     []string                   `json:"details_too_weak,omitempty"`
+	Holding         *holdingAnswer             `json:"purlins_as_restraints,omitempty"`
+	Braced          *runs.Scores               `json:"proposal_braced,omitempty"`
+	BracedBy        []string                   `json:"proposal_braced_by,omitempty"`
+	BracedDiagnosis []shedspace.DiagnosisPoint `json:"proposal_braced_diagnosis,omitempty"`
+	BracedBest      []groupAnswer              `json:"proposal_braced_groups,omitempty"`
+	BracedJoints    []jointAnswer              `json:"proposal_braced_connections,omitempty"`
+	BracedFootings  []footingAnswer            `json:"proposal_braced_footings,omitempty"`
+	NotCovered      []string                   `json:"not_covered"`
 }
 
 // groupAnswer is the governing check of a group.
@@ -239,11 +256,12 @@ type footAnswer struct {
 	AcrossY float64 `json:"across_kN"`
 }
 
-func assessJSON(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string) error {
+func assessJSON(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string, ofDrawn, ofBraced []shedspace.Assumption) error {
 	codes, overrides := p.Pack()
 	out := assessAnswer{
 		Brief: b.Name, BriefHash: b.Hash(), Version: runs.Version, Caution: solver.Caution, Actions: codes, Overrides: overrides, Stable: a.Stable, Mechanism: a.Mechanism, Trouble: a.Trouble,
 		MassPerM2: a.Mass.Total / p.Shed.PlanArea(), Proposal: runs.NewScores(a), Groups: groupAnswers(a), NotCovered: runs.NotCovered(p),
+		Diagnosis: p.Diagnosis(a, ofDrawn),
 	}
 	for _, f := range a.Feet {
 		out.Reactions = append(out.Reactions, footAnswer{f.Name, f.Up / 1e3, f.Down / 1e3, f.AlongX / 1e3, f.AcrossY / 1e3})
@@ -253,7 +271,7 @@ func assessJSON(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *sh
 	if len(added) > 0 {
 		out.BracedJoints, out.BracedFootings = jointAnswers(braced.Connections), footingAnswers(braced.Footings)
 		sc := runs.NewScores(braced)
-		out.Braced, out.BracedBy, out.BracedBest = &sc, added, groupAnswers(braced)
+		out.Braced, out.BracedBy, out.BracedBest, out.BracedDiagnosis = &sc, added, groupAnswers(braced), p.Diagnosis(braced, ofBraced)
 	}
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")
@@ -273,22 +291,12 @@ func groupAnswers(a *shedspace.Assessment) []groupAnswer {
 }
 
 // printAssessment says it in the order in which an engineer would raise it.
-func printAssessment(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string) {
+func printAssessment(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string, ofDrawn, ofBraced []shedspace.Assumption) {
 	fmt.Fprintf(w, "%s: the proposal as drawn %s\n\n", b.Name, a.Says())
 	if codes, overrides := p.Pack(); overrides != "" {
 		fmt.Fprintf(w, "Actions to %s with the certifier's own coefficients, sha256 %s\n\n", codes, overrides)
 	}
-	if a.Mechanism != "" {
-		fmt.Fprintf(w, "Stability\n  %s\n\n", a.Mechanism)
-	}
-	if len(a.Trouble) > 0 {
-		fmt.Fprintf(w, "Stability\n")
-		for _, t := range a.Trouble {
-			fmt.Fprintf(w, "  %s\n", t)
-		}
-		fmt.Fprintln(w)
-	}
-	printFindings(w, a.Findings)
+	printDiagnosis(w, p.Diagnosis(a, ofDrawn))
 	printResults(w, p, a)
 	if len(added) == 0 {
 		printEnd(w, p)
@@ -299,22 +307,23 @@ func printAssessment(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, brace
 		fmt.Fprintf(w, "  + %s\n", t)
 	}
 	fmt.Fprintln(w)
-	printFindings(w, braced.Findings)
+	printDiagnosis(w, p.Diagnosis(braced, ofBraced))
 	printResults(w, p, braced)
 	printEnd(w, p)
 }
 
-func printFindings(w io.Writer, list []shed.Finding) {
+// printDiagnosis lists what to raise, in order.
+func printDiagnosis(w io.Writer, list []shedspace.DiagnosisPoint) {
 	if len(list) == 0 {
 		return
 	}
-	fmt.Fprintln(w, "What the drawing shows")
-	for i, f := range list {
-		kind := "note"
-		if f.Missing {
-			kind = "missing"
+	fmt.Fprintln(w, "What to raise, in order")
+	for i, d := range list {
+		where := ""
+		if d.Where != "" {
+			where = ", " + d.Where
 		}
-		fmt.Fprintf(w, "  %d. %s (%s): %s\n", i+1, f.Where, kind, f.Text)
+		printLines(w, fmt.Sprintf("%d. %s%s: %s", i+1, d.About, where, d.Text))
 	}
 	fmt.Fprintln(w)
 }

@@ -97,7 +97,7 @@ func (s *Shed) readWalls(d *Design) []Finding {
 		for _, b := range wall {
 			where := fmt.Sprintf("%s, bay %d", PlaneNames[side], b.Bay+1)
 			if zone := s.zoneOf(side, b); zone != "" {
-				out = append(out, Finding{false, where, fmt.Sprintf("%s crosses %s, which the brief keeps free: the opening there is given up, or the bracing has to go elsewhere", b, zone)})
+				out = append(out, Finding{false, where, fmt.Sprintf("%s, which the brief keeps free, has %s in it: the opening there is given up, or the bracing has to go elsewhere", zone, b)})
 			}
 			switch {
 			case isGable(side):
@@ -210,12 +210,18 @@ func (s *Shed) readMullions(d *Design) []Finding {
 				loose = append(loose, fmt.Sprintf("%.2f", y))
 			}
 		}
+		if len(s.Mullions[gable]) == 0 && !s.OpenGable[gable] && s.Span > widestGirt {
+			out = append(out, Finding{false, name + " gable", fmt.Sprintf("no mullion is drawn: its girts span the whole %.2f m between the columns", s.Span)})
+		}
 		if len(loose) > 0 {
 			out = append(out, Finding{true, name + " gable", fmt.Sprintf("the mullion heads at Y %s have no strut to the roof bracing: their wind pushes on the end rafter, which must carry it sideways", strings.Join(loose, ", "))})
 		}
 	}
 	return out
 }
+
+// widestGirt is about as far as girts of the usual stock span (m, site practice).
+const widestGirt = 7.0
 
 // diagonalEnds says whether a roof diagonal, which pushes as well as it pulls, ends at y on frame f.
 func (s *Shed) diagonalEnds(d *Design, f int, y float64) bool {

@@ -1,13 +1,131 @@
 package shedspace
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"leanbay/model/brief"
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 )
+
+// What a point of a diagnosis is about, in the order in which an engineer would raise it.
+const (
+	AboutStability  = "stability"
+	AboutMissing    = "missing"
+	AboutNote       = "load path"
+	AboutStrength   = "too weak"
+	AboutService    = "moves too much"
+	AboutRule       = "not as the brief asks"
+	AboutDetail     = "details"
+	AboutAssumption = "assumption"
+)
+
+// DiagnosisPoint is one thing to raise.
+type DiagnosisPoint struct {
+	About string `json:"about"`
+	Where string `json:"where,omitempty"`
+	Text  string `json:"text"`
+}
+
+// Diagnosis lists what an engineer would raise of an assessed design, in that order: whether it stands, what is missing from
+// the load path and how it goes where it is not straight, what fails and by how much, which details the drawings lack, and
+// which assumptions decide. assumptions are those of the design; none leaves them out.
+func (p *Problem) Diagnosis(a *Assessment, assumptions []Assumption) []DiagnosisPoint {
+	var out []DiagnosisPoint
+	add := func(about, where, format string, args ...any) {
+		out = append(out, DiagnosisPoint{about, where, fmt.Sprintf(format, args...)})
+	}
+	if a.Mechanism != "" {
+		add(AboutStability, "", "%s", a.Mechanism)
+	}
+	for _, t := range a.Trouble {
+		add(AboutStability, "", "%s", t)
+	}
+	for _, f := range a.Findings {
+		if f.Missing {
+			add(AboutMissing, f.Where, "%s", f.Text)
+		}
+	}
+	for _, f := range a.Findings {
+		if !f.Missing {
+			add(AboutNote, f.Where, "%s", f.Text)
+		}
+	}
+	groups := slices.Clone(a.Groups)
+	slices.SortStableFunc(groups, func(x, y GroupResult) int { return cmp.Compare(y.Utilisation, x.Utilisation) })
+	for _, g := range groups {
+		if g.Utilisation > 1 {
+			under := ""
+			if g.Combination != "" {
+				under = " under " + g.Combination
+			}
+			add(AboutStrength, g.Group, "used to %.2f, %s%s (%s; %s)", g.Utilisation, g.Member, under, g.Name, g.Clause)
+		}
+	}
+	service := slices.Clone(a.Service)
+	slices.SortStableFunc(service, func(x, y ServiceResult) int { return cmp.Compare(y.Utilisation, x.Utilisation) })
+	for _, s := range service {
+		if s.Utilisation > 1 {
+			add(AboutService, s.Where, "%s is used to %.2f, %.1f mm of %.1f mm under %s", s.Limit, s.Utilisation, math.Abs(s.Value)*1e3, s.Allowed*1e3, s.Combination)
+		}
+	}
+	for _, r := range a.Rules {
+		if r.Utilisation > 1 {
+			add(AboutRule, r.Rule, "%s", r.Text)
+		}
+	}
+	p.diagnoseDetails(a, add)
+	for _, x := range assumptions {
+		if x.Decides {
+			add(AboutAssumption, "", "%s; if %s: %s", x.Taken, x.Otherwise, x.outcome())
+		}
+	}
+	return out
+}
+
+// diagnoseDetails says which details are too weak, and which the drawing lacks.
+func (p *Problem) diagnoseDetails(a *Assessment, add func(about, where, format string, args ...any)) {
+	for _, t := range a.DetailFails {
+		add(AboutDetail, "", "%s", t)
+	}
+	lacks := map[joints.Status][]string{}
+	for i := range a.Connections {
+		j := &a.Connections[i]
+		lacks[j.Status] = append(lacks[j.Status], string(j.Kind))
+		if j.Status == joints.Assumed && j.Utilisation() > 1 {
+			add(AboutDetail, string(j.Kind), "no detail is drawn, and a full-strength joint of these members would be used to %.2f", j.Utilisation())
+		}
+	}
+	if list := lacks[joints.Assumed]; len(list) > 0 {
+		add(AboutDetail, "", "no detail is drawn of %s: full strength is assumed", strings.Join(list, ", "))
+	}
+	if list := lacks[joints.ToBeDesigned]; len(list) > 0 {
+		add(AboutDetail, "", "no detail is drawn of %s: their design actions are listed, they are to be designed", strings.Join(list, ", "))
+	}
+	if p.Brief.Site.GroundBearing == 0 && len(a.Footings) > 0 {
+		add(AboutDetail, "footings", "no bearing pressure of the ground is stated, so that no footing is sized (site.ground_bearing)")
+	}
+}
+
+// outcome says what becomes of the design under the other assumption.
+func (x *Assumption) outcome() string {
+	if x.Complies {
+		return fmt.Sprintf("it complies, at %.2f", x.U)
+	}
+	switch {
+	case !x.Stands:
+		return x.Verdict
+	case x.Failing == 0:
+		return "no check is beyond 1, and yet " + x.Verdict
+	case x.Failing == 1:
+		return fmt.Sprintf("%s, at %.2f, with one check beyond 1", x.Verdict, x.U)
+	}
+	return fmt.Sprintf("%s, at %.2f, with %d checks beyond 1", x.Verdict, x.U, x.Failing)
+}
 
 // Assumption is something that is taken for granted, and what becomes of a design where it is taken otherwise.
 type Assumption struct {
@@ -15,6 +133,7 @@ type Assumption struct {
 	Otherwise string // what was tried instead
 	Verdict   string // of the design then
 	Complies  bool
+	Stands    bool // it is stable; else nothing was checked
 	U         float64
 	Failing   int // groups, limits and rules that fail then
 	Decides   bool
@@ -29,7 +148,9 @@ func (p *Problem) Assumptions(d *shed.Design) ([]Assumption, error) {
 	if err != nil {
 		return nil, err
 	}
-	base, err := q.Assess(e)
+	quick := newJudge(p)
+	quick.quick = true
+	base, err := r.judge(quick, q, e)
 	if err != nil {
 		return nil, err
 	}
@@ -41,7 +162,7 @@ func (p *Problem) Assumptions(d *shed.Design) ([]Assumption, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", c.otherwise, err)
 		}
-		a, err := q.Assess(e)
+		a, err := r.judge(quick, q, e)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", c.otherwise, err)
 		}
@@ -104,7 +225,7 @@ func (p *Problem) alternatives() []alternative {
 
 // describeAssumption reads an assessment.
 func describeAssumption(taken, otherwise string, a *Assessment) Assumption {
-	out := Assumption{Taken: taken, Otherwise: otherwise, Verdict: a.Verdict(), Complies: a.Complies, U: a.U}
+	out := Assumption{Taken: taken, Otherwise: otherwise, Verdict: a.Verdict(), Complies: a.Complies, Stands: a.Class < ClassUnstable, U: a.U}
 	for i := range a.Groups {
 		if a.Groups[i].Utilisation > 1 {
 			out.Failing++
