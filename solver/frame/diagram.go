@@ -185,17 +185,13 @@ func (w *Workspace) drawChain(e *element, p int, pieces []solver.Piece, v [4]flo
 	k, _ := b.chain(e, p, 0, w.so.inner)
 	kb, f := k.asBlock()
 	v = e.plane[p].behind(&kb, f, v)
-	runs := 0
-	for i := 0; i < n; runs++ {
-		i += b.run(i, e.EI[p], 0)
-	}
+	runs := len(b.links)
 	w.so.at[0], w.so.at[runs] = [2]float64{v[0], v[1]}, [2]float64{v[2], v[3]}
 	for r := runs - 1; r >= 1; r-- {
 		w.so.at[r] = w.so.inner[r-1].find(w.so.at[0], w.so.at[r+1])
 	}
 	for i, r := 0, 0; i < n; r++ {
-		m := b.run(i, e.EI[p], 0)
-		l := b.runLink(i, m, p, e.EI[p], e.shear[p], 0)
+		m, l := b.runs[r], &b.links[r]
 		a, z := w.so.at[r], w.so.at[r+1]
 		fa, fz := l.ii.vec(a), l.ij.vec(z)
 		e.drawRun(p, b.fine[i:i+m], pieces[i:i+m], a, [2]float64{-(fa[0] + fz[0] + l.fi[0]), -(fa[1] + fz[1] + l.fi[1])})

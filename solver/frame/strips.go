@@ -12,6 +12,8 @@ type stripSet struct {
 	fine  []strip // the same, short enough for the series
 	tailF [3]float64
 	tailM [3]float64
+	links []link // of the runs of the last chain whose junctions were kept
+	runs  []int  // and how many strips each has
 }
 
 // gather cuts element e at every jump of the loads that the factors weigh, and sums the loads between. Axial forces are
@@ -151,10 +153,14 @@ func (b *stripSet) split(s *strip, parts int) {
 func (b *stripSet) chain(e *element, p int, mu float64, keep []inner) (k link, neg int) {
 	var spare inner
 	ax, sg := deflDOF[p], planeSign[p]
+	b.links, b.runs = b.links[:0], b.runs[:0]
 	for i, runs := 0, 0; i < len(b.fine); runs++ {
 		s := &b.fine[i]
 		n := b.run(i, e.EI[p], mu)
 		l := b.runLink(i, n, p, e.EI[p], e.shear[p], mu)
+		if keep != nil {
+			b.links, b.runs = append(b.links, l), append(b.runs, n)
+		}
 		f, m := s.F[ax], sg*s.M[turnDOF[p]-3]
 		i += n
 		if runs == 0 {
@@ -216,7 +222,7 @@ func (b *stripSet) runLink(i, n, p int, ei, shear, mu float64) link {
 		}
 		t.q[2] -= s.F[ax] * l * l / ei
 		t.q[3] -= sg * s.M[turnDOF[p]-3] * l / ei
-		t = one.after(&t)
+		t = one.after(&t, mu == 0)
 	}
 	return t.link(ei, l)
 }

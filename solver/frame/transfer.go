@@ -37,9 +37,27 @@ func (st *strip) transfer(p int, ei, shear, mu, length float64) (t transfer) {
 	return t
 }
 
-// after is b followed by a.
-func (a *transfer) after(b *transfer) (c transfer) {
+// after is b followed by a. What does not vibrate keeps its shear, and takes all deflections on as they are.
+func (a *transfer) after(b *transfer, still bool) (c transfer) {
 	c.q = a.q
+	if still {
+		c.m[0][0], c.m[2][2] = 1, 1
+		c.q[2] += b.q[2]
+		c.q[0] += b.q[0]
+		for _, i := range [3]int{0, 1, 3} {
+			x, y, z := a.m[i][1], a.m[i][2], a.m[i][3]
+			c.q[i] += x * b.q[1]
+			c.q[i] += y * b.q[2]
+			c.q[i] += z * b.q[3]
+			c.m[i][1] = x*b.m[1][1] + z*b.m[3][1]
+			c.m[i][2] = x*b.m[1][2] + y + z*b.m[3][2]
+			c.m[i][3] = x*b.m[1][3] + z*b.m[3][3]
+		}
+		for j := 1; j < 4; j++ {
+			c.m[0][j] += b.m[0][j]
+		}
+		return c
+	}
 	for i := range 4 {
 		for k := range 4 {
 			x := a.m[i][k]
