@@ -12,6 +12,7 @@ import (
 type abreast struct {
 	load    uint64 // the load for which the first part is prepared
 	serves  bool   // all elements are of kinds that lanes know
+	tabled  bool   // the tables of first order are made
 	sc, sp  []float64
 	sa      []float64
 	entries []float64 // per entry of loadSet.fixed: its sums, see sumRows
@@ -26,6 +27,7 @@ type abreast struct {
 
 	count     int // lanes in use
 	f         []row8
+	forces    []row8 // at places, a row an axis
 	sums      []row8
 	variation []row8
 	acting    []row8 // per bar: whether it acts, and its axial force
@@ -61,17 +63,12 @@ func (w *Workspace) prepareLanes() bool {
 	if s.load == w.loadNo {
 		return s.serves
 	}
-	s.load, s.serves = w.loadNo, true
-	for e := range w.els {
-		s.serves = s.serves && w.els[e].fitsLanes()
+	s.load, s.serves, s.tabled = w.loadNo, w.loads.places.on, false
+	if s.serves {
+		s.tabulate(w.els)
+		s.weighCases(w)
 	}
-	if !s.serves {
-		return false
-	}
-	s.tabulate(w.els)
-	s.weighCases(w)
-	s.first(w)
-	return true
+	return s.serves
 }
 
 // fitsLanes tells whether an element is a bar, or bends in both planes without shear deformation and with ends that do not slip
@@ -154,6 +151,14 @@ func (s *abreast) weighCases(w *Workspace) {
 			varying++
 		}
 	}
+	for k := range l.places.list {
+		e := l.places.list[k].element
+		along := l.places.force[3*k*l.places.nc : (3*k+1)*l.places.nc]
+		if s.vary[e] < 0 && !w.els[e].bar && slices.ContainsFunc(along, func(x float64) bool { return x != 0 }) {
+			s.vary[e] = varying
+			varying++
+		}
+	}
 	s.variation = slices.Grow(s.variation[:0], int(varying)*len(packed{}))[:int(varying)*len(packed{})]
 }
 
@@ -178,15 +183,13 @@ func (e *element) laneEntry(f *[12]float64, o *smoothLoad, v []float64) {
 
 // first tabulates the axial forces of first order by case and by one-way element, and the stretches of these.
 func (s *abreast) first(w *Workspace) {
-	nc, n, m := len(w.s.Cases), len(w.els), len(w.m.oneWay)
-	s.press, s.rodPull = zeroed(s.press, n*nc), zeroed(s.rodPull, n*m)
-	s.rodEase, s.rodSize = zeroed(s.rodEase, m*nc), zeroed(s.rodSize, nc)
-	for c := range nc {
-		for i := int(w.loads.caseAt[c]); i < int(w.loads.caseAt[c+1]); i++ {
-			v := s.entries[i*sumWeighed:]
-			s.press[int(w.loads.fixed[i].element)*nc+c] = v[sumAxial] - v[0]
-		}
+	if s.tabled {
+		return
 	}
+	s.tabled = true
+	nc, n, m := len(w.s.Cases), len(w.els), len(w.m.oneWay)
+	s.rodPull = zeroed(s.rodPull, n*m)
+	s.rodEase, s.rodSize = zeroed(s.rodEase, m*nc), zeroed(s.rodSize, nc)
 	oneWay := &w.active
 	if m > 0 && !oneWay.ready {
 		w.prepareOneWay(oneWay, w.solveLinear)
@@ -224,5 +227,89 @@ func (s *abreast) first(w *Workspace) {
 			}
 			s.rodSize[q] = max(s.rodSize[q], size)
 		}
+	}
+}
+
+// loadCasesAbreast is loadCases with eight cases side by side. It leaves the mean axial forces of held nodes in press.
+func (w *Workspace) loadCasesAbreast(f []float64) {
+	s := &w.so.abreast
+	nc, n := len(w.s.Cases), len(w.els)
+	s.press = zeroed(s.press, n*nc)
+	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
+	s.ends, s.pull = zeroed(s.ends, 12*n), zeroed(s.pull, n)
+	s.acting = zeroed(s.acting, len(s.acting))
+	for from := 0; from < nc; from += lanes {
+		count := min(lanes, nc-from)
+		w.loads.places.rowsOf(from, &s.forces)
+		s.sums = zeroed(s.sums, n*sumRows)
+		s.applied = zeroed(s.applied, 6*len(w.m.nodes))
+		for c := from; c < from+count; c++ {
+			l := c - from
+			for i := int(w.loads.caseAt[c]); i < int(w.loads.caseAt[c+1]); i++ {
+				e := int(w.loads.fixed[i].element)
+				for k := range sumWeighed {
+					s.sums[e*sumRows+k][l] += s.entries[i*sumWeighed+k]
+				}
+			}
+			for i := range w.s.Cases[c].Nodal {
+				o := &w.s.Cases[c].Nodal[i]
+				F, M := vec(o.F), vec(o.M)
+				for k := range 3 {
+					s.applied[6*o.Node+k][l] += F[k]
+					s.applied[6*o.Node+3+k][l] += M[k]
+				}
+			}
+		}
+		clear(s.g)
+		for e := range w.els {
+			w.holdLanes(e)
+			sums := s.sums[e*sumRows:]
+			for l := range count {
+				s.press[e*nc+from+l] = sums[sumAxial][l] - sums[0][l]
+			}
+		}
+		for k, d := range w.m.dof {
+			if d >= 0 {
+				for l := range count {
+					f[int(d)*nc+from+l] = s.applied[k][l] - s.g[k][l]
+				}
+			}
+		}
+	}
+}
+
+// holdLanes adds the forces that hold the ends of element e still under its loads, in first order.
+func (w *Workspace) holdLanes(e int) {
+	s, t := &w.so.abreast, &w.m.elements[e]
+	sums := s.sums[e*sumRows : (e+1)*sumRows]
+	s.weighPlaces(&w.loads.places, e, sums)
+	still := s.u[:6]
+	gi, gj := s.g[6*t.i:6*t.i+6], s.g[6*t.j:6*t.j+6]
+	sc, ends := s.sc[e*scNumbers:(e+1)*scNumbers], s.ends[12*e:12*e+12]
+	if b := s.act[e]; b >= 0 {
+		barLanes(sc, still, still, sums, s.acting[2*b:2*b+2], s.acc[:], ends, gi, gj)
+	} else {
+		beamIn(sc, still, still, sums, s.acc[:], s.t[:], s.pull[e:])
+		s.t[tMean] = row8{}
+		for p := range 2 {
+			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
+			d, f, out := s.t[tBend+4*p:], sums[4+4*p:], s.t[tForce+4*p:]
+			if w.els[e].plane[p].loose {
+				planeEvenLoose(sp, d, s.t[tMean:], still, f, s.acc[:], out)
+			} else {
+				planeEven(sp, d, s.t[tMean:], still, f, s.acc[:], out)
+			}
+		}
+		beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])
+	}
+	if w.els[e].arms {
+		armsOut(sc, s.sa[8*e:8*e+8], still, still, sums, ends, gi, gj)
+	}
+}
+
+// weighPlaces adds to the sums of an element what the forces at its places do.
+func (s *abreast) weighPlaces(p *placeSet, e int, sums []row8) {
+	for _, k := range p.of(e) {
+		weighPlace(p.basis[int(k)*basisNumbers:], s.forces[3*k:3*k+3], sums)
 	}
 }

@@ -47,6 +47,8 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 		}
 	}
 	s.sums = zeroed(s.sums, n*sumRows)
+	s.forces = zeroed(s.forces, 3*len(w.loads.places.list))
+	mulRows(s.forces, w.loads.places.force, s.f)
 	for e := range w.els {
 		sums := s.sums[e*sumRows : (e+1)*sumRows]
 		for _, k := range w.loads.entriesOf(e) {
@@ -54,6 +56,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 				weigh(s.entries[int(k.entry)*sumWeighed:], s.f[k.caseNo:], sums)
 			}
 		}
+		s.weighPlaces(&w.loads.places, e, sums)
 		if v := int(s.vary[e]); v >= 0 {
 			settleLanes(sums, s.variation[v*len(packed{}):])
 		} else if w.els[e].bar {

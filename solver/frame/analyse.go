@@ -137,6 +137,11 @@ func (w *Workspace) combineFixed() {
 			}
 		}
 	}
+	for e := range w.fe {
+		for _, p := range w.loads.places.under(e, w.factors) {
+			w.els[e].addFixedPoint(p.a, &p.f, &[3]float64{}, &w.fe[e])
+		}
+	}
 }
 
 // superpose sums the displacements of the weighed cases into u.

@@ -27,7 +27,7 @@ func (r *Result) Diagram(m int, d *solver.Diagram) {
 func (w *Workspace) draw(r *Result, e int, start float64, d *solver.Diagram) {
 	el, t := &w.els[e], &w.m.elements[e]
 	b := &w.so.strips
-	b.gather(w.loads.on(e), r.factors, el.L)
+	b.gather(w.loads.on(e), w.loads.places.under(e, r.factors), r.factors, el.L)
 	b.setAxial(-r.Ends[e][0])
 	second := r.Analysis.second() && !r.Slack[e]
 	if second {
@@ -291,6 +291,9 @@ func (w *Workspace) fixedOf(r *Result, e int) (f [12]float64) {
 				f[k] += factor * one[k]
 			}
 		}
+	}
+	for _, p := range w.loads.places.under(e, r.factors) {
+		w.els[e].addFixedPoint(p.a, &p.f, &[3]float64{}, &f)
 	}
 	return f
 }

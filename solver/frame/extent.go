@@ -43,7 +43,7 @@ func (t *staticsSet) prepare(l *loadSet, els []element) {
 	t.first, t.x, t.at, t.value = append(t.first[:0], 0), t.x[:0], append(t.at[:0], 0), t.value[:0]
 	t.rough = zeroed(t.rough, len(els))
 	for e := range els {
-		t.stations(l.on(e), els[e].L, e)
+		t.stations(l.on(e), &l.places, els[e].L, e)
 	}
 	total := int32(0)
 	for k := range l.fixed {
@@ -60,9 +60,12 @@ func (t *staticsSet) prepare(l *loadSet, els []element) {
 }
 
 // stations lists those of one element.
-func (t *staticsSet) stations(loads []load, length float64, e int) {
+func (t *staticsSet) stations(loads []load, places *placeSet, length float64, e int) {
 	t.own = append(t.own[:0], 0, length/4, length/2, 3*length/4, length)
 	tol := stationSlack * length
+	for _, k := range places.of(e) {
+		t.own = insert(t.own, places.list[k].a, tol)
+	}
 	for i := range loads {
 		ld := &loads[i]
 		t.rough[e] = t.rough[e] || !ld.point && ld.q1 != ld.q2
@@ -132,7 +135,39 @@ func (w *Workspace) combineStatics(r *Result, e int) (xs []float64, v []statics)
 			v[i].add(&t.value[int(t.at[k.entry])+i], f)
 		}
 	}
+	points := w.loads.places.under(e, r.factors)
+	if len(points) > 0 {
+		addPoints(points, xs, v)
+	}
 	return xs, v
+}
+
+// addPoints adds forces in order along an element to the statics at the stations xs.
+func addPoints(points []pointForce, xs []float64, v []statics) {
+	tol := stationSlack * xs[len(xs)-1]
+	var sum [3]float64 // of the forces passed
+	var arm [3]float64 // and of their moments about the station
+	next, from := 0, 0.0
+	for i, x := range xs {
+		for k := range sum {
+			arm[k] += sum[k] * (x - from)
+		}
+		from = x
+		for ; next < len(points) && points[next].a <= x+tol; next++ {
+			p := &points[next]
+			for k := range sum {
+				sum[k] += p.f[k]
+				arm[k] += p.f[k] * (x - p.a)
+			}
+		}
+		s := &v[i]
+		for k := range sum {
+			s.force[k] += sum[k]
+		}
+		s.axialSum += arm[0]
+		s.moment[0] += arm[deflDOF[0]]
+		s.moment[1] += arm[deflDOF[1]]
+	}
 }
 
 func (s *statics) add(o *statics, f float64) {

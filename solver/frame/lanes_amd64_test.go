@@ -15,7 +15,7 @@ func TestVectorLanes(t *testing.T) {
 		return
 	}
 	rng := rand.New(rand.NewPCG(5, 6))
-	kernels := map[string]any{"weigh": weigh, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
+	kernels := map[string]any{"weigh": weigh, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
 		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut}
 	if n := len(lanePrograms()); n != len(kernels) {
 		t.Fatalf("%d kernels are tested of %d", len(kernels), n)

@@ -79,7 +79,7 @@ func (p *program) dispatch() string {
 }
 
 func lanePrograms() []*program {
-	return []*program{weighProgram(), settleProgram(), beamInProgram(),
+	return []*program{weighProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
 		beamOutProgram(), barProgram(), armsInProgram(), armsOutProgram()}
@@ -90,6 +90,29 @@ func weighProgram() *program {
 	f := p.row("f", 0)
 	for k := range sumWeighed {
 		p.store("sums", k, p.add(p.row("sums", k), p.mul(p.scalar("sv", k), f)))
+	}
+	return p
+}
+
+func weighPlaceProgram() *program {
+	p := newProgram("weighPlace", "adds to the sums of an element what a force at one of its places does, a row an axis.", "sb", "f", "sums")
+	add := func(row, number, axis int) {
+		p.store("sums", row, p.add(p.row("sums", row), p.mul(p.scalar("sb", number), p.row("f", axis))))
+	}
+	for k := range 2 {
+		add(k, basisEnds+k, 0)
+	}
+	for j := range axials {
+		add(sumAxial+j, basisAxial+j, 0)
+	}
+	add(sumDrop, basisDrop, 0)
+	for plane := range 2 {
+		for k := range 4 {
+			add(4+4*plane+k, basisFixed+k, 1+plane)
+		}
+		for k := range inners {
+			add(sumInner+inners*plane+k, basisInner+k, 1+plane)
+		}
 	}
 	return p
 }

@@ -42,6 +42,7 @@ type loadSet struct {
 	entries []loadEntry // by element
 	of      []int32     // CSR over entries by element
 	caseAt  []int32     // CSR over fixed by case
+	places  placeSet    // forces that are in none of the above
 	slot    []int32     // element -> index in fixed for the case in hand
 	stamped []int32
 }
@@ -51,6 +52,7 @@ type loadSet struct {
 func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error {
 	l.all, l.fixed, l.caseAt, l.smooth = l.all[:0], l.fixed[:0], l.caseAt[:0], l.smooth[:0]
 	l.entry = l.entry[:0]
+	l.places.begin(s, els, smooth)
 	l.makeRoom(s)
 	for i := range l.stamped {
 		l.stamped[i] = -1
@@ -79,6 +81,7 @@ func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error
 		}
 	}
 	l.caseAt = append(l.caseAt, int32(len(l.fixed)))
+	l.places.settle(els)
 	l.sortByElement(len(els))
 	if smooth {
 		l.listEntries(len(els))
@@ -91,7 +94,10 @@ func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error
 func (l *loadSet) makeRoom(s *solver.Structure) {
 	n := 0
 	for c := range s.Cases {
-		n += len(s.Cases[c].Point) + len(s.Cases[c].Line)
+		n += len(s.Cases[c].Line)
+		if !l.places.on {
+			n += len(s.Cases[c].Point)
+		}
 		if s.Cases[c].SelfWeight != (r3.Vec{}) {
 			n += len(s.Elements)
 		}
@@ -128,7 +134,11 @@ func (l *loadSet) resolveCase(s *solver.Structure, els []element, c int) error {
 		}
 	}
 	for i := range lc.Point {
-		if err := l.addPoint(s, els, c, &lc.Point[i]); err != nil {
+		taken, err := l.places.take(s, els, c, &lc.Point[i])
+		if err == nil && !taken {
+			err = l.addPoint(s, els, c, &lc.Point[i])
+		}
+		if err != nil {
 			return fmt.Errorf("case %s, point load %d: %w", lc.ID, i+1, err)
 		}
 	}
@@ -217,47 +227,56 @@ func (e *element) lineToLocal(q [3]float64, ll *solver.LineLoad) [3]float64 {
 	return v
 }
 
-// addPoint puts a point load on the one element that holds its station; a station on a boundary belongs to the element
-// that begins there.
+// addPoint puts a point load on its element, in local axes.
 func (l *loadSet) addPoint(s *solver.Structure, els []element, c int, pl *solver.PointLoad) error {
-	m, length, err := loadedMember(s, els, pl.Member)
+	e, a, err := placeOf(s, els, pl)
 	if err != nil {
 		return err
 	}
+	el := &els[e]
+	f, mom, arm := vec(pl.F), vec(pl.M), vec(pl.Arm)
+	if pl.Axes == solver.GlobalAxes {
+		f, mom = el.toLocal(f), el.toLocal(mom)
+	}
+	mom[0] += arm[1]*f[2] - arm[2]*f[1]
+	mom[1] += arm[2]*f[0] - arm[0]*f[2]
+	mom[2] += arm[0]*f[1] - arm[1]*f[0]
+	if el.bar && mom[0] != 0 {
+		return fmt.Errorf("member %s: a torque cannot act on a bar, which has no torsional stiffness", s.Members[pl.Member].ID)
+	}
+	l.all = append(l.all, load{element: int32(e), caseNo: int32(c), point: true, a: a, b: a, q1: f, q2: mom})
+	return nil
+}
+
+// placeOf is the one element that holds a point load's station, and where (m from its end i); a station on a boundary belongs
+// to the element that begins there.
+func placeOf(s *solver.Structure, els []element, pl *solver.PointLoad) (e int, a float64, err error) {
+	m, length, err := loadedMember(s, els, pl.Member)
+	if err != nil {
+		return 0, 0, err
+	}
 	slack := stationSlack * length
 	if !(pl.At >= -slack && pl.At <= length+slack) {
-		return fmt.Errorf("member %s: station %g m does not lie on it; it is %g m long", m.ID, pl.At, length)
+		return 0, 0, fmt.Errorf("member %s: station %g m does not lie on it; it is %g m long", m.ID, pl.At, length)
 	}
-	f, mom, arm := vec(pl.F), vec(pl.M), vec(pl.Arm)
-	if !finite3(f) || !finite3(mom) || !finite3(arm) {
-		return fmt.Errorf("member %s: the load is not a number", m.ID)
+	if !finite3(vec(pl.F)) || !finite3(vec(pl.M)) || !finite3(vec(pl.Arm)) {
+		return 0, 0, fmt.Errorf("member %s: the load is not a number", m.ID)
 	}
-	start := 0.0
-	for i, e := range m.Elements {
-		el := &els[e]
-		if pl.At < start+el.L-slack || i == len(m.Elements)-1 {
-			if pl.Axes == solver.GlobalAxes {
-				f, mom = el.toLocal(f), el.toLocal(mom)
-			}
-			mom[0] += arm[1]*f[2] - arm[2]*f[1]
-			mom[1] += arm[2]*f[0] - arm[0]*f[2]
-			mom[2] += arm[0]*f[1] - arm[1]*f[0]
-			if el.bar && mom[0] != 0 {
-				return fmt.Errorf("member %s: a torque cannot act on a bar, which has no torsional stiffness", m.ID)
-			}
-			a := min(max(pl.At-start, 0), el.L)
-			switch {
-			case a < slack:
-				a = 0
-			case el.L-a < slack:
-				a = el.L
-			}
-			l.all = append(l.all, load{element: int32(e), caseNo: int32(c), point: true, a: a, b: a, q1: f, q2: mom})
-			return nil
-		}
-		start += el.L
+	start, k := 0.0, 0
+	for k+1 < len(m.Elements) && pl.At >= start+els[m.Elements[k]].L-slack {
+		start += els[m.Elements[k]].L
+		k++
 	}
-	return nil
+	e = m.Elements[k]
+	L := els[e].L
+	a = min(max(pl.At-start, 0), L)
+	switch {
+	case a < slack:
+		a = 0
+	case L-a < slack:
+		a = L
+	}
+	return e, a, nil
 }
 
 // loadedMember checks that a load names a member with elements, and returns its length as analysed.

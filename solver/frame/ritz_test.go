@@ -71,7 +71,7 @@ func smoothAgainstExact(t *testing.T, e *element, loads []load, n float64) (wors
 	st := e.linear
 	e.smoothState(n, &s, &st, &f)
 	var b stripSet
-	b.gather(loads, []float64{1}, e.L)
+	b.gather(loads, nil, []float64{1}, e.L)
 	b.setAxial(n)
 	if last := &b.spans[len(b.spans)-1]; math.Abs(n+s.drop-(last.n[0]+last.n[1]+last.n[2]-b.tailF[0])) > 1e-9*math.Abs(n) {
 		t.Errorf("axial force at end j: %g", n+s.drop)

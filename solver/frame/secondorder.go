@@ -60,7 +60,7 @@ func (w *Workspace) gatherAll() {
 	so.gathered = true
 	so.arena, so.first, so.tails = so.arena[:0], append(so.first[:0], 0), so.tails[:0]
 	for e := range w.els {
-		so.strips.gather(w.loads.on(e), w.factors, w.els[e].L)
+		so.strips.gather(w.loads.on(e), w.loads.places.under(e, w.factors), w.factors, w.els[e].L)
 		so.arena = append(so.arena, so.strips.spans...)
 		so.first = append(so.first, int32(len(so.arena)))
 		so.tails = append(so.tails, [2][3]float64{so.strips.tailF, so.strips.tailM})
@@ -91,6 +91,9 @@ func (w *Workspace) combineSmooth() {
 		}
 	}
 	for e := range sums {
+		for _, p := range w.loads.places.under(e, w.factors) {
+			w.els[e].addSmoothPoint(p.a, &p.f, &[3]float64{}, &sums[e].smoothLoad)
+		}
 		sums[e].settle()
 	}
 }

@@ -97,7 +97,11 @@ func (w *Workspace) readyLanes() bool {
 		return false
 	}
 	w.solveCases()
-	return w.prepareLanes()
+	if !w.prepareLanes() {
+		return false
+	}
+	w.so.abreast.first(w)
+	return true
 }
 
 // first begins the answer of combination i in second order: its slack set in first order, and the mean axial forces. It returns

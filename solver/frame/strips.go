@@ -16,10 +16,15 @@ type stripSet struct {
 	runs  []int  // and how many strips each has
 }
 
-// gather cuts element e at every jump of the loads that the factors weigh, and sums the loads between. Axial forces are
-// left zero.
-func (b *stripSet) gather(loads []load, factors []float64, length float64) {
+// gather cuts element e at every jump of the loads that the factors weigh, and at the forces of points, and sums the loads
+// between. Axial forces are left zero.
+func (b *stripSet) gather(loads []load, points []pointForce, factors []float64, length float64) {
 	b.cuts = append(b.cuts[:0], 0, length)
+	for i := range points {
+		if points[i].f != [3]float64{} {
+			b.cuts = append(b.cuts, points[i].a)
+		}
+	}
 	for i := range loads {
 		ld := &loads[i]
 		if factors[ld.caseNo] != 0 {
@@ -45,6 +50,25 @@ func (b *stripSet) gather(loads []load, factors []float64, length float64) {
 		if f := factors[loads[i].caseNo]; f != 0 {
 			b.add(&loads[i], f, tol)
 		}
+	}
+	for i := range points {
+		if p := &points[i]; p.f != [3]float64{} {
+			b.addForce(p, tol)
+		}
+	}
+}
+
+// addForce puts a force on the span that begins there, or behind the last.
+func (b *stripSet) addForce(p *pointForce, tol float64) {
+	F := &b.tailF
+	for i := range b.spans {
+		if math.Abs(b.spans[i].x0-p.a) <= tol {
+			F = &b.spans[i].F
+			break
+		}
+	}
+	for k := range F {
+		F[k] += p.f[k]
 	}
 }
 

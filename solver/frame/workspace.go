@@ -341,6 +341,10 @@ func (w *Workspace) solveCases() {
 func (w *Workspace) loadCases(f []float64) {
 	nc := len(w.s.Cases)
 	clear(f)
+	if w.Quick && w.prepareLanes() {
+		w.loadCasesAbreast(f)
+		return
+	}
 	for c := range w.s.Cases {
 		w.applyNodal(w.g, c, 1, true)
 		for _, fx := range w.loads.fixed[w.loads.caseAt[c]:w.loads.caseAt[c+1]] {

@@ -1,0 +1,227 @@
+package frame
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"leanbay/solver"
+)
+
+// placeSet holds plain forces on elements by place instead of by load: purlins, girts and joists bring the forces of all cases
+// to the same few places of a member, so that what depends on the place is found once. It serves quick answers of structures
+// that lanes know; loads along a stretch, moments and forces on arms stay in loadSet.
+type placeSet struct {
+	on     bool
+	nc     int
+	list   []place
+	head   []int32   // per member: its first place in order of appearance, -1
+	cursor []int32   // per member: the place that was asked for last
+	force  []float64 // N in the element's axes: row 3·place + axis, by case
+	first  []int32   // CSR over order by element
+	order  []int32   // places by element, along it
+	basis  []float64 // per place, see basis
+	points []pointForce
+}
+
+// place is a station of a member that takes forces.
+type place struct {
+	at      float64 // as given, from the member's start (m)
+	element int32
+	next    int32   // of the member, -1
+	a       float64 // from the element's end i (m)
+}
+
+// pointForce is the force of a combination at a place of an element (m, N in its axes).
+type pointForce struct {
+	a float64
+	f [3]float64
+}
+
+// Numbers of a unit force at a place: what it puts into the rows of an element's sums. Both planes have the same.
+const (
+	basisEnds    = 0 // N at both ends, joints condensed
+	basisAxial   = 2
+	basisDrop    = 8
+	basisFixed   = 9  // V·L and M at both ends
+	basisInner   = 13 // work on the inner polynomials
+	basisNumbers = 17
+)
+
+// begin empties the set for a structure; on tells whether it is to be used.
+func (p *placeSet) begin(s *solver.Structure, els []element, quick bool) {
+	p.on = quick
+	for e := 0; p.on && e < len(els); e++ {
+		p.on = els[e].fitsLanes()
+	}
+	p.nc, p.list, p.force = len(s.Cases), p.list[:0], p.force[:0]
+	p.head, p.cursor = zeroed(p.head, len(s.Members)), zeroed(p.cursor, len(s.Members))
+	for m := range p.head {
+		p.head[m], p.cursor[m] = -1, -1
+	}
+}
+
+// take adds a load of case c if it is a plain force; false if it is not.
+func (p *placeSet) take(s *solver.Structure, els []element, c int, pl *solver.PointLoad) (bool, error) {
+	if !p.on || pl.Axes != solver.GlobalAxes || pl.M != (r3.Vec{}) || pl.Arm != (r3.Vec{}) {
+		return false, nil
+	}
+	k := int32(-1)
+	if pl.Member >= 0 && pl.Member < len(p.head) {
+		k = p.find(pl.Member, pl.At)
+	}
+	f := vec(pl.F)
+	if k < 0 || !finite3(f) {
+		e, a, err := placeOf(s, els, pl)
+		if err != nil {
+			return false, err
+		}
+		k = p.add(pl, e, a)
+	}
+	el := &els[p.list[k].element]
+	at := 3*int(k)*p.nc + c
+	for i := range 3 {
+		r := &el.R[i]
+		p.force[at+i*p.nc] += r[0]*f[0] + r[1]*f[1] + r[2]*f[2]
+	}
+	return true, nil
+}
+
+// find returns the place of member m at station at, or -1. Cases tend to name places in one order.
+func (p *placeSet) find(m int, at float64) int32 {
+	start := p.cursor[m]
+	if start < 0 {
+		return -1
+	}
+	k := start
+	for {
+		if p.list[k].at == at {
+			p.cursor[m] = k
+			return k
+		}
+		if k = p.list[k].next; k < 0 {
+			k = p.head[m]
+		}
+		if k == start {
+			return -1
+		}
+	}
+}
+
+// add appends a place to its member's, behind the one asked for last.
+func (p *placeSet) add(pl *solver.PointLoad, e int, a float64) int32 {
+	k := int32(len(p.list))
+	o := place{at: pl.At, element: int32(e), next: -1, a: a}
+	if c := p.cursor[pl.Member]; c >= 0 {
+		o.next = p.list[c].next
+		p.list[c].next = k
+	} else {
+		p.head[pl.Member] = k
+	}
+	p.list = append(p.list, o)
+	p.cursor[pl.Member] = k
+	n := len(p.force)
+	p.force = slices.Grow(p.force, 3*p.nc)[:n+3*p.nc]
+	clear(p.force[n:])
+	return k
+}
+
+// settle sorts the places by element and along it, and finds what a unit force there does.
+func (p *placeSet) settle(els []element) {
+	n := len(els)
+	p.first = zeroed(p.first, n+2)
+	for i := range p.list {
+		p.first[p.list[i].element+2]++
+	}
+	for e := range n {
+		p.first[e+2] += p.first[e+1]
+	}
+	p.order = zeroed(p.order, len(p.list))
+	for i := range p.list {
+		at := &p.first[p.list[i].element+1]
+		p.order[*at] = int32(i)
+		*at++
+	}
+	for e := range n {
+		slices.SortStableFunc(p.of(e), func(i, j int32) int {
+			switch a, b := p.list[i].a, p.list[j].a; {
+			case a < b:
+				return -1
+			case a > b:
+				return 1
+			}
+			return 0
+		})
+	}
+	p.basis = zeroed(p.basis, basisNumbers*len(p.list))
+	for i := range p.list {
+		els[p.list[i].element].placeBasis(p.list[i].a, p.basis[i*basisNumbers:(i+1)*basisNumbers])
+	}
+}
+
+// of lists the places of element e.
+func (p *placeSet) of(e int) []int32 {
+	if !p.on {
+		return nil
+	}
+	return p.order[p.first[e]:p.first[e+1]]
+}
+
+// placeBasis fills the numbers of a unit force at station a.
+func (e *element) placeBasis(a float64, b []float64) {
+	t := a / e.L
+	ends := [4]float64{t - 1, -t}
+	e.linear.axialC.loads(&ends, math.Inf(1))
+	b[basisEnds], b[basisEnds+1] = ends[0], ends[1]
+	p := legendre(t)
+	b[basisAxial] = rise(&p, 0) - 1
+	for j := 1; j < axials; j++ {
+		b[basisAxial+j] = float64(2*j+1) * rise(&p, j)
+	}
+	b[basisDrop] = -1
+	if e.bar {
+		b[basisFixed], b[basisFixed+2] = -(1-t)*e.L, -t*e.L
+		return
+	}
+	n, _ := shape(a, e.L, 0)
+	b[basisFixed], b[basisFixed+1], b[basisFixed+2], b[basisFixed+3] = -n[0]*e.L, -n[1], -n[2]*e.L, -n[3]
+	v, _ := innerAt(&p)
+	for i := range v {
+		b[basisInner+i] = v[i] * e.L
+	}
+}
+
+// under lists the forces of a combination on element e. The list is good until the next call.
+func (p *placeSet) under(e int, factors []float64) []pointForce {
+	p.points = p.points[:0]
+	list := p.of(e)
+	if len(list) == 0 {
+		return nil
+	}
+	for _, k := range list {
+		p.points = append(p.points, pointForce{a: p.list[k].a})
+	}
+	for c, f := range factors {
+		if f == 0 {
+			continue
+		}
+		for i, k := range list {
+			at := 3*int(k)*p.nc + c
+			q := &p.points[i].f
+			q[0] += f * p.force[at]
+			q[1] += f * p.force[at+p.nc]
+			q[2] += f * p.force[at+2*p.nc]
+		}
+	}
+	return p.points
+}
+
+// rowsOf copies the forces of the cases from one on to rows, a lane a case.
+func (p *placeSet) rowsOf(from int, rows *[]row8) {
+	*rows = zeroed(*rows, 3*len(p.list))
+	count := min(lanes, p.nc-from)
+	for i := range *rows {
+		copy((*rows)[i][:count], p.force[i*p.nc+from:])
+	}
+}
