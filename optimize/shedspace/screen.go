@@ -9,7 +9,7 @@ import (
 	"leanbay/solver/frame"
 )
 
-// suspect is a combination that may raise the utilisation of a member's group, with the bound that says so.
+// suspect is a combination that may raise the utilisation of a member's group, with the rough bound that says so.
 type suspect struct {
 	member      int // in the list of memberPlaces
 	combination int
@@ -68,18 +68,21 @@ func (j *judge) suspect(st *solver.Structure, list []memberPlace, alone bool, a 
 			a.Groups[g].Member = m.ID
 		}
 		for k := range j.combos {
-			if b := j.check.Bound(maxima(j.res[k].Extent(p.in))); !(b <= a.Groups[g].Utilisation) {
+			if b := j.check.Bound(maxima(j.res[k].RoughExtent(p.in))); !(b <= a.Groups[g].Utilisation) {
 				j.suspects = append(j.suspects, suspect{n, k, g, b})
 			}
 		}
 	}
 }
 
-// question checks one member under one combination.
+// question checks one member under one combination, if the closer bound has it suspect too.
 func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, alone bool, a *Assessment) {
 	p := list[s.member]
 	m := &st.Members[p.member]
 	if j.check.Member != m && !j.prepare(m, alone, a) {
+		return
+	}
+	if b := j.check.Bound(maxima(j.res[s.combination].Extent(p.in))); b <= a.Groups[s.group].Utilisation {
 		return
 	}
 	var env as4100.Envelope

@@ -15,6 +15,8 @@ type abreast struct {
 	tabled  bool   // the tables of first order are made
 	sc, sp  []float64
 	sa      []float64
+	sr      []float64 // per element, see roughNumber
+	blunt   []bool    // per element: it has loads of which rough bounds know nothing
 	entries []float64 // per entry of loadSet.fixed: its sums, see sumRows
 	vary    []int32   // per element: its place in variation, -1 where N never varies along it
 	act     []int32   // per element: its place in acting, -1 for beams
@@ -33,6 +35,8 @@ type abreast struct {
 	acting    []row8 // per bar: whether it acts, and its axial force
 	ends      []row8
 	pull      []row8
+	rough     []row8
+	extent    [extentRows]row8
 	u, g      []row8 // 6 per node
 	applied   []row8
 	x, b      []row8
@@ -89,7 +93,7 @@ func (e *element) fitsLanes() bool {
 func (s *abreast) tabulate(els []element) {
 	n := len(els)
 	s.sc, s.sp, s.sa = zeroed(s.sc, n*scNumbers), zeroed(s.sp, 2*n*spNumbers), zeroed(s.sa, 8*n)
-	s.act = zeroed(s.act, n)
+	s.act, s.sr = zeroed(s.act, n), zeroed(s.sr, n*roughNumber)
 	bars := 0
 	for e := range els {
 		el := &els[e]
@@ -98,6 +102,13 @@ func (s *abreast) tabulate(els []element) {
 			copy(c[3*i:], el.R[i][:])
 		}
 		c[scStretch], c[scTwist], c[scInverse] = el.linear.kA, el.linear.kT, 1/el.L
+		r := s.sr[e*roughNumber : (e+1)*roughNumber]
+		for p := range 2 {
+			copy(r[3*p:], el.R[1+p][:])
+			if !el.slender[p] {
+				r[srEighth+p] = el.L * el.L / (8 * el.EI[p])
+			}
+		}
 		if s.act[e] = -1; el.bar {
 			s.act[e] = int32(bars)
 			bars++
@@ -140,6 +151,10 @@ func (s *abreast) weighCases(w *Workspace) {
 	s.vary = zeroed(s.vary, len(w.els))
 	for e := range s.vary {
 		s.vary[e] = -1
+	}
+	s.blunt = zeroed(s.blunt, len(w.els))
+	for e := range s.blunt {
+		s.blunt[e] = slices.ContainsFunc(l.on(e), func(ld load) bool { return ld.point || ld.q1 != ld.q2 })
 	}
 	varying := int32(0)
 	for i := range l.fixed {

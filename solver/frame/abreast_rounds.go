@@ -5,12 +5,18 @@ import "math"
 // answerGroup answers the combinations of a group, at most eight, by rounds side by side with one factor. Those that do not
 // settle, or of which the factor proves nothing, stay marked as not stable.
 func (w *Workspace) answerGroup(group []int, rs []Result) {
-	s := &w.so.abreast
 	w.seatGroup(group, rs)
 	if !w.factorGroup() {
 		return
 	}
 	w.startGroup(group)
+	w.iterateLanes()
+	w.roughExtents()
+}
+
+// iterateLanes runs the rounds of the group in hand until none goes on.
+func (w *Workspace) iterateLanes() {
+	s := &w.so.abreast
 	for range sharedRounds {
 		w.evaluateLanes()
 		w.balanceLanes()

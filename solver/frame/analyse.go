@@ -109,6 +109,7 @@ func (w *Workspace) reset(r *Result, a Analysis) {
 		Mechanisms: r.Mechanisms[:0],
 		Notes:      r.Notes[:0],
 		factors:    append(r.factors[:0], w.factors...),
+		rough:      r.rough[:0],
 		axial:      zeroed(r.axial, m),
 	}
 }

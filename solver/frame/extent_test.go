@@ -44,6 +44,48 @@ func TestExtentBoundsDiagram(t *testing.T) {
 	}
 }
 
+// TestRoughExtentBoundsDiagram: likewise for the bounds of combinations that were answered side by side, which may lie further above.
+func TestRoughExtentBoundsDiagram(t *testing.T) {
+	s := shed(4)
+	s.Cases[2].Point[3].M.X = 2500 // a couple, of which they know nothing
+	w := workspace(t, s)
+	w.Quick = true
+	if err := w.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	rs := make([]Result, len(s.Combinations))
+	if err := w.AnalyseEach(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
+		t.Fatal(err)
+	}
+	var d solver.Diagram
+	slack, counted, none := 0.0, 0, 0
+	for i := range rs {
+		for m := range s.Members {
+			if len(rs[i].rough) == 0 || rs[i].rough[m] == unbounded {
+				none++
+				continue
+			}
+			x := rs[i].RoughExtent(m)
+			rs[i].Diagram(m, &d)
+			got := extentOf(&d)
+			for k, pair := range pairs(&x, &got) {
+				if !(pair[1] <= pair[0]+1e-6) {
+					t.Errorf("combination %d, member %d, component %d: bound %g, curve %g", i, m, k, pair[0], pair[1])
+				}
+			}
+			if top := max(got.Mz[0], got.Mz[1]); top > 10e3 {
+				slack += max(x.Mz[0], x.Mz[1])/top - 1
+				counted++
+			}
+		}
+	}
+	mean := slack / float64(counted)
+	t.Logf("%d moments bounded %.3f above on average, %d members without bounds", counted, mean, none)
+	if counted < 50 || mean > 0.3 || 4*none > 3*len(rs)*len(s.Members) {
+		t.Errorf("bounds of %d moments lie %.3f above them on average, %d members have none", counted, mean, none)
+	}
+}
+
 // extentOf reads the extremes of a curve.
 func extentOf(d *solver.Diagram) (x Extent) {
 	for _, s := range d.Extremes(nil) {

@@ -57,6 +57,7 @@ type Result struct {
 	Notes      []string
 
 	factors []float64 // per case
+	rough   []Extent  // per member, of answers that came side by side
 	axial   []float64 // per element: axial force just beyond end i, by which second order was computed
 	size    float64   // √Σk·e² of the one-way elements in first order
 	w       *Workspace

@@ -46,6 +46,22 @@ const (
 	tRows  = 21
 )
 
+// Rows of what is known roughly of an element's loads, per plane.
+const (
+	roughHigh  = 0 // bound of a simple beam's moment, positive
+	roughLow   = 1 // negative
+	roughShear = 2 // sum of magnitudes
+	roughRows  = 6
+)
+
+// Rows of a member's bounds: those of Extent in its order, then the greatest |N|·L²/8EI.
+const (
+	roughReach  = 9
+	extentRows  = 10
+	srEighth    = 6 // L²/8EI per plane, behind the axes of both planes
+	roughNumber = 8
+)
+
 // Rows in which the elements of a round note what their answers are worth.
 const (
 	accSize   = 0 // greatest force or moment

@@ -217,3 +217,37 @@ func armsOut(sc []float64, sa []float64, ui []row8, uj []row8, sums []row8, ends
 	_ = gj[5]
 	armsOutAVX(&sc[0], &sa[0], &ui[0][0], &uj[0][0], &sums[0][0], &ends[0][0], &gi[0][0], &gj[0][0])
 }
+
+//go:noescape
+func roughLoadAVX(sw *float64, f *float64, rough *float64)
+
+// roughLoad adds a force along an element to what is known roughly of its loads: so bounds the moment of a simple beam on either side, for its greatest at the force.
+func roughLoad(sw []float64, f []row8, rough []row8) {
+	if !vectors {
+		roughLoadGo(sw, f, rough)
+		return
+	}
+	_ = sw[0]
+	_ = f[2]
+	_ = rough[5]
+	roughLoadAVX(&sw[0], &f[0][0], &rough[0][0])
+}
+
+//go:noescape
+func roughExtentAVX(sr *float64, at *float64, to *float64, sums *float64, rough *float64, ends *float64, x *float64)
+
+// roughExtent bounds the forces along an element (see Extent) and takes them into the rows of its member.
+func roughExtent(sr []float64, at []row8, to []row8, sums []row8, rough []row8, ends []row8, x []row8) {
+	if !vectors {
+		roughExtentGo(sr, at, to, sums, rough, ends, x)
+		return
+	}
+	_ = sr[7]
+	_ = at[2]
+	_ = to[2]
+	_ = sums[27]
+	_ = rough[5]
+	_ = ends[11]
+	_ = x[9]
+	roughExtentAVX(&sr[0], &at[0][0], &to[0][0], &sums[0][0], &rough[0][0], &ends[0][0], &x[0][0])
+}

@@ -16,7 +16,8 @@ func TestVectorLanes(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(5, 6))
 	kernels := map[string]any{"weigh": weigh, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
-		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut}
+		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut,
+		"roughLoad": roughLoad, "roughExtent": roughExtent}
 	if n := len(lanePrograms()); n != len(kernels) {
 		t.Fatalf("%d kernels are tested of %d", len(kernels), n)
 	}

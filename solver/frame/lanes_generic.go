@@ -710,3 +710,63 @@ func armsOutGo(sc []float64, sa []float64, ui []row8, uj []row8, sums []row8, en
 		gj[5][l] = (gj[5][l] + v145)
 	}
 }
+
+// roughLoadGo adds a force along an element to what is known roughly of its loads: so bounds the moment of a simple beam on either side, for its greatest at the force.
+func roughLoadGo(sw []float64, f []row8, rough []row8) {
+	for l := range lanes {
+		v1 := f[1][l]
+		v3 := greater(v1, 0)
+		v5 := greater((0 - v1), 0)
+		rough[0][l] = (rough[0][l] + float64(sw[0]*v5))
+		rough[1][l] = (rough[1][l] + float64(sw[0]*v3))
+		rough[2][l] = (rough[2][l] + (v3 + v5))
+		v18 := f[2][l]
+		v19 := greater(v18, 0)
+		v21 := greater((0 - v18), 0)
+		rough[3][l] = (rough[3][l] + float64(sw[0]*v21))
+		rough[4][l] = (rough[4][l] + float64(sw[0]*v19))
+		rough[5][l] = (rough[5][l] + (v19 + v21))
+	}
+}
+
+// roughExtentGo bounds the forces along an element (see Extent) and takes them into the rows of its member.
+func roughExtentGo(sr []float64, at []row8, to []row8, sums []row8, rough []row8, ends []row8, x []row8) {
+	for l := range lanes {
+		v3 := (sums[12][l] - ends[0][l])
+		v4 := sums[27][l]
+		v5 := (v3 + v4)
+		x[0][l] = greater(v5, x[0][l])
+		v11 := (0 - (v3 - v4))
+		x[1][l] = greater(v11, x[1][l])
+		v15 := greater(v5, v11)
+		x[4][l] = greater(greater(math.Abs(ends[3][l]), math.Abs(ends[9][l])), x[4][l])
+		x[2][l] = greater(float64(0.5*(rough[2][l]+(math.Abs(ends[1][l])+math.Abs(ends[7][l])))), x[2][l])
+		v37 := (0 - ends[5][l])
+		v38 := ends[11][l]
+		v41 := (greater(v37, v38) + rough[0][l])
+		v44 := (lesser(v37, v38) - rough[1][l])
+		v47 := greater(math.Abs(v41), math.Abs(v44))
+		v51 := (to[0][l] - at[0][l])
+		v55 := (to[1][l] - at[1][l])
+		v59 := (to[2][l] - at[2][l])
+		v67 := float64(float64(0.5*math.Abs(((float64(sr[0]*v51)+float64(sr[1]*v55))+float64(sr[2]*v59)))) * v4)
+		v70 := float64(v15 * sr[6])
+		v74 := ((v47 + v67) / (1 - v70))
+		v78 := ((v74 - v47) + float64(0.001*v74))
+		x[7][l] = greater((v41 + v78), x[7][l])
+		x[8][l] = greater((v78 - v44), x[8][l])
+		x[3][l] = greater(float64(0.5*(rough[5][l]+(math.Abs(ends[2][l])+math.Abs(ends[8][l])))), x[3][l])
+		v98 := ends[4][l]
+		v100 := (0 - ends[10][l])
+		v103 := (greater(v98, v100) + rough[3][l])
+		v106 := (lesser(v98, v100) - rough[4][l])
+		v109 := greater(math.Abs(v103), math.Abs(v106))
+		v120 := float64(float64(0.5*math.Abs(((float64(sr[3]*v51)+float64(sr[4]*v55))+float64(sr[5]*v59)))) * v4)
+		v123 := float64(v15 * sr[7])
+		v126 := ((v109 + v120) / (1 - v123))
+		v129 := ((v126 - v109) + float64(0.001*v126))
+		x[5][l] = greater((v129 - v106), x[5][l])
+		x[6][l] = greater((v103 + v129), x[6][l])
+		x[9][l] = greater(v123, greater(v70, x[9][l]))
+	}
+}

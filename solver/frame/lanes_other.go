@@ -51,3 +51,11 @@ func armsIn(sa []float64, ui []row8, uj []row8, w []row8) {
 func armsOut(sc []float64, sa []float64, ui []row8, uj []row8, sums []row8, ends []row8, gi []row8, gj []row8) {
 	armsOutGo(sc, sa, ui, uj, sums, ends, gi, gj)
 }
+
+func roughLoad(sw []float64, f []row8, rough []row8) {
+	roughLoadGo(sw, f, rough)
+}
+
+func roughExtent(sr []float64, at []row8, to []row8, sums []row8, rough []row8, ends []row8, x []row8) {
+	roughExtentGo(sr, at, to, sums, rough, ends, x)
+}

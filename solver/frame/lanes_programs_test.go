@@ -82,7 +82,7 @@ func lanePrograms() []*program {
 	return []*program{weighProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
-		beamOutProgram(), barProgram(), armsInProgram(), armsOutProgram()}
+		beamOutProgram(), barProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram()}
 }
 
 func weighProgram() *program {
@@ -425,5 +425,64 @@ func armsOutProgram() *program {
 			p.store(g, 3+k, p.add(p.row(g, 3+k), m))
 		}
 	}
+	return p
+}
+
+func roughLoadProgram() *program {
+	p := newProgram("roughLoad", "adds a force along an element to what is known roughly of its loads: so bounds the moment of a simple beam on either side, for its greatest at the force.",
+		"sw", "f", "rough")
+	w := p.scalar("sw", 0)
+	for plane := range 2 {
+		q := p.row("f", 1+plane)
+		up, down := p.max(q, p.num(0)), p.max(p.minus(q), p.num(0))
+		p.store("rough", 3*plane+roughHigh, p.add(p.row("rough", 3*plane+roughHigh), p.mul(w, down)))
+		p.store("rough", 3*plane+roughLow, p.add(p.row("rough", 3*plane+roughLow), p.mul(w, up)))
+		p.store("rough", 3*plane+roughShear, p.add(p.row("rough", 3*plane+roughShear), p.add(up, down)))
+	}
+	return p
+}
+
+// roughProgram bounds M by that of a simple beam between the end moments, M0, and by what axial force adds to it on the bow: a
+// bow is at most M·L²/8EI, so that |M| ≤ |M0|/(1 - |N|L²/8EI). Where N varies along the element, M0 also has its part on the
+// turned chord.
+func roughProgram() *program {
+	p := newProgram("roughExtent", "bounds the forces along an element (see Extent) and takes them into the rows of its member.", "sr", "at", "to", "sums", "rough", "ends", "x")
+	half := p.num(0.5)
+	raise := func(row int, v value) { p.store("x", row, p.max(v, p.row("x", row))) }
+	mean := p.sub(p.row("sums", sumAxial), p.row("ends", 0))
+	swing := p.row("sums", sumSwing)
+	hi, lo := p.add(mean, swing), p.sub(mean, swing)
+	raise(0, hi)
+	raise(1, p.minus(lo))
+	most := p.max(hi, p.minus(lo))
+	raise(4, p.max(p.abs(p.row("ends", 3)), p.abs(p.row("ends", 9))))
+	reach := p.row("x", roughReach)
+	for plane := range 2 {
+		v := 1 + plane
+		raise(2+plane, p.mul(half, p.add(p.row("rough", 3*plane+roughShear), p.add(p.abs(p.row("ends", v)), p.abs(p.row("ends", 6+v))))))
+		a, b := p.minus(p.row("ends", 5)), p.row("ends", 11)
+		if plane == 1 {
+			a, b = p.row("ends", 4), p.minus(p.row("ends", 10))
+		}
+		high := p.add(p.max(a, b), p.row("rough", 3*plane+roughHigh))
+		low := p.sub(p.min(a, b), p.row("rough", 3*plane+roughLow))
+		largest := p.max(p.abs(high), p.abs(low))
+		axis := func(k int) value { return p.scalar("sr", 3*plane+k) }
+		chord := p.abs(p.dot(axis(0), p.sub(p.row("to", 0), p.row("at", 0)), axis(1), p.sub(p.row("to", 1), p.row("at", 1)), axis(2), p.sub(p.row("to", 2), p.row("at", 2))))
+		turned := p.add(largest, p.mul(p.mul(half, chord), swing))
+		share := p.mul(most, p.scalar("sr", srEighth+plane))
+		reach = p.max(share, reach)
+		grown := p.div(turned, p.sub(p.num(1), share))
+		rest := p.add(p.sub(grown, largest), p.mul(p.num(boundSlack), grown))
+		high, low = p.add(high, rest), p.sub(rest, low)
+		if plane == 0 {
+			raise(7, high)
+			raise(8, low)
+		} else {
+			raise(5, low)
+			raise(6, high)
+		}
+	}
+	p.store("x", roughReach, reach)
 	return p
 }
