@@ -209,6 +209,9 @@ func printFront(w io.Writer, f *runs.Front) {
 		fmt.Fprintf(w, "  %-18s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), saved)
 		if v.Review != nil {
 			fmt.Fprintf(w, "  %-18s %10s  %s\n", "", "", v.Review.Text())
+			if r := v.Review.WindReserve; r != nil {
+				fmt.Fprintf(w, "  %-18s %10s  wind: %s\n", "", "", r.Text)
+			}
 		}
 	}
 	printVariants(w, f)

@@ -67,9 +67,9 @@ var tags = map[string]string{
 }
 
 // TagsText explains the letters of Tags.
-const TagsText = "What-ifs: D doors taken as shut fail open, P a prop is lost, T the next smoother terrain, F more load on floors, B the ground under props yields, S a prop's base settles, R one rod hangs slack. A letter is a change under which the variant still complies, x one under which it does not, - one that cannot happen."
+const TagsText = "What-ifs: D doors taken as shut fail open, P a prop is lost, T the next smoother terrain, F more load on floors, B the ground under props yields, S a prop's base settles, R one rod hangs slack. A capital is a change under which the variant still complies, a small letter one under which it does not, - one that cannot happen."
 
-// Tags gives a letter for each change in order: the change's own where the variant still complies, x where not, - where it
+// Tags gives a letter for each change in order: a capital where the variant still complies, a small one where not, - where it
 // cannot happen; nothing where nothing was asked.
 func (r *Review) Tags() string {
 	out := ""
@@ -80,7 +80,7 @@ func (r *Review) Tags() string {
 		case c.Complies:
 			out += tags[c.What]
 		default:
-			out += "x"
+			out += strings.ToLower(tags[c.What])
 		}
 	}
 	return out

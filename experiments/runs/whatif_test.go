@@ -15,7 +15,7 @@ func TestReviewWords(t *testing.T) {
 		},
 		WindReserve: &WindReserve{Factor: 1.0625},
 	}
-	if got, want := r.Tags(), "D-xR"; got != want {
+	if got, want := r.Tags(), "D-tR"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got, want := r.Text(), "complies under 2 of 3 what-ifs, not under next terrain; wind reserve 1.06"; got != want {

@@ -181,3 +181,17 @@ func TestNoPath(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// TestDualIsABound: min x1 + 2·x2 with x1 + x2 = 1 is 1, at x1 = 1. The dual of either basis bounds it by 1: that of x2, whose
+// price 2 breaks the first constraint twofold, is scaled down by two.
+func TestDualIsABound(t *testing.T) {
+	a, b, c := mat.NewDense(1, 2, []float64{1, 1}), []float64{1}, []float64{1, 2}
+	for _, x := range [][]float64{{1, 0}, {0, 1}} {
+		if got, err := dual(c, a, b, x); err != nil || math.Abs(got-1) > 1e-12 {
+			t.Errorf("basis of %v: bound %v (%v), by hand 1", x, got, err)
+		}
+	}
+	if _, err := dual(c, a, b, []float64{0.5, 0.5}); err == nil {
+		t.Error("a solution that is not basic was taken as one")
+	}
+}
