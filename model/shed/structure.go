@@ -107,12 +107,16 @@ func (s *Shed) Build(d *Design) *Model {
 	b.mezzanines()
 	var walls [planes]*wallPlane
 	for side := range planes {
-		walls[side] = b.layWall(side)
-		b.wallLines(walls[side])
+		if !isGable(side) || len(d.Walls[side]) > 0 {
+			walls[side] = b.layWall(side)
+			b.wallLines(walls[side])
+		}
 	}
 	b.struts()
-	for side := range planes {
-		b.wallBraces(walls[side])
+	for _, w := range walls {
+		if w != nil {
+			b.wallBraces(w)
+		}
 	}
 	b.roofBraces()
 	b.applyAccident()
