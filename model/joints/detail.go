@@ -186,8 +186,8 @@ type welding struct {
 	text   string
 }
 
-// weldMetal is the metal that is taken, since the brief does not name it: the weaker of the usual two.
-const weldMetal = "E41/W40"
+// weldMetal is the metal that is taken, since the brief does not name it: the weakest of the usual ones.
+const weldMetal = "E41XX"
 
 func newWelding(d *brief.Detail) (welding, []string) {
 	q := as4100.WeldQuality(d.Weld.Quality)

@@ -11,13 +11,19 @@ import (
 )
 
 // Query asks for one member's capacities without a structure: effective lengths in m (0: section capacity), alpha_m, and
-// design actions in N (compression positive) and N·m.
+// design actions in N (compression positive) and N·m. The zero values of the rest leave out what they ask for.
 type Query struct {
 	LengthX, LengthY float64 // compression about x and y
 	Length           float64 // lateral buckling
 	AlphaM           float64
 	Actions          Actions
 	Combined         bool // whether the combined checks are wanted
+
+	Kt      float64     // tension, Table 7.3.2; 0 is 1
+	NetArea float64     // m², tension; 0 is the gross area
+	EndM    *float64    // beta_m of the end moments, where there is no load between the ends: opens the higher tiers
+	Shear   float64     // N, design shear with bending about x, for 5.12.3 beside Actions.Mx
+	Bearing BearingLoad // for a Length above 0
 }
 
 // Validate reports what is wrong with the query, in the words of the command's flags.
@@ -35,10 +41,18 @@ func (q Query) Validate() error {
 		{"--n", q.Actions.N, true, "a finite force"},
 		{"--mx", q.Actions.Mx, true, "a finite moment"},
 		{"--my", q.Actions.My, true, "a finite moment"},
+		{"--v", q.Shear, true, "a finite force"},
+		{"--kt", q.Kt, q.Kt >= 0 && q.Kt <= 1, "a factor of Table 7.3.2, at most 1"},
+		{"--net-area", q.NetArea * 1e6, q.NetArea >= 0, "an area in mm², not negative"},
+		{"--bearing", q.Bearing.Length * 1e3, q.Bearing.Length >= 0, "a length in mm, not negative"},
+		{"--end-distance", q.Bearing.EndDistance * 1e3, q.Bearing.EndDistance >= 0, "a distance in mm, not negative"},
 	} {
 		if !f.ok || math.IsNaN(f.value) || math.IsInf(f.value, 0) {
 			return fmt.Errorf("%s %g: give %s", f.name, f.value, f.want)
 		}
+	}
+	if b := q.EndM; b != nil && !(*b >= -1 && *b <= 1) {
+		return fmt.Errorf("--beta-m %g: give the ratio of the smaller to the larger end moment, -1 to 1, positive in double curvature", *b)
 	}
 	return nil
 }
@@ -67,9 +81,20 @@ type Answer struct {
 	PhiVvx     *float64         `json:"phiVvx,omitempty"`
 	PhiVvy     *float64         `json:"phiVvy,omitempty"`
 	PhiMz      *float64         `json:"phiMz,omitempty"`
+	PhiVvm     *float64         `json:"phiVvm,omitempty"` // shear beside the moment asked for, 5.12.3
+	Bearing    *AnswerBearing   `json:"bearing,omitempty"`
 	Combined   *AnswerCombined  `json:"combined,omitempty"`
 	Outside    []string         `json:"outside,omitempty"` // what the code gives no rule for
 	Caution    string           `json:"caution"`
+}
+
+// AnswerBearing is 5.13 for the bearing asked for, kN, and per mm of the dispersed width bb (open webs: of bbf and bb).
+type AnswerBearing struct {
+	PhiRby   *float64 `json:"phiRby"`
+	PhiRbb   *float64 `json:"phiRbb"`
+	PhiRb    *float64 `json:"phiRb"`
+	PerMMRby *float64 `json:"phiRby_per_mm"`
+	PerMMRbb *float64 `json:"phiRbb_per_mm"`
 }
 
 // AnswerProperties are section properties in mm and powers of it.
@@ -162,7 +187,18 @@ func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Ans
 		a.FyWeb = present(checks.MPa(c.FyW))
 	}
 	k := Interaction{C: c, Nt: c.Nt, Msy: c.Msy(), BetaX: -1, BetaY: -1, Mbx: math.NaN()}
-	if kt := DefaultKt(sec.Family); kt < 1 {
+	if q.Kt > 0 || q.NetArea > 0 {
+		w.Heading("Tension as asked, section 7")
+		kt, net := q.Kt, q.NetArea
+		if kt == 0 {
+			kt = 1
+		}
+		if net > sec.Props.A*(1+1e-9) {
+			return Answer{}, fmt.Errorf("--net-area %.0f mm² is above the gross area of %s, %.0f mm²", net*1e6, sec.Name, sec.Props.A*1e6)
+		}
+		k.Nt = c.tensionOf(kt, net, w)
+		a.PhiNt = kn(k.Nt)
+	} else if kt := DefaultKt(sec.Family); kt < 1 {
 		w.Heading("Tension, connected on one side only")
 		a.PhiNtEnd = kn(c.Tension(kt, w))
 	}
@@ -177,6 +213,13 @@ func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Ans
 		k.Mbx = c.Mb(q.Length, q.AlphaM, w)
 		a.PhiMbx = kn(k.Mbx)
 	}
+	if q.EndM != nil {
+		k.BetaX, k.BetaY = *q.EndM, *q.EndM
+		if c.lateralTier() {
+			k.Tier = LateralTier{Mbxo: c.Mb(q.Length, 1, nil), Noz: c.Noz(q.Length), Beta: *q.EndM}
+		}
+	}
+	c.answerWeb(&a, q, w)
 	if sec.Family == catalog.EA {
 		w.Heading("Single angle in compression through one leg, 8.4.6")
 		a.PhiNcLeg = kn(c.OneLeg(math.Max(q.LengthX, q.LengthY), w))
@@ -186,9 +229,32 @@ func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Ans
 	}
 	if q.Combined {
 		q.Actions.Mx, q.Actions.My = math.Abs(q.Actions.Mx), math.Abs(q.Actions.My)
-		a.Combined = k.answerCombined(q.Actions, w)
+		a.Combined = k.answerCombined(q.Actions, q.Shear, w)
 	}
 	return a, nil
+}
+
+// answerWeb fills bearing, and shear beside a moment.
+func (c *Capacity) answerWeb(a *Answer, q Query, w *checks.Working) {
+	if q.Shear != 0 && checks.Defined(c.Vvx) && checks.Defined(c.Msx) {
+		vvm := ShearInBending(c.Vvx, q.Actions.Mx, c.Msx)
+		a.PhiVvm = kn(vvm)
+		if w != nil {
+			w.Heading("Shear with bending, 5.12.3")
+			w.Add(checks.Step{Clause: "AS 4100 5.12.3", Symbol: "phi Vvm", Formula: "phi Vv up to 0.75 phi Ms, then phi Vv (2.2 - 1.6 M*/(phi Ms))", Mark: checks.MarkSeen, Unit: "kN",
+				Numbers: fmt.Sprintf("phi Vv %.4g, M* %.4g, phi Ms %.4g", checks.KN(Phi*c.Vvx), checks.KNm(math.Abs(q.Actions.Mx)), checks.KNm(Phi*c.Msx)), Value: checks.KN(Phi * vvm)})
+		}
+	}
+	if q.Bearing.Length <= 0 {
+		return
+	}
+	w.Heading("Bearing, 5.13")
+	yield, buckle := c.Bearing(q.Bearing, w)
+	if !checks.Defined(yield) {
+		return
+	}
+	wy, wb := c.bearingWidths(q.Bearing)
+	a.Bearing = &AnswerBearing{PhiRby: kn(yield), PhiRbb: kn(buckle), PhiRb: kn(math.Min(yield, buckle)), PerMMRby: kn(yield / (wy * 1e3)), PerMMRbb: kn(buckle / (wb * 1e3))}
 }
 
 // kn is phi times a nominal capacity in kN or kN·m, nil where absent.
@@ -222,7 +288,7 @@ func (c *Capacity) answerProperties() AnswerProperties {
 }
 
 // answerCombined works the combined checks.
-func (k *Interaction) answerCombined(a Actions, w *checks.Working) *AnswerCombined {
+func (k *Interaction) answerCombined(a Actions, shear float64, w *checks.Working) *AnswerCombined {
 	out := &AnswerCombined{Utilisations: []AnswerUtilisation{}}
 	worst := -1.0
 	add := func(r Ratio, form string) {
@@ -259,6 +325,10 @@ func (k *Interaction) answerCombined(a Actions, w *checks.Working) *AnswerCombin
 	out.PhiMox = kn(k.Mox(a.N, nil))
 	add(k.OutOfPlane(a, w), "")
 	add(k.Biaxial(a, w), "")
+	if shear != 0 && checks.Defined(k.C.Vvx) && checks.Defined(k.C.Msx) {
+		u := ShearBendingRadial(math.Abs(shear)/(Phi*k.C.Vvx), a.Mx/(Phi*k.C.Msx))
+		add(Ratio{Clause: "AS 4100 5.12.3", Raw: math.Abs(shear) / (Phi * ShearInBending(k.C.Vvx, a.Mx, k.C.Msx)), Radial: u}, "shear")
+	}
 	out.Governing = present(worst)
 	return out
 }

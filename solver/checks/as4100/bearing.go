@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leanbay/catalog"
 	"leanbay/solver/checks"
 )
 
@@ -13,6 +14,15 @@ type BearingLoad struct {
 	Width       float64 // m, bearing width across the member; 0 is the full width (hollow sections, 5.13.5)
 	EndDistance float64 // m, from the edge of the bearing to the member's end (bd)
 	OneFlange   bool    // open webs: only one flange is held sideways (Le/r = 5.0 d1/tw instead of 2.5)
+	OnWidth     bool    // hollow sections: the force acts along the width, in bending about y
+}
+
+// side is the side of a hollow section along which the force acts (m).
+func (b BearingLoad) side(m catalog.Dims) float64 {
+	if b.OnWidth {
+		return m.B
+	}
+	return m.D
 }
 
 // Bearing gives the nominal bearing yield and bearing buckling capacities (N) of an unstiffened web of 5.13 for bending
@@ -35,9 +45,7 @@ func bearingStrut(slender, fy float64) float64 { return AlphaC(slender*yieldRati
 func (c *Capacity) bearingOpen(b BearingLoad, w *checks.Working) (yield, buckle float64) {
 	m := c.Section.Dims
 	d1 := m.D - 2*m.Tf
-	spread := func(reach float64) float64 { return reach + math.Min(reach, b.EndDistance) }
-	bbf := b.Length + spread(2.5*m.Tf)
-	bb := bbf + d1/2 + math.Min(d1/2, math.Max(0, b.EndDistance-2.5*m.Tf))
+	bbf, bb := c.bearingWidths(b)
 	yield = 1.25 * bbf * m.Tw * c.FyW
 	k := 2.5
 	if b.OneFlange {
@@ -52,6 +60,18 @@ func (c *Capacity) bearingOpen(b BearingLoad, w *checks.Working) (yield, buckle 
 			Numbers: fmt.Sprintf("%.2f x %.4g x %.4g x %.4g x %.0f; Le/r %.4g", Phi, ac, m.Tw*1e3, bb*1e3, c.FyW/1e6, k*d1/m.Tw), Value: checks.KN(Phi * buckle)})
 	}
 	return yield, buckle
+}
+
+// bearingWidths are the dispersed widths (m) for bearing yield and bearing buckling.
+func (c *Capacity) bearingWidths(b BearingLoad) (yield, buckle float64) {
+	m := c.Section.Dims
+	if c.closed() {
+		bb := hollowFactors(m.T, m.Ro, b.side(m)-2*m.Ro, b.Length, b.EndDistance).width
+		return bb, bb
+	}
+	d1 := m.D - 2*m.Tf
+	bbf := b.Length + 2.5*m.Tf + math.Min(2.5*m.Tf, b.EndDistance)
+	return bbf, bbf + d1/2 + math.Min(d1/2, math.Max(0, b.EndDistance-2.5*m.Tf))
 }
 
 // hollowBearing are the factors of 5.13 for a rectangular hollow section, of which d5 is the flat side along the force.
@@ -77,7 +97,7 @@ func hollowFactors(t, rext, d5, bs, end float64) hollowBearing {
 // bearingHollow is 5.13 for rectangular and square hollow sections, both webs together.
 func (c *Capacity) bearingHollow(b BearingLoad, w *checks.Working) (yield, buckle float64) {
 	m := c.Section.Dims
-	f := hollowFactors(m.T, m.Ro, m.D-2*m.Ro, b.Length, b.EndDistance)
+	f := hollowFactors(m.T, m.Ro, b.side(m)-2*m.Ro, b.Length, b.EndDistance)
 	yield = 2 * f.alphaP * f.width * m.T * c.Fy
 	ac := bearingStrut(f.slender, c.Fy)
 	buckle = 2 * ac * f.width * m.T * c.Fy

@@ -30,7 +30,7 @@ type boltPitch struct{ diameter, pitch float64 } // m
 
 // boltPitches are the coarse pitches of the usual bolts (ISO 261).
 var boltPitches = []boltPitch{
-	{0.012, 1.75e-3}, {0.016, 2e-3}, {0.020, 2.5e-3}, {0.024, 3e-3}, {0.030, 3.5e-3}, {0.036, 4e-3},
+	{0.010, 1.5e-3}, {0.012, 1.75e-3}, {0.016, 2e-3}, {0.020, 2.5e-3}, {0.024, 3e-3}, {0.030, 3.5e-3}, {0.036, 4e-3},
 }
 
 // Bolt is one bolt of a category such as "8.8".
@@ -56,7 +56,7 @@ func NewBolt(d float64, category string) (Bolt, error) {
 		}
 	}
 	if b.As == 0 {
-		return Bolt{}, fmt.Errorf("as4100: no M%g bolt; sizes: M12, M16, M20, M24, M30, M36", d*1e3)
+		return Bolt{}, fmt.Errorf("as4100: no M%g bolt; sizes: M10, M12, M16, M20, M24, M30, M36", d*1e3)
 	}
 	for _, s := range boltStrengths {
 		if s.category == category && d < s.below {

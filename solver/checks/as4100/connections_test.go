@@ -69,9 +69,9 @@ func TestPrying(t *testing.T) {
 	}
 }
 
-// TestWelds by hand: 6 mm fillet of E48/W49: throat 4.243 mm, 0.8 x 0.6 x 490 x 4.243 = 0.998 kN/mm; GP 0.748.
+// TestWelds by hand: 6 mm fillet of E49XX: throat 4.243 mm, 0.8 x 0.6 x 490 x 4.243 = 0.998 kN/mm; GP 0.748.
 func TestWelds(t *testing.T) {
-	f, err := as4100.FilletOf(0.006, "E48/W49", as4100.SP)
+	f, err := as4100.FilletOf(0.006, "E49XX", as4100.SP)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -39,11 +39,16 @@ func DefaultKt(f catalog.Family) float64 {
 
 // Tension is the nominal section capacity in tension Nt (N) of 7.2 with correction factor kt. Round bars take the
 // tensile stress area of their thread as net area, and the bolt's tension clause besides (scaled to this phi).
-func (c *Capacity) Tension(kt float64, w *checks.Working) float64 {
+func (c *Capacity) Tension(kt float64, w *checks.Working) float64 { return c.tensionOf(kt, 0, w) }
+
+// tensionOf is Tension with a stated net area (m²); 0 is the gross area, or a thread's.
+func (c *Capacity) tensionOf(kt, net float64, w *checks.Working) float64 {
 	p := c.Section.Props
-	net := p.A
-	if c.Section.Family == catalog.Rod && p.As > 0 {
+	switch {
+	case c.Section.Family == catalog.Rod && p.As > 0:
 		net = p.As
+	case net == 0:
+		net = p.A
 	}
 	gross, fracture := p.A*c.Fy, 0.85*kt*net*c.Fu
 	nt := math.Min(gross, fracture)

@@ -24,10 +24,13 @@ type weldMetal struct {
 	mark   string
 }
 
-// weldMetals are the usual weld metals (Table 9.6.3.10(1) of the 1998 edition).
+// weldMetals are the usual weld metals: those of the 2020 edition, and those of the 1998 edition to which printed tables go.
 var weldMetals = []weldMetal{
-	{"E41/W40", 410e6, "AS 4100 Table 9.6.3.10(1)", checks.MarkMemory},
-	{"E48/W49", 490e6, "AS 4100 Table 9.6.3.10(1)", checks.MarkMemory},
+	{"E43XX", 430e6, "AS 4100:2020 Table 9.6.3.10(A)", checks.MarkSeen},
+	{"E49XX", 490e6, "AS 4100:2020 Table 9.6.3.10(A)", checks.MarkSeen},
+	{"E55XX", 550e6, "AS 4100:2020 Table 9.6.3.10(A)", checks.MarkSeen},
+	{"E41XX", 410e6, "AS 4100:1998 Table 9.6.3.10(1)", checks.MarkMemory},
+	{"E48XX", 480e6, "AS 4100:1998 Table 9.6.3.10(1)", checks.MarkMemory},
 }
 
 // FilletWeld is an equal-leg fillet.
@@ -46,7 +49,7 @@ func FilletOf(leg float64, metal string, q WeldQuality) (FilletWeld, error) {
 			return FilletWeld{Leg: leg, Strength: m.fuw, Quality: q}, nil
 		}
 	}
-	return FilletWeld{}, fmt.Errorf("as4100: no weld metal %q; metals: E41/W40, E48/W49", metal)
+	return FilletWeld{}, fmt.Errorf("as4100: no weld metal %q; metals: E43XX, E49XX, E55XX, and of the 1998 edition E41XX, E48XX", metal)
 }
 
 // Factor is the capacity factor of the fillet (Table 3.4).
@@ -60,7 +63,7 @@ func (f FilletWeld) Factor() float64 {
 	return CapacityFactors[5].Value
 }
 
-// Capacity is the design capacity (N per m, phi included) of the fillet: phi 0.6 fuw tt kr (9.6.3.10; from memory).
+// Capacity is the design capacity (N per m, phi included) of the fillet: phi 0.6 fuw tt kr (9.6.3.10; seen).
 func (f FilletWeld) Capacity(w *checks.Working) float64 {
 	tt := f.Leg / math.Sqrt2
 	kr := 1.0
@@ -72,7 +75,7 @@ func (f FilletWeld) Capacity(w *checks.Working) float64 {
 	}
 	v := f.Factor() * 0.6 * f.Strength * tt * kr
 	if w != nil {
-		w.Add(checks.Step{Clause: "AS 4100 9.6.3.10 (1998)", Symbol: "phi vw", Formula: "phi 0.6 fuw tt kr", Mark: checks.MarkMemory, Unit: "kN/mm",
+		w.Add(checks.Step{Clause: "AS 4100 9.6.3.10", Symbol: "phi vw", Formula: "phi 0.6 fuw tt kr", Mark: checks.MarkSeen, Unit: "kN/mm",
 			Numbers: fmt.Sprintf("%.2f x 0.6 x %.0f x %.2f x %.2f", f.Factor(), f.Strength/1e6, tt*1e3, kr), Value: v / 1e6})
 	}
 	return v
