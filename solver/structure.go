@@ -136,7 +136,8 @@ type Member struct {
 	// that are no restraint; 0 is none.
 	TopLoads float64
 	// EndEccentricity is how far from the centroid the axial force enters at both ends (m); 0 leaves it to the checks.
-	EndEccentricity float64
+	EndEccentricity    float64
+	EccentricitySource string // in words; empty for one that the drawing states
 }
 
 // Flange names the side of a member that a restraint holds. Top is the +y side (outside: up on rafters, out on columns).

@@ -47,7 +47,7 @@ func newAssess(s streams) *cobra.Command {
 	}
 	f := c.Flags()
 	f.BoolVar(&o.asJSON, "json", false, "print the answer as JSON")
-	f.StringVar(&o.member, "member", "", "one member's checks, by its id: rafter/3/A-ridge")
+	f.StringVar(&o.member, "member", "", "one member's checks, by its id: rafter/3/A-ridge; or the governing purlin, girt or joist by that word")
 	f.BoolVar(&o.working, "working", false, "with --member: the whole working under the governing combination")
 	f.BoolVar(&o.braced, "braced", false, "with --member, --joint, --restraints or --load-path: of the proposal with its missing links added")
 	f.BoolVar(&o.path, "load-path", false, "the force in each link from the gables to the feet, for the hardest push each way along the building")

@@ -187,7 +187,9 @@ func (b *builder) topLoads() {
 	}
 }
 
-// endEccentricities gives struts and braces the distance from their centroid at which their stated cleats are joined.
+// endEccentricities gives struts and braces the distance from their centroid at which their stated cleats are joined, and
+// posts that at which beams rest on them (AS 4100 4.3.4): at their face on a cap, 100 mm beyond it by a cleat. Where beams
+// that carry joists come from both sides, one side's reaction alone is off the centroid.
 func (b *builder) endEccentricities() {
 	d := &b.Shed.brief.Proposal.Details
 	stated := map[solver.Role]*brief.Detail{solver.RoleStrut: d.StrutEnd, solver.RoleWallBrace: d.WallBraceEnd, solver.RoleRoofBrace: d.RoofBraceEnd}
@@ -197,6 +199,31 @@ func (b *builder) endEccentricities() {
 			m.EndEccentricity = float64(detail.Eccentricity)
 		}
 	}
+	for _, p := range b.Posts {
+		m := &b.Structure.Members[p]
+		m.EndEccentricity, m.EccentricitySource = m.Section.Dims.D/2, "beams on a cap: reaction at the post's face (4.3.4)"
+		if d.BeamEnd != nil && d.BeamEnd.Kind != "cap plate" {
+			m.EndEccentricity += beamGap
+			m.EccentricitySource = "beams on cleats: reaction 100 mm off the post's face (4.3.4)"
+		}
+		if b.betweenBeams(p) {
+			m.EndEccentricity /= 2
+			m.EccentricitySource += ", of one side's beam, half the force"
+		}
+	}
+}
+
+// betweenBeams says whether beams that carry joists meet on a post from both sides.
+func (b *builder) betweenBeams(post int) bool {
+	head := b.Structure.Elements[b.Structure.Members[post].Elements[0]].J
+	n := 0
+	for _, line := range b.Beams {
+		es := b.Structure.Members[line.member].Elements
+		if line.primary && (b.Structure.Elements[es[0]].I == head || b.Structure.Elements[es[len(es)-1]].J == head) {
+			n++
+		}
+	}
+	return n == 2
 }
 
 // anchorOf is the anchored rafter node within reach of a purlin line, or -1.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/solver"
 	"leanbay/solver/checks"
@@ -21,14 +22,18 @@ type Page struct {
 	Working     checks.Working
 }
 
-// MemberPage analyses a design in the whole shed and works one member in full. An unknown member lists those of the
-// nearest names; a design without a stable answer has no forces to check.
+// MemberPage analyses a design in the whole shed and works one member in full; "purlin", "girt" and "joist" are the
+// governing ones of the design. An unknown member lists those of the nearest names; a design without a stable answer has no
+// forces to check.
 func (p *Problem) MemberPage(d *shed.Design, id string) (*Page, error) {
 	set := p.setupOf(d)
 	if d == p.Drawn {
 		set = p.bench.drawn
 	}
 	j := newJudge(p)
+	if r := secondaryOf(set, id); r != nil {
+		return p.secondaryPage(set, r)
+	}
 	m := p.Shed.Build(d)
 	setEffectiveLengths(m)
 	m.Load(set.loads, set.joistMass)
@@ -52,6 +57,43 @@ func (p *Problem) MemberPage(d *shed.Design, id string) (*Page, error) {
 		j.seatsOnPage(&m.Structure, at, out)
 	}
 	return out, err
+}
+
+// secondaryOf is the governing purlin, girt or joist that id asks for, or nil.
+func secondaryOf(set *setup, id string) *SecondaryResult {
+	for i := range set.secondaries.Results {
+		if r := &set.secondaries.Results[i]; r.Group == id && (id == string(brief.GroupPurlin) || id == string(brief.GroupGirt) || id == string(brief.GroupJoist)) {
+			return r
+		}
+	}
+	return nil
+}
+
+// secondaryPage works a purlin, girt or joist in full.
+func (p *Problem) secondaryPage(set *setup, r *SecondaryResult) (*Page, error) {
+	sec := set.secondaries.Sections.Of(brief.Group(r.Group))
+	b, err := p.bench.stock.Get(sec)
+	if err != nil {
+		return nil, err
+	}
+	run, err := r.Need.Run()
+	if err != nil {
+		return nil, err
+	}
+	out := &Page{Member: solver.Member{ID: r.Member, Group: r.Group, Section: sec, Grade: sec.Grades[0], Length: r.Need.Span}}
+	resistance := p.bench.coldFormed.Resist(b, sec.Grades[0], &out.Working)
+	got, err := p.bench.coldFormed.CheckRun(run, resistance, &out.Working)
+	if err != nil {
+		return nil, err
+	}
+	for _, q := range got.Results {
+		if q.Name != "" {
+			out.Results = append(out.Results, q)
+			out.Names = append(out.Names, run.Cases[q.Combination].Name)
+		}
+	}
+	out.Combination = "its own cases: " + r.Need.String()
+	return out, nil
 }
 
 // page checks a member over all analysed combinations and repeats the governing one with its working.

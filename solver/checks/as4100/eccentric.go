@@ -28,7 +28,10 @@ type eccentric struct {
 // channel that braces by its web.
 func (c *Checker) eccentricEnds() eccentric {
 	m, k := c.Member, c.Cap
-	x := eccentric{e: m.EndEccentricity, source: "stated", angle: c.angle(), nt: math.Inf(1)}
+	x := eccentric{e: m.EndEccentricity, source: m.EccentricitySource, angle: c.angle(), nt: math.Inf(1)}
+	if x.source == "" {
+		x.source = "stated"
+	}
 	d, p := k.Section.Dims, &k.Section.Props
 	if x.e == 0 {
 		switch {

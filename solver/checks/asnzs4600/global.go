@@ -49,8 +49,8 @@ func (c *Code) GlobalColumn(s *catalog.Section, l Lengths, w *checks.Working) fl
 	}
 	noc := p.A * min(fx, fy, ft)
 	if w != nil {
-		w.Add(c.step(ModulusE, "fox, foy", "pi^2 E/(Le/r)^2", fmt.Sprintf("Lex %g m, Ley %g m: %s, %s MPa", l.X, l.Y, figure(checks.MPa(fx)), figure(checks.MPa(fy))), math.NaN(), ""))
-		w.Add(c.step(ModulusG, "foz", "(G J + pi^2 E Iw/Lez^2)/(A ro1^2)", fmt.Sprintf("Lez %g m", l.Z), checks.MPa(foz), "MPa"))
+		w.Add(c.step(ModulusE, "fox, foy", "pi^2 E/(Le/r)^2", fmt.Sprintf("Lex %.4g m, Ley %.4g m: %s, %s MPa", l.X, l.Y, figure(checks.MPa(fx)), figure(checks.MPa(fy))), math.NaN(), ""))
+		w.Add(c.step(ModulusG, "foz", "(G J + pi^2 E Iw/Lez^2)/(A ro1^2)", fmt.Sprintf("Lez %.4g m", l.Z), checks.MPa(foz), "MPa"))
 		w.Add(c.step(ModulusE, "Noc", "A min(fox, foy, foxz)", fmt.Sprintf("%s x min(%s, %s, %s)", figure(checks.MM2(p.A)), figure(checks.MPa(fx)), figure(checks.MPa(fy)), figure(checks.MPa(ft))), checks.KN(noc), "kN"))
 	}
 	return noc
@@ -79,7 +79,7 @@ func (c *Code) LateralMoment(s *catalog.Section, l Lengths, cb float64, w *check
 		mo := cb * math.Pi * math.Pi * c.at(ModulusE) * s.Dims.D * (p.Iy / 2) / (2 * l.Y * l.Y)
 		if w != nil {
 			w.Add(checks.Step{Clause: "AS/NZS 4600 3.3.3.2", Symbol: "Mo", Formula: "Cb pi^2 E d Iyc/(2 Ley^2)", Mark: checks.MarkMemory, Unit: "kN·m", Value: checks.KNm(mo),
-				Numbers: fmt.Sprintf("Cb %s, d %s, Iyc %s mm4, Ley %g m", figure(cb), figure(checks.MM(s.Dims.D)), figure(checks.MM4(p.Iy/2)), l.Y)})
+				Numbers: fmt.Sprintf("Cb %s, d %s, Iyc %s mm4, Ley %.4g m", figure(cb), figure(checks.MM(s.Dims.D)), figure(checks.MM4(p.Iy/2)), l.Y)})
 		}
 		return mo
 	}

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"leanbay/catalog"
+	"leanbay/solver/checks"
 )
 
 // Need is what a secondary member must do, as plain numbers: the key of the table of lightest sections. Pressures are in
@@ -37,6 +38,13 @@ type Need struct {
 	ServiceIn, ServiceOut float64 // Pa, serviceability, without own weight
 	ServiceOwn            float64 // factor on own weight in the service cases
 	Deflect               float64 // span/Deflect is the limit; 0: none
+}
+
+// String says what loads the need carries, in the trade's units.
+func (n Need) String() string {
+	k := checks.KN
+	return fmt.Sprintf("%.3g m wide; inwards %.3g kPa (edge %.3g), outwards %.3g kPa (edge %.3g, within %.3g m of the start), along the sheeting %.3g kPa, axial -%.3g/+%.3g kN; service %.3g and -%.3g kPa",
+		n.Spacing, k(n.Inward), k(n.EdgeInward), k(n.Outward), k(n.EdgeOutward), n.Edge, k(n.Along), k(n.Strut), k(n.Tie), k(n.ServiceIn), k(n.ServiceOut))
 }
 
 // factorOr is f, or the default where f is zero.
