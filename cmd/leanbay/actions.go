@@ -14,6 +14,7 @@ import (
 	"leanbay/model/actions"
 	"leanbay/model/actions/asnzs1170"
 	"leanbay/model/brief"
+	"leanbay/model/coefficients"
 	"leanbay/model/shed"
 	"leanbay/plots/drawings"
 	"leanbay/solver"
@@ -60,33 +61,45 @@ func newActions(s streams) *cobra.Command {
 	f.StringVar(&o.caseFile, "case", "", "JSON file with one clause's case: type and inputs")
 	f.StringVar(&o.svg, "svg", "", "folder for drawings of the pressures, one a wind direction")
 	f.StringVar(&o.overrides, "overrides", "", "certifier's coefficients (YAML); default those that the brief names")
-	f.BoolVar(&o.coefficients, "coefficients", false, "list every coefficient by name, with value, certainty and clause")
+	f.BoolVar(&o.coefficients, "coefficients", false, "list every coefficient of actions and checks by name, with value, certainty and clause")
 	f.BoolVar(&o.json, "json", false, "print JSON")
 	return cmd
 }
 
-// readOverrides reads the flag's file, or else what the brief brings (nil for none).
+// readOverrides reads the actions' part of the flag's file, or else of what the brief brings (nil for none).
 func readOverrides(o actionsOptions, b *brief.Brief) (*asnzs1170.Overrides, error) {
-	if o.overrides != "" {
-		content, err := os.ReadFile(o.overrides)
+	set, err := readCoefficients(o.overrides, b)
+	if err != nil {
+		return nil, err
+	}
+	return set.Actions, nil
+}
+
+// readCoefficients reads the certifier's coefficients from a file, or else what the brief brings.
+func readCoefficients(file string, b *brief.Brief) (*coefficients.Set, error) {
+	switch {
+	case file != "":
+		content, err := os.ReadFile(file)
 		if err != nil {
 			return nil, fmt.Errorf("cannot read the overrides: %w", err)
 		}
-		return asnzs1170.ReadOverrides(o.overrides, content)
+		return coefficients.Read(file, content)
+	case b != nil:
+		return coefficients.Read(b.Files.Overrides, b.Overrides())
 	}
-	if b != nil && b.Overrides() != nil {
-		return asnzs1170.ReadOverrides(b.Files.Overrides, b.Overrides())
-	}
-	return nil, nil
+	return coefficients.Standard(), nil
 }
 
 // listCoefficients prints what an override file can set.
 func listCoefficients(out io.Writer, o actionsOptions) error {
-	over, err := readOverrides(o, nil)
+	set, err := readCoefficients(o.overrides, nil)
 	if err != nil {
 		return badInput(err)
 	}
-	list := asnzs1170.NewTable(over).Coefficients()
+	list := asnzs1170.NewTable(set.Actions).Coefficients()
+	for _, r := range set.Rows() {
+		list = append(list, asnzs1170.Coefficient{Name: r.Name, Value: r.Value, Clause: r.Clause, Mark: asnzs1170.Mark(r.Mark)})
+	}
 	if o.json {
 		var all []asnzs1170.ReportedCoeff
 		for _, c := range list {
@@ -96,7 +109,7 @@ func listCoefficients(out io.Writer, o actionsOptions) error {
 	}
 	fmt.Fprintln(out, solver.Caution)
 	fmt.Fprintln(out, "Set any of these by name in a file for --overrides, one a line:\n  wall.windward: {value: 0.8, reason: \"read from the printed table\"}\n"+
-		"Certainty: V current edition, V-old earlier edition, V40 draft notes on the current edition, M memory, M? doubtful, own: the tool's own choice, given: yours")
+		"Certainty: V current edition, V-old earlier edition, V40 draft notes on the current edition, M memory, M? doubtful, own: the tool's own choice, given: yours; the checks' marks are in words, their strengths in Pa")
 	for _, c := range list {
 		fmt.Fprintf(out, "%-36s %-10.6g %-6s %s\n", c.Name, c.Value, c.Mark, c.Clause)
 	}

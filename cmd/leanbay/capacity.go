@@ -32,6 +32,7 @@ type capacityOptions struct {
 	endDistance      float64
 	oneFlange        bool
 	onWidth          bool
+	overrides        string
 	ply, plyFu, edge float64
 	json             bool
 }
@@ -84,6 +85,7 @@ func newCapacity(s streams) *cobra.Command {
 	f.Float64Var(&o.ply, "ply", 0, "thickness of the ply that a bolt bears on, mm")
 	f.Float64Var(&o.plyFu, "ply-fu", 0, "tensile strength of that ply, MPa")
 	f.Float64Var(&o.edge, "edge", 0, "ae of 9.2.2.4, from the hole's edge to the ply's plus half the bolt, mm; default far from an edge")
+	f.StringVar(&o.overrides, "overrides", "", "certifier's own coefficients (YAML); their names: leanbay actions --coefficients")
 	f.BoolVar(&o.json, "json", false, "print the figures as JSON")
 	return cmd
 }
@@ -100,11 +102,15 @@ func capacity(out io.Writer, o capacityOptions) error {
 	if o.json {
 		w = nil
 	}
+	set, err := readCoefficients(o.overrides, nil)
+	if err != nil {
+		return badInput(err)
+	}
 	if d, ok := boltName(o.section); ok {
-		return boltCapacity(out, o, d, w)
+		return boltCapacity(out, o, d, set.Steel, w)
 	}
 	if leg, ok := filletName(o.section); ok {
-		return weldCapacity(out, o, leg, w)
+		return weldCapacity(out, o, leg, set.Steel, w)
 	}
 	sec, err := catalog.Find(o.section)
 	if err != nil {
@@ -115,7 +121,7 @@ func capacity(out io.Writer, o capacityOptions) error {
 		return badInput(err)
 	}
 	if sec.Family == catalog.C || sec.Family == catalog.Z {
-		return coldCapacity(out, o, sec, grade, w)
+		return coldCapacity(out, o, sec, grade, set, w)
 	}
 	q := as4100.Query{
 		LengthX: o.lengthX, LengthY: o.lengthY, Length: o.length, AlphaM: o.alphaM, Shear: kilo * o.v, Kt: o.kt, NetArea: o.netArea / 1e6,
@@ -125,10 +131,11 @@ func capacity(out io.Writer, o capacityOptions) error {
 	if o.endM {
 		q.EndM = &o.betaM
 	}
-	answer, err := as4100.Ask(sec, grade, q, w)
+	answer, err := set.Steel.Ask(sec, grade, q, w)
 	if err != nil {
 		return badInput(err)
 	}
+	answer.Overrides = set.Digest()
 	if o.json {
 		return writeIndented(out, answer)
 	}
@@ -170,6 +177,9 @@ func printCapacity(out io.Writer, a as4100.Answer, w *checks.Working) error {
 	}
 	for _, o := range a.Outside {
 		fmt.Fprintf(out, "Outside the rules: %s\n", o)
+	}
+	if a.Overrides != "" {
+		fmt.Fprintf(out, "The certifier's own coefficients: sha256 %s\n", a.Overrides)
 	}
 	_, err := fmt.Fprintf(out, "\n%s\n", a.Caution)
 	return err

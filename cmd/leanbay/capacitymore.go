@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leanbay/catalog"
+	"leanbay/model/coefficients"
 	"leanbay/solver/checks"
 	"leanbay/solver/checks/as4100"
 	"leanbay/solver/checks/asnzs4600"
@@ -35,12 +36,12 @@ func sizeIn(word *regexp.Regexp, s string) (float64, bool) {
 }
 
 // boltCapacity answers for one bolt.
-func boltCapacity(out io.Writer, o capacityOptions, d float64, w *checks.Working) error {
+func boltCapacity(out io.Writer, o capacityOptions, d float64, rules *as4100.Rules, w *checks.Working) error {
 	category := o.grade
 	if category == "" {
 		category = "8.8/S"
 	}
-	a, err := as4100.AskBolt(as4100.BoltQuery{Diameter: d, Category: category, Ply: o.ply / kilo, PlyFu: o.plyFu * 1e6, Edge: o.edge / kilo}, w)
+	a, err := rules.AskBolt(as4100.BoltQuery{Diameter: d, Category: category, Ply: o.ply / kilo, PlyFu: o.plyFu * 1e6, Edge: o.edge / kilo}, w)
 	if err != nil {
 		return badInput(err)
 	}
@@ -57,7 +58,7 @@ func boltCapacity(out io.Writer, o capacityOptions, d float64, w *checks.Working
 }
 
 // weldCapacity answers for a fillet weld.
-func weldCapacity(out io.Writer, o capacityOptions, leg float64, w *checks.Working) error {
+func weldCapacity(out io.Writer, o capacityOptions, leg float64, rules *as4100.Rules, w *checks.Working) error {
 	metal, quality := "E49XX", as4100.SP
 	for _, word := range strings.Fields(o.grade) {
 		if word = strings.ToUpper(word); word == "SP" || word == "GP" {
@@ -66,7 +67,7 @@ func weldCapacity(out io.Writer, o capacityOptions, leg float64, w *checks.Worki
 		}
 		metal = word
 	}
-	a, err := as4100.AskFillet(leg, metal, quality, w)
+	a, err := rules.AskFillet(leg, metal, quality, w)
 	if err != nil {
 		return badInput(err)
 	}
@@ -83,17 +84,18 @@ func weldCapacity(out io.Writer, o capacityOptions, leg float64, w *checks.Worki
 }
 
 // coldCapacity answers for a lipped channel or zed.
-func coldCapacity(out io.Writer, o capacityOptions, sec *catalog.Section, g catalog.Grade, w *checks.Working) error {
+func coldCapacity(out io.Writer, o capacityOptions, sec *catalog.Section, g catalog.Grade, set *coefficients.Set, w *checks.Working) error {
 	const interiorAt = 1.5 // of the web's depth, AS/NZS 4600 3.3.6
 	q := asnzs4600.Query{LengthX: o.lengthX, LengthY: o.lengthY, Length: o.length, Cb: o.alphaM, N: kilo * o.n, Mx: kilo * o.mx, My: kilo * o.my, Combined: o.combined,
 		Bearing: o.bearing / kilo, Interior: o.endDistance/kilo >= interiorAt*sec.Dims.D}
 	if err := q.Validate(); err != nil {
 		return badInput(err)
 	}
-	a, err := asnzs4600.New().Ask(sec, g, q, w)
+	a, err := set.ColdFormed.Ask(sec, g, q, w)
 	if err != nil {
 		return badInput(err)
 	}
+	a.Overrides = set.Digest()
 	if o.json {
 		return writeIndented(out, a)
 	}
@@ -116,6 +118,9 @@ func coldCapacity(out io.Writer, o capacityOptions, sec *catalog.Section, g cata
 	}
 	for _, s := range a.Outside {
 		fmt.Fprintf(out, "Outside the rules: %s\n", s)
+	}
+	if a.Overrides != "" {
+		fmt.Fprintf(out, "The certifier's own coefficients: sha256 %s\n", a.Overrides)
 	}
 	_, err = fmt.Fprintf(out, "\n%s\n", a.Caution)
 	return err

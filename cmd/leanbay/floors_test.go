@@ -30,6 +30,7 @@ var rooms = []string{
 	"model/brief",
 	"model/actions",
 	"model/actions/asnzs1170",
+	"model/coefficients",
 	"model/shed",
 	"model/joints",
 	// floor 4

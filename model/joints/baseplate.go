@@ -15,6 +15,7 @@ type basePlate struct {
 	plate platework
 	weld  welding
 	pad   brief.Pad
+	rules *as4100.Rules
 }
 
 func (b *basePlate) words() string {
@@ -45,7 +46,7 @@ func (b *basePlate) geometry(p *place) (as4100.BasePlate, bool) {
 	}
 	g := as4100.BasePlate{
 		Depth: b.plate.depth, Width: b.plate.width, Thickness: b.plate.t, Fy: b.plate.fy, ColumnDepth: d.D, ColumnWidth: width, Hollow: d.Tw == 0,
-		Concrete: float64(b.pad.Strength), Pad: float64(b.pad.Length) * float64(b.pad.Width), Bolt: b.bolts.bolt,
+		Concrete: float64(b.pad.Strength), Pad: float64(b.pad.Length) * float64(b.pad.Width), Bolt: b.bolts.bolt, Rules: b.rules,
 	}
 	deep, wide := float64(b.bolts.rows-1)*b.bolts.pitch, float64(b.bolts.per-1)*b.bolts.gauge
 	switch {

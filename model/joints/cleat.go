@@ -17,6 +17,7 @@ type cleat struct {
 	weld      welding
 	eccentric float64
 	along     bool
+	rules     *as4100.Rules
 }
 
 func (c *cleat) words() string {
@@ -77,19 +78,19 @@ func (b *bolting) vector(n, v, m float64, w *checks.Working) float64 {
 // steel appends the plate: gross and net section under axial force with bending, and shear (AS 4100 7.2, 5.2, 5.11, with
 // 0.6 fy over the whole depth; elastic bending).
 func (c *cleat) steel(dst []ratio, a Action, m float64, w *checks.Working) []ratio {
-	d, t := c.plate.depth, c.plate.t
+	phi, d, t := c.rules.Phi(), c.plate.depth, c.plate.t
 	if c.along && c.plate.width > 0 {
 		d = math.Min(d, c.plate.width)
 	}
-	gross := as4100.Phi * c.plate.fy * d * t
+	gross := phi * c.plate.fy * d * t
 	if n := c.bolts.rows; n > 0 && a.N > 0 {
 		if c.along {
 			n = c.bolts.per
 		}
-		gross = math.Min(gross, as4100.Phi*0.85*c.plate.fu*(d-float64(n)*c.bolts.hole)*t)
+		gross = math.Min(gross, phi*0.85*c.plate.fu*(d-float64(n)*c.bolts.hole)*t)
 	}
-	bend := as4100.Phi * c.plate.fy * t * d * d / 6
-	shear := as4100.Phi * 0.6 * c.plate.fy * d * t
+	bend := phi * c.plate.fy * t * d * d / 6
+	shear := phi * 0.6 * c.plate.fy * d * t
 	v := math.Hypot(a.V, a.W)
 	if gross <= 0 { // the holes leave nothing
 		return append(dst, ratio{"cleat's net section", "AS 4100 7.2", 2, math.Abs(a.N), 0})
@@ -145,7 +146,7 @@ func (r *rodEnd) notDone() []string {
 
 func (r *rodEnd) check(dst []ratio, p *place, a Action, w *checks.Working) []ratio {
 	if p.steel != nil && a.N > 0 {
-		c := as4100.Phi * p.steel.Tension(1, w)
+		c := p.steel.Phi() * p.steel.Tension(1, w)
 		dst = append(dst, ratio{"thread in tension", "AS 4100 7.2, 9.2.2.2", a.N / c, a.N, c})
 	}
 	return r.cleat.check(dst, p, a, w)

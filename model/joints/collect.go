@@ -6,6 +6,7 @@ import (
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/solver"
+	"leanbay/solver/checks/as4100"
 )
 
 // Collector gathers the design actions of every joint, combination by combination, and checks the stated details as it
@@ -18,6 +19,7 @@ type Collector struct {
 	bases   []Footing
 	scratch []ratio
 	ground  float64 // Pa, allowable; 0 is not stated
+	rules   *as4100.Rules
 }
 
 // gathered is what is known of one kind.
@@ -57,11 +59,11 @@ type Answer struct {
 }
 
 // New prepares the collector of m. It fails on a member whose section AS 4100 does not cover here.
-// ground is the allowable bearing pressure of the site (Pa), 0 where it is not stated.
-func New(m *shed.Model, d *brief.Details, ground float64) (*Collector, error) {
-	c := &Collector{m: m, details: d, joints: make([]gathered, len(kinds)), ground: ground}
+// ground is the allowable bearing pressure of the site (Pa), 0 where it is not stated; rules are the coefficients in force.
+func New(m *shed.Model, d *brief.Details, ground float64, rules *as4100.Rules) (*Collector, error) {
+	c := &Collector{m: m, details: d, joints: make([]gathered, len(kinds)), ground: ground, rules: rules}
 	var err error
-	if c.places, err = places(m, d); err != nil {
+	if c.places, err = places(m, d, rules); err != nil {
 		return nil, err
 	}
 	for i := range c.places {
@@ -73,7 +75,7 @@ func New(m *shed.Model, d *brief.Details, ground float64) (*Collector, error) {
 	}
 	for k := range c.joints {
 		if d := kinds[k].detail(d); d != nil && c.joints[k].count > 0 {
-			c.joints[k].detail, c.joints[k].open = newDetail(kinds[k].kind, d, &c.places[c.joints[k].first])
+			c.joints[k].detail, c.joints[k].open = newDetail(kinds[k].kind, d, &c.places[c.joints[k].first], rules)
 		}
 	}
 	for i := range c.places {
@@ -217,7 +219,7 @@ func (c *Collector) Joint(k Kind, member string, a Action) {
 	if g.count == 0 {
 		g.first = len(c.places) - 1
 		if d := kinds[i].detail(c.details); d != nil {
-			g.detail, g.open = newDetail(k, d, &c.places[g.first])
+			g.detail, g.open = newDetail(k, d, &c.places[g.first], c.rules)
 		}
 	}
 	g.count++

@@ -69,7 +69,7 @@ func loaded(t *testing.T, name string, scale float64) (*shed.Model, []*Answer, [
 func TestCollectorIsBruteForce(t *testing.T) {
 	m, answers, res := loaded(t, "barn", 1e6)
 	d := &brief.Details{}
-	c, err := New(m, d, 0)
+	c, err := New(m, d, 0, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +119,7 @@ func TestCollectorIsBruteForce(t *testing.T) {
 // of crossed rods, the roof in two panels.
 func TestCounts(t *testing.T) {
 	m, answers, _ := loaded(t, "barn", 1)
-	c, err := New(m, &brief.Details{}, 0)
+	c, err := New(m, &brief.Details{}, 0, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,7 +142,7 @@ func TestCounts(t *testing.T) {
 // Vv 320 kN, x 0.15 = 48).
 func TestMinimumActions(t *testing.T) {
 	m, answers, _ := loaded(t, "barn", 1e-3)
-	c, err := New(m, &brief.Details{}, 0)
+	c, err := New(m, &brief.Details{}, 0, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -179,7 +179,7 @@ func TestFootings(t *testing.T) {
 	m, answers, res := loaded(t, "barn", 1e3)
 	pad := brief.Pad{Length: 1.2, Width: 1.0, Depth: 0.8, Strength: 25e6}
 	d := &brief.Details{ColumnBase: &brief.Detail{Kind: "base plate", Plate: brief.Plate{Thickness: 0.016, Width: 0.3, Depth: 0.4, Yield: 250e6}, Pad: pad}}
-	c, err := New(m, d, 100e3)
+	c, err := New(m, d, 100e3, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -233,7 +233,7 @@ func TestChecksAreBruteForce(t *testing.T) {
 		Bolts: brief.Bolts{Diameter: 0.016, Class: "8.8/S", Rows: 2, PerRow: 1, Pitch: 0.070, Edge: 0.030}}
 	d := &brief.Details{Eaves: &brief.Detail{Kind: "end plate", Plate: plate, Bolts: bolts, Weld: weld}, MullionTop: &cleat, StrutEnd: &cleat, WallBraceEnd: &cleat,
 		ColumnBase: &brief.Detail{Kind: "base plate", Plate: plate, Bolts: bolts, Weld: weld, Pad: brief.Pad{Strength: 25e6}}}
-	c, err := New(m, d, 0)
+	c, err := New(m, d, 0, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -252,7 +252,7 @@ func TestChecksAreBruteForce(t *testing.T) {
 			if kinds[p.kind].kind != j.Kind {
 				continue
 			}
-			det, _ := newDetail(j.Kind, kinds[p.kind].detail(d), p)
+			det, _ := newDetail(j.Kind, kinds[p.kind].detail(d), p, nil)
 			list := []Action{{M: p.least.moment}, {M: -p.least.moment}, {V: p.least.shear}}
 			for k := range answers {
 				res[k].Diagram(p.member, &curve)
@@ -305,7 +305,7 @@ func TestPortalEnds(t *testing.T) {
 	d.Struts.Eaves = true
 	d.Walls[0] = []shed.Brace{{Bay: 1, Pattern: bracing.PortalFrame, Place: bracing.Place{Reach: 0.3}}}
 	m := s.Build(d)
-	list, err := places(m, &brief.Details{})
+	list, err := places(m, &brief.Details{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,26 +21,26 @@ type detailCheck interface {
 }
 
 // newDetail makes the checks of a detail. open lists what it would have to state for checks that are left out.
-func newDetail(k Kind, d *brief.Detail, p *place) (c detailCheck, open []string) {
-	b, open := newBolting(d)
+func newDetail(k Kind, d *brief.Detail, p *place, rules *as4100.Rules) (c detailCheck, open []string) {
+	b, open := newBolting(d, rules)
 	plate := newPlate(d)
-	weld, missing := newWelding(d)
+	weld, missing := newWelding(d, rules)
 	open = append(open, missing...)
 	switch d.Kind {
 	case "end plate", "cap plate":
-		e := endPlate{bolts: b, plate: plate, weld: weld, kind: k, title: d.Kind}
+		e := endPlate{bolts: b, plate: plate, weld: weld, kind: k, title: d.Kind, rules: rules}
 		return &e, append(open, e.open(p)...)
 	case "base plate":
-		s := basePlate{bolts: b, plate: plate, weld: weld, pad: d.Pad}
+		s := basePlate{bolts: b, plate: plate, weld: weld, pad: d.Pad, rules: rules}
 		return &s, append(open, s.open(p)...)
 	case "rod end":
-		r := rodEnd{cleat: cleat{bolts: b, plate: plate, weld: weld, eccentric: float64(d.Eccentricity), along: true}, turnbuckle: d.Turnbuckle}
+		r := rodEnd{cleat: cleat{bolts: b, plate: plate, weld: weld, eccentric: float64(d.Eccentricity), along: true, rules: rules}, turnbuckle: d.Turnbuckle}
 		if plate.t == 0 {
 			open = append(open, "the cleat's plate")
 		}
 		return &r, open
 	}
-	l := cleat{bolts: b, plate: plate, weld: weld, eccentric: float64(d.Eccentricity), along: k == StrutEnd || k == WallBraceEnd || k == RoofBraceEnd}
+	l := cleat{bolts: b, plate: plate, weld: weld, eccentric: float64(d.Eccentricity), along: k == StrutEnd || k == WallBraceEnd || k == RoofBraceEnd, rules: rules}
 	return &l, open
 }
 
@@ -85,20 +85,21 @@ type bolting struct {
 	class          string
 	hole           float64
 	plateD, plateW float64
+	rules          *as4100.Rules
 }
 
 // newBolting reads the bolts. Gauge, pitch and edge follow from the plate where they are not stated and it is.
-func newBolting(d *brief.Detail) (b bolting, open []string) {
+func newBolting(d *brief.Detail, rules *as4100.Rules) (b bolting, open []string) {
 	if d.Bolts.Rows == 0 {
 		return b, []string{"the bolts"}
 	}
 	category, _, _ := strings.Cut(d.Bolts.Class, "/")
-	bolt, err := as4100.NewBolt(float64(d.Bolts.Diameter), category)
+	bolt, err := rules.NewBolt(float64(d.Bolts.Diameter), category)
 	if err != nil {
 		return b, []string{"bolts of a size in the table (" + err.Error() + ")"}
 	}
 	b = bolting{bolt: bolt, rows: d.Bolts.Rows, per: d.Bolts.PerRow, pitch: float64(d.Bolts.Pitch), gauge: float64(d.Bolts.Gauge), edge: float64(d.Bolts.Edge),
-		class: d.Bolts.Class, hole: holeOf(bolt.Diameter), plateD: float64(d.Plate.Depth), plateW: float64(d.Plate.Width)}
+		class: d.Bolts.Class, hole: holeOf(bolt.Diameter), plateD: float64(d.Plate.Depth), plateW: float64(d.Plate.Width), rules: rules}
 	b.per = max(b.per, 1)
 	fill := func(gap *float64, n int, size float64) bool {
 		switch {
@@ -150,7 +151,7 @@ func (b *bolting) row(k int) float64 { return (float64(k) - float64(b.rows-1)/2)
 
 // shear appends the shear of the bolts and the bearing of plies of thicknesses t (m) under v per bolt (N).
 func (b *bolting) shear(dst []ratio, v float64, t, fu float64, w *checks.Working) []ratio {
-	capacity := boltFactor * b.bolt.Shear(1, 0, 0, w)
+	capacity := b.rules.PhiBolt() * b.bolt.Shear(1, 0, 0, w)
 	dst = append(dst, ratio{"bolts in shear", "AS 4100 9.2.2.1", v / capacity, v, capacity})
 	return b.bearing(dst, "ply bearing and tear-out", v, t, fu, w)
 }
@@ -160,7 +161,7 @@ func (b *bolting) bearing(dst []ratio, name string, v, t, fu float64, w *checks.
 	if t == 0 {
 		return dst
 	}
-	capacity := plyFactor * b.bolt.PlyBearing(t, fu, b.clear(), w)
+	capacity := b.rules.PhiPly() * b.bolt.PlyBearing(t, fu, b.clear(), w)
 	return append(dst, ratio{name, "AS 4100 9.2.2.4", v / capacity, v, capacity})
 }
 
@@ -173,12 +174,6 @@ func (b *bolting) clear() float64 {
 	return ae + b.bolt.Diameter/2
 }
 
-// The capacity factors of Table 3.4 that the connection functions leave to their caller.
-var (
-	boltFactor = as4100.CapacityFactors[1].Value
-	plyFactor  = as4100.CapacityFactors[2].Value
-)
-
 // welding is the weld of the section or cleat to its plate.
 type welding struct {
 	butt   bool
@@ -189,7 +184,7 @@ type welding struct {
 // weldMetal is the metal that is taken, since the brief does not name it: the weakest of the usual ones.
 const weldMetal = "E41XX"
 
-func newWelding(d *brief.Detail) (welding, []string) {
+func newWelding(d *brief.Detail, rules *as4100.Rules) (welding, []string) {
 	q := as4100.WeldQuality(d.Weld.Quality)
 	switch {
 	case d.Weld.Kind == "butt":
@@ -197,7 +192,7 @@ func newWelding(d *brief.Detail) (welding, []string) {
 	case d.Weld.Leg == 0:
 		return welding{text: "no weld stated"}, []string{"the weld's leg"}
 	}
-	f, err := as4100.FilletOf(float64(d.Weld.Leg), weldMetal, q)
+	f, err := rules.FilletOf(float64(d.Weld.Leg), weldMetal, q)
 	if err != nil {
 		panic("joints: " + err.Error()) // weldMetal is in the table
 	}

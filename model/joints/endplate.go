@@ -15,6 +15,7 @@ type endPlate struct {
 	weld  welding
 	kind  Kind
 	title string
+	rules *as4100.Rules
 }
 
 func (e *endPlate) words() string {
@@ -83,7 +84,7 @@ func (e *endPlate) bearing(dst []ratio, p *place, n float64, w *checks.Working) 
 		length = p.steel.Section.Dims.D
 	}
 	yield, buckle := p.support.Bearing(as4100.BearingLoad{Length: length, EndDistance: math.Inf(1)}, w)
-	c := as4100.Phi * math.Min(yield, buckle)
+	c := p.support.Phi() * math.Min(yield, buckle)
 	if !checks.Defined(c) {
 		return dst
 	}
@@ -113,7 +114,7 @@ func (e *endPlate) bolted(dst []ratio, p *place, a Action, w *checks.Working) []
 		return dst
 	}
 	u, plate := e.prying(stub, v, t, w)
-	dst = append(dst, ratio{"bolts in tension with prying, and shear", "AS 4100 9.2.2.3, 9.1.8", u, t, boltFactor * b.bolt.Tension(nil)})
+	dst = append(dst, ratio{"bolts in tension with prying, and shear", "AS 4100 9.2.2.3, 9.1.8", u, t, e.rules.PhiBolt() * b.bolt.Tension(nil)})
 	dst = append(dst, ratio{"plate in bending", "AS 4100 9.1.8", plate, t, 0})
 	return b.bearing(dst, "ply bearing and tear-out", v, e.plate.t, e.plate.fu, w)
 }
@@ -158,7 +159,7 @@ func (e *endPlate) stub(p *place, y float64) (as4100.TeeStub, float64) {
 	if width == 0 {
 		width = 2 * clear
 	}
-	return as4100.TeeStub{Plate: e.plate.t, Width: math.Min(width, 2*clear), Hole: b.hole, ToTip: math.Min(tip, longestTip*clear), ToWeb: clear, Fy: e.plate.fy}, clear
+	return as4100.TeeStub{Plate: e.plate.t, Width: math.Min(width, 2*clear), Hole: b.hole, ToTip: math.Min(tip, longestTip*clear), ToWeb: clear, Fy: e.plate.fy, Rules: e.rules}, clear
 }
 
 // minimumClear is the distance from a bolt to the face of the steel that a spanner needs: a socket's half width, 1.1
@@ -224,11 +225,12 @@ func (p *place) rigid() bool {
 // linear form, which is radial).
 func (p *place) fullStrength(dst []ratio, a Action, w *checks.Working) []ratio {
 	c := p.steel
-	n := as4100.Phi * c.Tension(as4100.DefaultKt(c.Section.Family), nil)
+	phi := c.Phi()
+	n := phi * c.Tension(c.Rules.DefaultKt(c.Section.Family), nil)
 	if a.N < 0 {
-		n = as4100.Phi * c.Ns
+		n = phi * c.Ns
 	}
-	m, s := as4100.Phi*c.Msx, as4100.Phi*c.Msy()
+	m, s := phi*c.Msx, phi*c.Msy()
 	u := math.Abs(a.N)/n + math.Abs(a.M)/m
 	if a.S != 0 && checks.Defined(s) {
 		u += math.Abs(a.S) / s

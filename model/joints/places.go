@@ -33,10 +33,11 @@ type minimum struct {
 
 // placer lists the joints of a model.
 type placer struct {
-	m    *shed.Model
-	caps map[steelKey]*as4100.Capacity
-	out  []place
-	err  error
+	m     *shed.Model
+	caps  map[steelKey]*as4100.Capacity
+	rules *as4100.Rules
+	out   []place
+	err   error
 }
 
 type steelKey struct {
@@ -45,8 +46,8 @@ type steelKey struct {
 }
 
 // places lists every joint of m, kind by kind. turnbuckle says of rods of the walls and the roof whether their detail has one.
-func places(m *shed.Model, d *brief.Details) ([]place, error) {
-	p := &placer{m: m, caps: map[steelKey]*as4100.Capacity{}}
+func places(m *shed.Model, d *brief.Details, rules *as4100.Rules) ([]place, error) {
+	p := &placer{m: m, rules: rules, caps: map[steelKey]*as4100.Capacity{}}
 	for f := range m.Rafters {
 		for _, r := range m.Rafters[f] {
 			p.end(Eaves, r, false)
@@ -110,7 +111,7 @@ func (p *placer) brace(k Kind, m int, d *brief.Detail) {
 	}
 	for i := range p.out[first:] {
 		q := &p.out[first+i]
-		q.least.tension, q.least.clause = as4100.MinimumAction(as4100.TurnbuckleRod, as4100.Phi*q.steel.Tension(1, nil))
+		q.least.tension, q.least.clause = p.rules.MinimumAction(as4100.TurnbuckleRod, q.steel.Phi()*q.steel.Tension(1, nil))
 		q.least.words = "1.0 phi Nt of the rod (turnbuckle)"
 	}
 }
@@ -127,7 +128,7 @@ func (p *placer) end(k Kind, m int, far bool) {
 	}
 	q := place{kind: indexOf(k), member: m, far: far, node: -1, name: mem.ID, steel: c, least: leastOf(k, c, mem, true)}
 	if (k == StrutEnd || k == WallBraceEnd) && p.turnsWith(mem, far) && checks.Defined(c.Msx) {
-		q.least.moment, _ = as4100.MinimumAction(as4100.RigidJoint, as4100.Phi*c.Msx)
+		q.least.moment, _ = c.Rules.MinimumAction(as4100.RigidJoint, c.Phi()*c.Msx)
 		q.least.words = "0.5 phi Mb (phi Ms taken) of a portal's beam or column; " + q.least.words
 	}
 	p.out = append(p.out, q)
@@ -173,7 +174,7 @@ func (p *placer) capacity(mem *solver.Member) *as4100.Capacity {
 	if c, ok := p.caps[key]; ok {
 		return c
 	}
-	c, err := as4100.New(mem.Section, mem.Grade)
+	c, err := p.rules.New(mem.Section, mem.Grade)
 	if err != nil {
 		p.err = fmt.Errorf("joints of %s: %w", mem.ID, err)
 		return nil
@@ -199,19 +200,19 @@ func leastOf(k Kind, c *as4100.Capacity, mem *solver.Member, fixed bool) minimum
 	var m minimum
 	switch k {
 	case Eaves, Ridge:
-		m.moment, m.clause = as4100.MinimumAction(as4100.RigidJoint, as4100.Phi*c.Msx)
+		m.moment, m.clause = c.Rules.MinimumAction(as4100.RigidJoint, c.Phi()*c.Msx)
 		m.words = "0.5 phi Mb of the rafter (phi Ms taken)"
 	case BeamEnd, MullionTop, MullionBase:
 		m.simple(c)
 	case ColumnBase:
 		m.simple(c)
 		if fixed {
-			m.moment, m.clause = as4100.MinimumAction(as4100.RigidJoint, as4100.Phi*c.Msx)
+			m.moment, m.clause = c.Rules.MinimumAction(as4100.RigidJoint, c.Phi()*c.Msx)
 			m.words = "0.5 phi Mb of the column (phi Ms taken), and shear of min(0.15 phi Vv, 40 kN)"
 		}
 	case PropCap, PropBase, PostBase, StrutEnd, WallBraceEnd, RoofBraceEnd:
-		m.compression, m.clause = as4100.MinimumAction(as4100.TieOrStrutEnd, as4100.Phi*strutCapacity(c, mem.Length))
-		m.tension, _ = as4100.MinimumAction(as4100.TieOrStrutEnd, as4100.Phi*c.Tension(as4100.DefaultKt(c.Section.Family), nil))
+		m.compression, m.clause = c.Rules.MinimumAction(as4100.TieOrStrutEnd, c.Phi()*strutCapacity(c, mem.Length))
+		m.tension, _ = c.Rules.MinimumAction(as4100.TieOrStrutEnd, c.Phi()*c.Tension(c.Rules.DefaultKt(c.Section.Family), nil))
 		m.words = "0.3 phi Nt or 0.3 phi Nc of the member, for each sign of force that occurs"
 	}
 	m.drop()
@@ -228,7 +229,7 @@ func (m *minimum) drop() {
 }
 
 func (m *minimum) simple(c *as4100.Capacity) {
-	m.shear, m.clause = as4100.MinimumAction(as4100.SimpleBeam, as4100.Phi*c.Vvx)
+	m.shear, m.clause = c.Rules.MinimumAction(as4100.SimpleBeam, c.Phi()*c.Vvx)
 	m.words = "shear of min(0.15 phi Vv, 40 kN)"
 }
 

@@ -13,7 +13,7 @@ import (
 )
 
 func capacityOf(mem *solver.Member) (*as4100.Capacity, error) {
-	return as4100.New(mem.Section, mem.Grade)
+	return (*as4100.Rules)(nil).New(mem.Section, mem.Grade)
 }
 
 // seatOf is the first seat on a member that what names.

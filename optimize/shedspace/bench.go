@@ -6,8 +6,10 @@ import (
 	"leanbay/model/actions"
 	"leanbay/model/actions/asnzs1170"
 	"leanbay/model/brief"
+	"leanbay/model/coefficients"
 	"leanbay/model/shed"
 	"leanbay/solver"
+	"leanbay/solver/checks/as4100"
 	"leanbay/solver/checks/asnzs4600"
 )
 
@@ -23,6 +25,7 @@ type bench struct {
 	stability    []int // combinations for overturning, sliding and uplift of the footings
 	loads        map[spacings]*setup
 	drawn        *setup // the proposal's own spacings and secondaries
+	rules        *as4100.Rules
 	coldFormed   *asnzs4600.Code
 	stock        *asnzs4600.Stock
 	tables       map[string]*asnzs4600.Table
@@ -57,15 +60,12 @@ func newBench(p *Problem) (*bench, error) {
 
 // newActions makes the problem's bench with actions and combinations, and no loads yet.
 func newActions(p *Problem) (*bench, error) {
-	var overrides *asnzs1170.Overrides
-	var err error
-	if content := p.Brief.Overrides(); content != nil {
-		if overrides, err = asnzs1170.ReadOverrides(p.Brief.Files.Overrides, content); err != nil {
-			return nil, err
-		}
+	own, err := coefficients.Read(p.Brief.Files.Overrides, p.Brief.Overrides())
+	if err != nil {
+		return nil, err
 	}
-	b := &bench{pack: asnzs1170.New(overrides, asnzs1170.Options{CombinationFactor: p.Brief.Actions.CombinationFactor}),
-		loads: map[spacings]*setup{}, coldFormed: asnzs4600.New(), stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}, framed: map[float64]*Secondaries{}}
+	b := &bench{pack: asnzs1170.New(own.Actions, asnzs1170.Options{CombinationFactor: p.Brief.Actions.CombinationFactor}),
+		loads: map[spacings]*setup{}, rules: own.Steel, coldFormed: own.ColdFormed, stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}, framed: map[float64]*Secondaries{}}
 	p.bench = b
 	s := p.Shed
 	if b.cases, err = b.pack.Cases(s.Building, s.Site); err != nil {

@@ -18,7 +18,7 @@ func (j *judge) startJoints(m *shed.Model, set *setup) (err error) {
 		return nil
 	}
 	b := j.p.Brief
-	if j.joints, err = joints.New(m, &b.Proposal.Details, float64(b.Site.GroundBearing)); err != nil {
+	if j.joints, err = joints.New(m, &b.Proposal.Details, float64(b.Site.GroundBearing), j.p.bench.rules); err != nil {
 		return err
 	}
 	for _, r := range set.secondaries.Results {

@@ -182,7 +182,7 @@ func (j *judge) capacity(s shed.Steel) (*as4100.Capacity, error) {
 	if c, ok := j.caps[s]; ok {
 		return c, nil
 	}
-	c, err := as4100.New(s.Section, s.Grade)
+	c, err := j.p.bench.rules.New(s.Section, s.Grade)
 	if err == nil {
 		j.caps[s] = c
 	}

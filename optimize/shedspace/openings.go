@@ -457,7 +457,7 @@ func (b *bench) trim(br *brief.Brief, g brief.Group, s shed.Steel, n asnzs4600.N
 		}
 		return r.Governing, nil
 	}
-	c, err := as4100.New(s.Section, s.Grade)
+	c, err := b.rules.New(s.Section, s.Grade)
 	if err != nil {
 		return checks.Result{}, err
 	}
@@ -472,14 +472,15 @@ func hotTrimmer(c *as4100.Capacity, n asnzs4600.Need) checks.Result {
 	q := math.Max(n.Inward, n.Outward) * n.Spacing
 	m, my := q*l*l/8, n.Along*n.Spacing*seg*seg/8
 	nc := math.Min(c.Nc(as4100.X, l, nil), c.Nc(as4100.Y, seg, nil))
-	mb := as4100.Phi * c.Mb(seg, 1, nil)
-	u := m/mb + my/(as4100.Phi*c.Msy()) + n.Strut/(as4100.Phi*nc)
+	phi := c.Phi()
+	mb := phi * c.Mb(seg, 1, nil)
+	u := m/mb + my/(phi*c.Msy()) + n.Strut/(phi*nc)
 	if !checks.Defined(u) {
 		u = outsideRules
 	}
 	out := checks.Result{Name: "bending and axial force", Clause: "AS 4100 8.3.4, 8.4 (linear)", Utilisation: u, Raw: u, Station: l / 2, Combination: -1, Demand: m, Capacity: mb}
-	if v := q * l / 2 / (as4100.Phi * c.Vvx); v > out.Utilisation {
-		out = checks.Result{Name: "shear", Clause: "AS 4100 5.11", Utilisation: v, Raw: v, Combination: -1, Demand: q * l / 2, Capacity: as4100.Phi * c.Vvx}
+	if v := q * l / 2 / (phi * c.Vvx); v > out.Utilisation {
+		out = checks.Result{Name: "shear", Clause: "AS 4100 5.11", Utilisation: v, Raw: v, Combination: -1, Demand: q * l / 2, Capacity: phi * c.Vvx}
 	}
 	d := 5 * math.Max(n.ServiceIn, n.ServiceOut) * n.Spacing * math.Pow(l, 4) / (384 * steelE * c.Section.Props.Ix)
 	if w := checks.Deflection(l/n.Deflect, d); w > out.Utilisation {

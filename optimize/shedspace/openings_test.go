@@ -116,7 +116,7 @@ func TestHotTrimmer(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := as4100.New(s, s.Grades[0])
+	c, err := (*as4100.Rules)(nil).New(s, s.Grades[0])
 	if err != nil {
 		t.Fatal(err)
 	}

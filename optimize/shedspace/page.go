@@ -98,7 +98,7 @@ func (p *Problem) secondaryPage(set *setup, r *SecondaryResult) (*Page, error) {
 
 // page checks a member over all analysed combinations and repeats the governing one with its working.
 func (j *judge) page(m *solver.Member, at int) (*Page, error) {
-	c, err := as4100.NewChecker(m, as4100.Options{})
+	c, err := j.p.bench.rules.NewChecker(m, as4100.Options{})
 	if err != nil {
 		return nil, err
 	}

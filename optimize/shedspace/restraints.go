@@ -36,7 +36,7 @@ func (p *Problem) RestraintMap(d *shed.Design) ([]HeldMember, error) {
 			continue
 		}
 		h := HeldMember{Member: *mem}
-		c, err := as4100.NewChecker(mem, as4100.Options{})
+		c, err := p.bench.rules.NewChecker(mem, as4100.Options{})
 		if err != nil {
 			h.Outside = err.Error()
 		}

@@ -9,7 +9,6 @@ import (
 
 	"leanbay/model/bracing"
 	"leanbay/model/shed"
-	"leanbay/solver/checks/as4100"
 )
 
 // Yardstick compares a design's bracing of one plane with the least that any layout could need. Volumes are in m³.
@@ -47,15 +46,15 @@ func (p *Problem) Yardsticks(d *shed.Design, paths []LoadPath) ([]Yardstick, err
 				y.Force = math.Max(y.Force, math.Abs(paths[i].Feet[side%longWalls]))
 			}
 		}
-		y.Has, y.Stress = volumeOf(m, m.Walls[side])
+		y.Has, y.Stress = volumeOf(m, m.Walls[side], p.bench.rules.Phi())
 		g, forces := p.wallGround(side, y.Force)
-		if y.fill(g, forces); y.blocked {
+		if y.fill(g, forces, p.bench.rules.Phi()); y.blocked {
 			y.Trouble = p.whyNoLine(side)
 		}
 		out = append(out, y)
 	}
 	roof := Yardstick{Plane: "roof"}
-	roof.Has, roof.Stress = volumeOf(m, m.Roof)
+	roof.Has, roof.Stress = volumeOf(m, m.Roof, p.bench.rules.Phi())
 	var hardest *LoadPath
 	for i := range paths {
 		if f := paths[i].headForce(); f > roof.Force {
@@ -64,7 +63,7 @@ func (p *Problem) Yardsticks(d *shed.Design, paths []LoadPath) ([]Yardstick, err
 	}
 	if hardest != nil {
 		g, forces := p.roofGround(hardest)
-		roof.fill(g, forces)
+		roof.fill(g, forces, p.bench.rules.Phi())
 	}
 	return slices.Insert(out, longWalls, roof), nil
 }
@@ -98,9 +97,9 @@ func (p *Problem) whyNoLine(side int) string {
 }
 
 // fill solves the plane's programme.
-func (y *Yardstick) fill(g *bracing.Ground, forces [][2]float64) {
+func (y *Yardstick) fill(g *bracing.Ground, forces [][2]float64, phi float64) {
 	if y.Stress == 0 {
-		y.Stress = as4100.Phi * usualYield
+		y.Stress = phi * usualYield
 	}
 	work, _, err := g.LeastVolume(forces)
 	if err != nil {
@@ -117,14 +116,14 @@ func (y *Yardstick) fill(g *bracing.Ground, forces [][2]float64) {
 const usualYield = 300e6
 
 // volumeOf is the volume of members and the least design stress among them.
-func volumeOf(m *shed.Model, members []int) (volume, stress float64) {
+func volumeOf(m *shed.Model, members []int, phi float64) (volume, stress float64) {
 	for _, i := range members {
 		mem := &m.Structure.Members[i]
 		if mem.Section == nil {
 			continue
 		}
 		volume += mem.Length * mem.Section.Props.A
-		if s := as4100.Phi * mem.Grade.Fy; stress == 0 || s < stress {
+		if s := phi * mem.Grade.Fy; stress == 0 || s < stress {
 			stress = s
 		}
 	}

@@ -9,4 +9,6 @@ const (
 	MarkMemory   = "from memory" // from memory of the code
 	MarkDoubtful = "doubtful"    // from memory and doubtful; taken on the safe side
 	MarkOwnRule  = "this tool's" // no rule in the code; the tool's own, on the safe side
+
+	MarkCertifier = "certifier: " // and their reason: set by the certifier's own file
 )

@@ -18,11 +18,13 @@ type Override struct {
 	Name   string
 	Value  float64
 	Reason string
+	Line   int // of the file
 }
 
 // Overrides are the certifier's own coefficients. A nil *Overrides is none.
 type Overrides struct {
 	Entries []Override // in the order of the file
+	Others  []Override // those of other codes' names, in order
 	Hash    string     // sha256 of the file's content, hexadecimal
 }
 
@@ -40,8 +42,9 @@ func (o *Overrides) Digest() string {
 //	wall.windward: {value: 0.8, reason: "speed varies with height"}
 //
 // Every mistake is reported with file, line and column: unknown names with the nearest known one, a name given twice, a
-// value that is no finite number, a missing reason, an unknown key.
-func ReadOverrides(name string, content []byte) (*Overrides, error) {
+// value that is no finite number, a missing reason, an unknown key. others are names of other codes' coefficients, which the
+// same file may set; they are collected, not read here.
+func ReadOverrides(name string, content []byte, others ...string) (*Overrides, error) {
 	sum := sha256.Sum256(content)
 	o := &Overrides{Hash: hex.EncodeToString(sum[:])}
 	dec := yaml.NewDecoder(bytes.NewReader(content))
@@ -59,6 +62,11 @@ func ReadOverrides(name string, content []byte) (*Overrides, error) {
 		r.names = append(r.names, c.Name)
 		r.known[c.Name] = true
 	}
+	r.others = map[string]bool{}
+	for _, n := range others {
+		r.names = append(r.names, n)
+		r.known[n], r.others[n] = true, true
+	}
 	r.document(&doc, o)
 	if len(r.errs) > 0 {
 		return nil, errors.Join(r.errs...)
@@ -70,6 +78,7 @@ type overrideReader struct {
 	file        string
 	names       []string
 	known, seen map[string]bool
+	others      map[string]bool
 	errs        []error
 }
 
@@ -90,7 +99,10 @@ func (r *overrideReader) document(doc *yaml.Node, o *Overrides) {
 		return
 	}
 	for i := 0; i+1 < len(top.Content); i += 2 {
-		if e, ok := r.entry(top.Content[i], top.Content[i+1]); ok {
+		switch e, ok := r.entry(top.Content[i], top.Content[i+1]); {
+		case ok && r.others[e.Name]:
+			o.Others = append(o.Others, e)
+		case ok:
 			o.Entries = append(o.Entries, e)
 		}
 	}
@@ -98,7 +110,7 @@ func (r *overrideReader) document(doc *yaml.Node, o *Overrides) {
 
 func (r *overrideReader) entry(key, val *yaml.Node) (e Override, ok bool) {
 	before := len(r.errs)
-	e.Name = key.Value
+	e.Name, e.Line = key.Value, key.Line
 	switch {
 	case !r.known[e.Name]:
 		r.bad(key, "no coefficient is named %q; the nearest is %q", e.Name, nearest(e.Name, r.names))

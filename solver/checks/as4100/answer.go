@@ -84,7 +84,8 @@ type Answer struct {
 	PhiVvm     *float64         `json:"phiVvm,omitempty"` // shear beside the moment asked for, 5.12.3
 	Bearing    *AnswerBearing   `json:"bearing,omitempty"`
 	Combined   *AnswerCombined  `json:"combined,omitempty"`
-	Outside    []string         `json:"outside,omitempty"` // what the code gives no rule for
+	Outside    []string         `json:"outside,omitempty"`          // what the code gives no rule for
+	Overrides  string           `json:"overrides_sha256,omitempty"` // hash of the certifier's own coefficients
 	Caution    string           `json:"caution"`
 }
 
@@ -170,17 +171,17 @@ func sixFigures(v float64) float64 {
 }
 
 // Ask works out the answer to q for sec in grade g, recording the working in w (which may be nil).
-func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Answer, error) {
+func (r *Rules) Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Answer, error) {
 	if err := q.Validate(); err != nil {
 		return Answer{}, err
 	}
-	c, err := Explain(sec, g, w)
+	c, err := r.Explain(sec, g, w)
 	if err != nil {
 		return Answer{}, err
 	}
 	a := Answer{
 		Section: sec.Name, Grade: g.Name, Fy: checks.MPa(c.Fy), Fu: checks.MPa(c.Fu), Properties: c.answerProperties(),
-		PhiNt: kn(c.Nt), PhiNs: kn(c.Ns), PhiMsx: kn(c.Msx), PhiMsy: kn(c.Msy()), PhiVvx: kn(c.Vvx), PhiVvy: kn(c.Vvy), PhiMz: kn(c.Mz),
+		PhiNt: c.kn(c.Nt), PhiNs: c.kn(c.Ns), PhiMsx: c.kn(c.Msx), PhiMsy: c.kn(c.Msy()), PhiVvx: c.kn(c.Vvx), PhiVvy: c.kn(c.Vvy), PhiMz: c.kn(c.Mz),
 		Outside: c.Outside, Caution: solver.Caution,
 	}
 	if c.FyW != c.Fy {
@@ -197,21 +198,21 @@ func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Ans
 			return Answer{}, fmt.Errorf("--net-area %.0f mm² is above the gross area of %s, %.0f mm²", net*1e6, sec.Name, sec.Props.A*1e6)
 		}
 		k.Nt = c.tensionOf(kt, net, w)
-		a.PhiNt = kn(k.Nt)
-	} else if kt := DefaultKt(sec.Family); kt < 1 {
+		a.PhiNt = c.kn(k.Nt)
+	} else if kt := c.Rules.DefaultKt(sec.Family); kt < 1 {
 		w.Heading("Tension, connected on one side only")
-		a.PhiNtEnd = kn(c.Tension(kt, w))
+		a.PhiNtEnd = c.kn(c.Tension(kt, w))
 	}
 	w.Heading("Member in compression, 6.3")
 	k.Ncx, k.Ncy = c.Nc(X, q.LengthX, w), c.Nc(Y, q.LengthY, w)
-	a.PhiNcx, a.PhiNcy = kn(k.Ncx), kn(k.Ncy)
+	a.PhiNcx, a.PhiNcy = c.kn(k.Ncx), c.kn(k.Ncy)
 	if sec.Family == catalog.EA || (sec.Family == catalog.PFC && q.LengthY < q.LengthX) {
-		a.PhiNcz = kn(c.NcTorsional(q.LengthX, math.Max(q.LengthX, q.LengthY), w))
+		a.PhiNcz = c.kn(c.NcTorsional(q.LengthX, math.Max(q.LengthX, q.LengthY), w))
 	}
 	if checks.Defined(c.Msx) {
 		w.Heading("Member in bending, 5.6")
 		k.Mbx = c.Mb(q.Length, q.AlphaM, w)
-		a.PhiMbx = kn(k.Mbx)
+		a.PhiMbx = c.kn(k.Mbx)
 	}
 	if q.EndM != nil {
 		k.BetaX, k.BetaY = *q.EndM, *q.EndM
@@ -222,10 +223,10 @@ func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Ans
 	c.answerWeb(&a, q, w)
 	if sec.Family == catalog.EA {
 		w.Heading("Single angle in compression through one leg, 8.4.6")
-		a.PhiNcLeg = kn(c.OneLeg(math.Max(q.LengthX, q.LengthY), w))
+		a.PhiNcLeg = c.kn(c.OneLeg(math.Max(q.LengthX, q.LengthY), w))
 	}
 	if a.Properties.ZeyWeb != nil {
-		a.PhiMsyToes, a.PhiMsyWeb = kn(c.MsyToes), kn(c.MsyWeb)
+		a.PhiMsyToes, a.PhiMsyWeb = c.kn(c.MsyToes), c.kn(c.MsyWeb)
 	}
 	if q.Combined {
 		q.Actions.Mx, q.Actions.My = math.Abs(q.Actions.Mx), math.Abs(q.Actions.My)
@@ -237,12 +238,12 @@ func Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Working) (Ans
 // answerWeb fills bearing, and shear beside a moment.
 func (c *Capacity) answerWeb(a *Answer, q Query, w *checks.Working) {
 	if q.Shear != 0 && checks.Defined(c.Vvx) && checks.Defined(c.Msx) {
-		vvm := ShearInBending(c.Vvx, q.Actions.Mx, c.Msx)
-		a.PhiVvm = kn(vvm)
+		vvm := c.Rules.ShearInBending(c.Vvx, q.Actions.Mx, c.Msx)
+		a.PhiVvm = c.kn(vvm)
 		if w != nil {
 			w.Heading("Shear with bending, 5.12.3")
 			w.Add(checks.Step{Clause: "AS 4100 5.12.3", Symbol: "phi Vvm", Formula: "phi Vv up to 0.75 phi Ms, then phi Vv (2.2 - 1.6 M*/(phi Ms))", Mark: checks.MarkSeen, Unit: "kN",
-				Numbers: fmt.Sprintf("phi Vv %.4g, M* %.4g, phi Ms %.4g", checks.KN(Phi*c.Vvx), checks.KNm(math.Abs(q.Actions.Mx)), checks.KNm(Phi*c.Msx)), Value: checks.KN(Phi * vvm)})
+				Numbers: fmt.Sprintf("phi Vv %.4g, M* %.4g, phi Ms %.4g", checks.KN(c.phi*c.Vvx), checks.KNm(math.Abs(q.Actions.Mx)), checks.KNm(c.phi*c.Msx)), Value: checks.KN(c.phi * vvm)})
 		}
 	}
 	if q.Bearing.Length <= 0 {
@@ -254,11 +255,11 @@ func (c *Capacity) answerWeb(a *Answer, q Query, w *checks.Working) {
 		return
 	}
 	wy, wb := c.bearingWidths(q.Bearing)
-	a.Bearing = &AnswerBearing{PhiRby: kn(yield), PhiRbb: kn(buckle), PhiRb: kn(math.Min(yield, buckle)), PerMMRby: kn(yield / (wy * 1e3)), PerMMRbb: kn(buckle / (wb * 1e3))}
+	a.Bearing = &AnswerBearing{PhiRby: c.kn(yield), PhiRbb: c.kn(buckle), PhiRb: c.kn(math.Min(yield, buckle)), PerMMRby: c.kn(yield / (wy * 1e3)), PerMMRbb: c.kn(buckle / (wb * 1e3))}
 }
 
 // kn is phi times a nominal capacity in kN or kN·m, nil where absent.
-func kn(v float64) *float64 { return present(Phi * v / 1e3) }
+func (c *Capacity) kn(v float64) *float64 { return present(c.phi * v / 1e3) }
 
 // answerProperties fills the section properties.
 func (c *Capacity) answerProperties() AnswerProperties {
@@ -305,7 +306,7 @@ func (k *Interaction) answerCombined(a Actions, shear float64, w *checks.Working
 	w.Heading("Axial force alone")
 	add(k.Axial(a, w), "")
 	w.Heading("Section under combined actions, 8.3")
-	out.PhiMrx, out.PhiMry = kn(k.Mrx(a.N, w)), kn(k.Mry(a.N, w))
+	out.PhiMrx, out.PhiMry = k.C.kn(k.Mrx(a.N, w)), k.C.kn(k.Mry(a.N, w))
 	s := k.sectionShares(a)
 	section := k.Section(a, w)
 	form := ""
@@ -316,18 +317,18 @@ func (k *Interaction) answerCombined(a Actions, shear float64, w *checks.Working
 	add(section, form)
 	w.Heading("Member under combined actions, 8.4")
 	if a.N > 0 {
-		out.PhiMix, out.PhiMiy = kn(k.Mix(a.N, nil)), kn(k.Miy(a.N, nil))
+		out.PhiMix, out.PhiMiy = k.C.kn(k.Mix(a.N, nil)), k.C.kn(k.Miy(a.N, nil))
 		add(k.InPlane(X, a, w), "about x")
 		if a.My > 0 {
 			add(k.InPlane(Y, a, w), "about y")
 		}
 	}
-	out.PhiMox = kn(k.Mox(a.N, nil))
+	out.PhiMox = k.C.kn(k.Mox(a.N, nil))
 	add(k.OutOfPlane(a, w), "")
 	add(k.Biaxial(a, w), "")
 	if shear != 0 && checks.Defined(k.C.Vvx) && checks.Defined(k.C.Msx) {
-		u := ShearBendingRadial(math.Abs(shear)/(Phi*k.C.Vvx), a.Mx/(Phi*k.C.Msx))
-		add(Ratio{Clause: "AS 4100 5.12.3", Raw: math.Abs(shear) / (Phi * ShearInBending(k.C.Vvx, a.Mx, k.C.Msx)), Radial: u}, "shear")
+		u := ShearBendingRadial(math.Abs(shear)/(k.C.phi*k.C.Vvx), a.Mx/(k.C.phi*k.C.Msx))
+		add(Ratio{Clause: "AS 4100 5.12.3", Raw: math.Abs(shear) / (k.C.phi * k.C.Rules.ShearInBending(k.C.Vvx, a.Mx, k.C.Msx)), Radial: u}, "shear")
 	}
 	out.Governing = present(worst)
 	return out

@@ -32,12 +32,12 @@ func FuzzAsk(f *testing.F) {
 			return
 		}
 		q := as4100.Query{LengthX: lx, LengthY: ly, Length: l, AlphaM: am, Actions: as4100.Actions{N: n, Mx: mx, My: my}, Combined: true}
-		quiet, err := as4100.Ask(sec, g, q, nil)
+		quiet, err := code.Ask(sec, g, q, nil)
 		if err != nil {
 			return
 		}
 		w := &checks.Working{}
-		loud, err := as4100.Ask(sec, g, q, w)
+		loud, err := code.Ask(sec, g, q, w)
 		if err != nil {
 			t.Fatalf("with a recorder: %v", err)
 		}
@@ -62,7 +62,7 @@ func TestAskTension(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := as4100.Ask(sec, sec.Grades[0], as4100.Query{LengthX: 6, LengthY: 3, Length: 3, AlphaM: 1, Actions: as4100.Actions{N: -80e3, Mx: 95e3}, Combined: true}, nil)
+	a, err := code.Ask(sec, sec.Grades[0], as4100.Query{LengthX: 6, LengthY: 3, Length: 3, AlphaM: 1, Actions: as4100.Actions{N: -80e3, Mx: 95e3}, Combined: true}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,3 +78,6 @@ func TestAskTension(t *testing.T) {
 		t.Error("phiMix is for compression; in tension it is absent")
 	}
 }
+
+// code is the code's own rules.
+var code *as4100.Rules

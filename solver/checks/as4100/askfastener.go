@@ -33,15 +33,15 @@ type BoltAnswer struct {
 }
 
 // AskBolt works out one bolt.
-func AskBolt(q BoltQuery, w *checks.Working) (BoltAnswer, error) {
+func (r *Rules) AskBolt(q BoltQuery, w *checks.Working) (BoltAnswer, error) {
 	class := q.Category
-	for i, r := range class {
-		if r == '/' {
+	for i, letter := range class {
+		if letter == '/' {
 			class = class[:i]
 			break
 		}
 	}
-	b, err := NewBolt(q.Diameter, class)
+	b, err := r.NewBolt(q.Diameter, class)
 	if err != nil {
 		return BoltAnswer{}, err
 	}
@@ -50,7 +50,7 @@ func AskBolt(q BoltQuery, w *checks.Working) (BoltAnswer, error) {
 	}
 	w.Heading("One bolt, 9.2.2")
 	a := BoltAnswer{Bolt: fmt.Sprintf("M%g", q.Diameter*1e3), Category: q.Category, Fuf: checks.MPa(b.Fuf), As: sixFigures(checks.MM2(b.As)), Ac: sixFigures(checks.MM2(b.Ac)), Ao: sixFigures(checks.MM2(b.Ao)),
-		PhiNtf: present(phiBolt * b.Tension(w) / 1e3), PhiVfn: present(phiBolt * b.Shear(1, 0, 0, w) / 1e3), PhiVfx: present(phiBolt * b.Shear(0, 1, 0, w) / 1e3), Caution: solver.Caution}
+		PhiNtf: present(b.phi * b.Tension(w) / 1e3), PhiVfn: present(b.phi * b.Shear(1, 0, 0, w) / 1e3), PhiVfx: present(b.phi * b.Shear(0, 1, 0, w) / 1e3), Caution: solver.Caution}
 	if q.Ply > 0 {
 		if q.PlyFu == 0 {
 			return a, fmt.Errorf("a ply of %g mm needs its tensile strength (--ply-fu)", q.Ply*1e3)
@@ -59,7 +59,7 @@ func AskBolt(q BoltQuery, w *checks.Working) (BoltAnswer, error) {
 		if edge == 0 {
 			edge = math.Inf(1)
 		}
-		a.PhiVb = present(phiPly * b.PlyBearing(q.Ply, q.PlyFu, edge, w) / 1e3)
+		a.PhiVb = present(b.ply * b.PlyBearing(q.Ply, q.PlyFu, edge, w) / 1e3)
 	}
 	return a, nil
 }
@@ -75,14 +75,14 @@ type WeldAnswer struct {
 }
 
 // AskFillet works out a fillet of leg (m) in a metal and quality.
-func AskFillet(leg float64, metal string, q WeldQuality, w *checks.Working) (WeldAnswer, error) {
+func (r *Rules) AskFillet(leg float64, metal string, q WeldQuality, w *checks.Working) (WeldAnswer, error) {
 	if q != SP && q != GP {
 		return WeldAnswer{}, fmt.Errorf("weld quality %q; there are SP and GP", q)
 	}
 	if !(leg > 0) || leg > 0.05 {
 		return WeldAnswer{}, fmt.Errorf("a fillet's leg of %g mm: give one above 0 and up to 50 mm", leg*1e3)
 	}
-	f, err := FilletOf(leg, metal, q)
+	f, err := r.FilletOf(leg, metal, q)
 	if err != nil {
 		return WeldAnswer{}, err
 	}

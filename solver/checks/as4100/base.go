@@ -23,6 +23,7 @@ type BasePlate struct {
 	BoltsEachSide int     // at least 1
 	BoltFromFace  float64 // m, bolt row to the column's face
 	BoltSpacing   float64 // m, between bolts of a row
+	Rules         *Rules  // nil: the code's own
 }
 
 // stripFactors are the shares of depth and width within which a column stiffens its plate.
@@ -59,7 +60,7 @@ func (p BasePlate) overhang() float64 {
 func (p BasePlate) Compression(n float64, w *checks.Working) (concrete, plate float64) {
 	pressure := n / (p.Depth * p.Width)
 	m := p.overhang()
-	moment, ms := pressure*m*m/2, Phi*p.Fy*p.Thickness*p.Thickness/4
+	moment, ms := pressure*m*m/2, p.Rules.Phi()*p.Fy*p.Thickness*p.Thickness/4
 	concrete, plate = pressure/p.BearingPressure(), moment/ms
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 3600 12.6", Symbol: "u, bearing", Formula: "N*/A1 over 0.6 min(0.9 f'c sqrt(A2/A1), 1.8 f'c)", Mark: checks.MarkMemory,
@@ -78,7 +79,7 @@ func (p BasePlate) Uplift(t, shear float64, w *checks.Working) (plate, bolt floa
 	n := float64(p.BoltsEachSide)
 	reach := 2 * p.BoltFromFace
 	strip := math.Min(p.Width, reach+(n-1)*math.Min(reach, p.BoltSpacing))
-	ms := Phi * p.Fy * strip * p.Thickness * p.Thickness / 4
+	ms := p.Rules.Phi() * p.Fy * strip * p.Thickness * p.Thickness / 4
 	plate = side * p.BoltFromFace / ms
 	bolt = p.Bolt.Radial(shear/(2*n), side/n*(1+PryingShare), w)
 	if w != nil {

@@ -55,9 +55,9 @@ func (c *Capacity) bearingOpen(b BearingLoad, w *checks.Working) (yield, buckle 
 	buckle = ac * m.Tw * bb * c.FyW
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 5.13.3", Symbol: "phi Rby", Formula: "phi 1.25 bbf tw fy", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f x 1.25 x %.4g x %.4g x %.0f", Phi, bbf*1e3, m.Tw*1e3, c.FyW/1e6), Value: checks.KN(Phi * yield)})
+			Numbers: fmt.Sprintf("%.2f x 1.25 x %.4g x %.4g x %.0f", c.phi, bbf*1e3, m.Tw*1e3, c.FyW/1e6), Value: checks.KN(c.phi * yield)})
 		w.Add(checks.Step{Clause: "AS 4100 5.13.4", Symbol: "phi Rbb", Formula: "phi alpha_c tw bb fy", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f x %.4g x %.4g x %.4g x %.0f; Le/r %.4g", Phi, ac, m.Tw*1e3, bb*1e3, c.FyW/1e6, k*d1/m.Tw), Value: checks.KN(Phi * buckle)})
+			Numbers: fmt.Sprintf("%.2f x %.4g x %.4g x %.4g x %.0f; Le/r %.4g", c.phi, ac, m.Tw*1e3, bb*1e3, c.FyW/1e6, k*d1/m.Tw), Value: checks.KN(c.phi * buckle)})
 	}
 	return yield, buckle
 }
@@ -107,9 +107,9 @@ func (c *Capacity) bearingHollow(b BearingLoad, w *checks.Working) (yield, buckl
 			where = "interior"
 		}
 		w.Add(checks.Step{Clause: "AS 4100 5.13.3", Symbol: "phi Rby, " + where, Formula: "phi 2 alpha_p bb t fy", Mark: checks.MarkVerified, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f x 2 x %.4g x %.4g x %.4g x %.0f", Phi, f.alphaP, f.width*1e3, m.T*1e3, c.Fy/1e6), Value: checks.KN(Phi * yield)})
+			Numbers: fmt.Sprintf("%.2f x 2 x %.4g x %.4g x %.4g x %.0f", c.phi, f.alphaP, f.width*1e3, m.T*1e3, c.Fy/1e6), Value: checks.KN(c.phi * yield)})
 		w.Add(checks.Step{Clause: "AS 4100 5.13.4", Symbol: "phi Rbb, " + where, Formula: "phi 2 alpha_c bb t fy", Mark: checks.MarkVerified, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f x 2 x %.4g x %.4g x %.4g x %.0f; Le/r %.4g", Phi, ac, f.width*1e3, m.T*1e3, c.Fy/1e6, f.slender), Value: checks.KN(Phi * buckle)})
+			Numbers: fmt.Sprintf("%.2f x 2 x %.4g x %.4g x %.4g x %.0f; Le/r %.4g", c.phi, ac, f.width*1e3, m.T*1e3, c.Fy/1e6, f.slender), Value: checks.KN(c.phi * buckle)})
 	}
 	return yield, buckle
 }
@@ -126,7 +126,7 @@ type Seat struct {
 // NewSeat prepares a bearing. ok is false for sections without flat webs, for which the clause has no rule.
 func (c *Capacity) NewSeat(b BearingLoad) (s Seat, ok bool) {
 	yield, buckle := c.Bearing(b, nil)
-	s = Seat{c: c, load: b, Capacity: Phi * math.Min(yield, buckle)}
+	s = Seat{c: c, load: b, Capacity: c.phi * math.Min(yield, buckle)}
 	if !checks.Defined(s.Capacity) {
 		return s, false
 	}
@@ -153,7 +153,7 @@ func (s *Seat) Radial(r, m float64) float64 {
 	if s.limit == 0 {
 		return v
 	}
-	return math.Max(v, (s.share*v+math.Abs(m)/(Phi*s.c.Msx))/s.limit)
+	return math.Max(v, (s.share*v+math.Abs(m)/(s.c.phi*s.c.Msx))/s.limit)
 }
 
 // Work records the bearing's capacity and its utilisation under r and m, which is Radial's.
@@ -166,9 +166,9 @@ func (s *Seat) Work(r, m float64, w *checks.Working) float64 {
 	v := math.Abs(r) / s.Capacity
 	w.Add(checks.Step{Clause: "AS 4100 5.13.2", Symbol: "R*/(phi Rb)", Numbers: fmt.Sprintf("%.4g/%.4g", checks.KN(math.Abs(r)), checks.KN(s.Capacity)), Value: v, Unit: "-"})
 	if s.limit != 0 {
-		bend := math.Abs(m) / (Phi * s.c.Msx)
+		bend := math.Abs(m) / (s.c.phi * s.c.Msx)
 		w.Add(checks.Step{Clause: "AS 4100 5.13.5", Symbol: "bearing with bending", Formula: fmt.Sprintf("(%.1f R*/(phi Rb) + M*/(phi Ms))/%.1f", s.share, s.limit),
-			Numbers: fmt.Sprintf("(%.1f x %.4g + %.4g/%.4g)/%.1f", s.share, v, checks.KNm(math.Abs(m)), checks.KNm(Phi*s.c.Msx), s.limit), Value: (s.share*v + bend) / s.limit, Unit: "-", Mark: checks.MarkSeen})
+			Numbers: fmt.Sprintf("(%.1f x %.4g + %.4g/%.4g)/%.1f", s.share, v, checks.KNm(math.Abs(m)), checks.KNm(s.c.phi*s.c.Msx), s.limit), Value: (s.share*v + bend) / s.limit, Unit: "-", Mark: checks.MarkSeen})
 	}
 	w.Add(checks.Step{Clause: "AS 4100 5.13.2", Symbol: "u", Formula: "the greatest of them", Value: u, Unit: "-"})
 	return u

@@ -42,11 +42,13 @@ type Bolt struct {
 	Ac       float64 // core area, threads in the shear plane
 	Ao       float64 // shank area
 	krd      float64
+	phi, ply float64 // capacity factors of bolt and ply
 }
 
 // NewBolt looks up a bolt of nominal diameter d (m). The error lists what there is.
-func NewBolt(d float64, category string) (Bolt, error) {
-	b := Bolt{Diameter: d, Category: category}
+func (r *Rules) NewBolt(d float64, category string) (Bolt, error) {
+	r = r.in()
+	b := Bolt{Diameter: d, Category: category, phi: r.PhiBolt(), ply: r.PhiPly()}
 	for _, p := range boltPitches {
 		if math.Abs(p.diameter-d) < 1e-6 {
 			quarter := math.Pi / 4
@@ -58,7 +60,7 @@ func NewBolt(d float64, category string) (Bolt, error) {
 	if b.As == 0 {
 		return Bolt{}, fmt.Errorf("as4100: no M%g bolt; sizes: M10, M12, M16, M20, M24, M30, M36", d*1e3)
 	}
-	for _, s := range boltStrengths {
+	for _, s := range r.bolts {
 		if s.category == category && d < s.below {
 			b.Fuf, b.krd = s.fuf, s.krd
 			return b, nil
@@ -78,7 +80,7 @@ func (b Bolt) Shear(thread, shank int, lap float64, w *checks.Working) float64 {
 	v := 0.62 * b.Fuf * krd * kr * (float64(thread)*b.Ac + float64(shank)*b.Ao)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 9.2.2.1", Symbol: "phi Vf", Formula: "phi 0.62 fuf krd kr (nn Ac + nx Ao)", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f x 0.62 x %.0f x %.2f x %.3f (%d x %.1f + %d x %.1f)", phiBolt, b.Fuf/1e6, krd, kr, thread, b.Ac*1e6, shank, b.Ao*1e6), Value: checks.KN(phiBolt * v)})
+			Numbers: fmt.Sprintf("%.2f x 0.62 x %.0f x %.2f x %.3f (%d x %.1f + %d x %.1f)", b.phi, b.Fuf/1e6, krd, kr, thread, b.Ac*1e6, shank, b.Ao*1e6), Value: checks.KN(b.phi * v)})
 	}
 	return v
 }
@@ -99,7 +101,7 @@ func (b Bolt) Tension(w *checks.Working) float64 {
 	t := b.As * b.Fuf
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 9.2.2.2", Symbol: "phi Ntf", Formula: "phi As fuf", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f x %.1f x %.0f", phiBolt, b.As*1e6, b.Fuf/1e6), Value: checks.KN(phiBolt * t)})
+			Numbers: fmt.Sprintf("%.2f x %.1f x %.0f", b.phi, b.As*1e6, b.Fuf/1e6), Value: checks.KN(b.phi * t)})
 	}
 	return t
 }
@@ -107,7 +109,7 @@ func (b Bolt) Tension(w *checks.Working) float64 {
 // Radial is the radial utilisation of shear v and tension t per bolt (N; t with prying) by 9.2.2.3 with one shear plane
 // through the thread: the quadratic form is homogeneous, so its root is radial.
 func (b Bolt) Radial(v, t float64, w *checks.Working) float64 {
-	x, y := v/(phiBolt*b.Shear(1, 0, 0, w)), math.Max(0, t)/(phiBolt*b.Tension(w))
+	x, y := v/(b.phi*b.Shear(1, 0, 0, w)), math.Max(0, t)/(b.phi*b.Tension(w))
 	u := math.Hypot(x, y)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 9.2.2.3", Symbol: "u", Formula: "sqrt((Vf*/phi Vf)² + (Ntf*/phi Ntf)²)", Numbers: fmt.Sprintf("sqrt(%.3f² + %.3f²)", x, y), Value: u, Unit: "-", Mark: checks.MarkSeen})
@@ -121,7 +123,7 @@ func (b Bolt) PlyBearing(tp, fup, ae float64, w *checks.Working) float64 {
 	v := math.Min(3.2*b.Diameter*tp*fup, ae*tp*fup)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 9.2.2.4", Symbol: "phi Vb", Formula: "phi min(3.2 df tp fup, ae tp fup)", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f min(3.2 x %.0f, %.1f) x %.1f x %.0f", phiPly, b.Diameter*1e3, ae*1e3, tp*1e3, fup/1e6), Value: checks.KN(phiPly * v)})
+			Numbers: fmt.Sprintf("%.2f min(3.2 x %.0f, %.1f) x %.1f x %.0f", b.ply, b.Diameter*1e3, ae*1e3, tp*1e3, fup/1e6), Value: checks.KN(b.ply * v)})
 	}
 	return v
 }
@@ -157,6 +159,7 @@ type TeeStub struct {
 	ToWeb   float64 // m, bolt to the web's face (af)
 	Fy      float64 // Pa, plate
 	Tension float64 // N, design tension of the pair
+	Rules   *Rules  // nil: the code's own
 }
 
 // Prying shares the tension between plate bending and prying as 9.1.8 asks without giving a formula: the T-stub method
@@ -165,7 +168,7 @@ type TeeStub struct {
 func (s TeeStub) Prying(w *checks.Working) (bolt, plate, alpha float64) {
 	delta := (s.Width - s.Hole) / s.Width
 	ae, af := s.ToTip+s.Hole/2, s.ToWeb-s.Hole/2
-	ms := Phi * s.Fy * s.Width * s.Plate * s.Plate / 4
+	ms := s.Rules.Phi() * s.Fy * s.Width * s.Plate * s.Plate / 4
 	// M1 = Nt* af'/(2 (1 + alpha delta)) <= phi Ms
 	need := s.Tension * af / (2 * ms)
 	alpha = math.Min(1, math.Max(0, (need-1)/delta))

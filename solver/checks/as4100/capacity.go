@@ -23,6 +23,7 @@ func (a Axis) String() string { return [...]string{"x", "y"}[a] }
 // Capacity is what a section in a grade can carry, as far as it does not depend on length. Capacities are nominal
 // (without phi), in N and N·m; NaN marks what the code does not define. It is read-only after New and may be shared.
 type Capacity struct {
+	Rules       *Rules // the coefficients in force
 	Section     *catalog.Section
 	Grade       catalog.Grade
 	Fy, FyW, Fu float64 // Pa: flange (or whole section), web, tensile
@@ -47,14 +48,18 @@ type Capacity struct {
 
 	// Outside lists what the code gives no rule for, in words.
 	Outside []string
+
+	phi float64 // of members, from Rules
 }
 
 // New works out the capacities of sec in grade g. It fails on a family without rules here (C, Z: AS/NZS 4600) and on a
 // grade without yield or tensile strength.
-func New(sec *catalog.Section, g catalog.Grade) (*Capacity, error) { return Explain(sec, g, nil) }
+func (r *Rules) New(sec *catalog.Section, g catalog.Grade) (*Capacity, error) {
+	return r.Explain(sec, g, nil)
+}
 
 // Explain is New with the working recorded in w.
-func Explain(sec *catalog.Section, g catalog.Grade, w *checks.Working) (*Capacity, error) {
+func (r *Rules) Explain(sec *catalog.Section, g catalog.Grade, w *checks.Working) (*Capacity, error) {
 	if sec == nil {
 		return nil, fmt.Errorf("as4100: no section given")
 	}
@@ -64,7 +69,8 @@ func Explain(sec *catalog.Section, g catalog.Grade, w *checks.Working) (*Capacit
 	if !(g.Fy > 0) || !(g.Fu > 0) {
 		return nil, fmt.Errorf("as4100: grade %q of %s has no yield or tensile strength", g.Name, sec.Name)
 	}
-	c := &Capacity{Section: sec, Grade: g, Fy: g.Fy, FyW: g.FyW, Fu: g.Fu}
+	r = r.in()
+	c := &Capacity{Rules: r, Section: sec, Grade: g, Fy: g.Fy, FyW: g.FyW, Fu: g.Fu, phi: r.Phi()}
 	if !(c.FyW > 0) {
 		c.FyW = c.Fy
 	}
@@ -100,14 +106,14 @@ func (c *Capacity) tension(w *checks.Working) {
 // compression fills kf, alpha_b and Ns.
 func (c *Capacity) compression(w *checks.Working) {
 	w.Heading("Section in compression, 6.2")
-	c.Kf = formFactor(c.Section, c.Fy, w)
-	row, alphaB, _ := memberConstant(c.Section.Family, c.Kf)
+	c.Kf = c.formFactor(w)
+	row, alphaB, _ := c.Rules.memberConstant(c.Section.Family, c.Kf)
 	c.AlphaB = alphaB
 	c.Ns = c.Kf * c.Section.Props.A * c.Fy
 	if w != nil {
 		w.Add(checks.Step{Clause: row.clause, Symbol: "alpha_b", Numbers: fmt.Sprintf("%s, kf %.3f", c.Section.Family, c.Kf), Value: alphaB, Unit: "-", Mark: row.mark})
 		w.Add(checks.Step{Clause: "AS 4100 6.2.1", Symbol: "phi Ns", Formula: "phi kf An fy", Mark: checks.MarkVerified,
-			Numbers: fmt.Sprintf("%.2f x %.4g x %.5g x %.0f", Phi, c.Kf, c.Section.Props.A*1e6, c.Fy/1e6), Value: checks.KN(Phi * c.Ns), Unit: "kN"})
+			Numbers: fmt.Sprintf("%.2f x %.4g x %.5g x %.0f", c.phi, c.Kf, c.Section.Props.A*1e6, c.Fy/1e6), Value: checks.KN(c.phi * c.Ns), Unit: "kN"})
 	}
 }
 
@@ -126,7 +132,7 @@ func (c *Capacity) bending(w *checks.Working) {
 
 // sectionMoment is Ze, the class and Ms = fy Ze in direction d; NaN where there is no rule.
 func (c *Capacity) sectionMoment(d Direction, w *checks.Working) (ze float64, class Compactness, ms float64) {
-	ze, class, reason := effectiveModulus(c.Section, d, c.Fy, w)
+	ze, class, reason := c.effectiveModulus(d, w)
 	if reason != "" {
 		c.outside(reason)
 		return ze, class, math.NaN()
@@ -134,7 +140,7 @@ func (c *Capacity) sectionMoment(d Direction, w *checks.Working) (ze float64, cl
 	ms = c.Fy * ze
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 5.2.1", Symbol: "phi Ms " + d.String(), Formula: "phi fy Ze", Mark: momentMark(c.Section.Family),
-			Numbers: fmt.Sprintf("%.2f x %.0f x %.4ge3", Phi, c.Fy/1e6, ze*1e6), Value: checks.KNm(Phi * ms), Unit: "kN·m"})
+			Numbers: fmt.Sprintf("%.2f x %.0f x %.4ge3", c.phi, c.Fy/1e6, ze*1e6), Value: checks.KNm(c.phi * ms), Unit: "kN·m"})
 	}
 	return ze, class, ms
 }
@@ -163,7 +169,7 @@ func (c *Capacity) torsion(w *checks.Working) {
 	c.Mz = 0.6 * c.Fy * c.Section.Props.Ct
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 5.11.4 (shear yield)", Symbol: "phi Mz", Formula: "phi 0.6 fy C", Mark: checks.MarkVerified, Unit: "kN·m",
-			Numbers: fmt.Sprintf("%.2f x 0.6 x %.0f x %.4ge3", Phi, c.Fy/1e6, c.Section.Props.Ct*1e6), Value: checks.KNm(Phi * c.Mz)})
+			Numbers: fmt.Sprintf("%.2f x 0.6 x %.0f x %.4ge3", c.phi, c.Fy/1e6, c.Section.Props.Ct*1e6), Value: checks.KNm(c.phi * c.Mz)})
 	}
 }
 

@@ -58,12 +58,12 @@ type Checker struct {
 
 // NewChecker prepares the checks of m. It fails on a member without a section, a section or grade outside the pack, a
 // web outside the bending rules, restraints off the member or of no class, and an end that nothing holds.
-func NewChecker(m *solver.Member, opt Options) (*Checker, error) {
+func (r *Rules) NewChecker(m *solver.Member, opt Options) (*Checker, error) {
 	c := &Checker{}
 	if m.Section == nil {
 		return nil, fmt.Errorf("as4100: %s has no section: it can be analysed, not checked", m.ID)
 	}
-	capacity, err := New(m.Section, m.Grade)
+	capacity, err := r.New(m.Section, m.Grade)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", m.ID, err)
 	}
@@ -83,7 +83,7 @@ func (c *Checker) Prepare(capacity *Capacity, m *solver.Member, opt Options) err
 		return fmt.Errorf("as4100: %s: %d ends held against lateral rotation; a segment has two", m.ID, opt.EndsHeld)
 	}
 	if opt.Kt == 0 {
-		opt.Kt = DefaultKt(m.Section.Family)
+		opt.Kt = capacity.Rules.DefaultKt(m.Section.Family)
 	}
 	if m.Section.Family == catalog.EA {
 		opt.Toes = ToesUnstated // which way the second leg points is not known
@@ -160,7 +160,7 @@ func (c *Checker) bending() error {
 			s := &c.of(f)[i]
 			mb := s.Mb
 			if s.Free() {
-				mb *= momentFactors[2].alphaM // the least row of Table 5.6.2
+				mb *= k.Rules.moments[2].alphaM // the least row of Table 5.6.2
 			}
 			c.least[f] = math.Min(c.least[f], mb)
 		}

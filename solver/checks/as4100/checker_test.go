@@ -153,7 +153,7 @@ func TestWorkingEqualsFastValue(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 1))
 	compared := 0
 	for range 150 {
-		c, err := as4100.NewChecker(randomMember(t, r), as4100.Options{Toes: as4100.Toes(r.IntN(3))})
+		c, err := code.NewChecker(randomMember(t, r), as4100.Options{Toes: as4100.Toes(r.IntN(3))})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -197,7 +197,7 @@ func recorded(w *checks.Working, v float64) bool {
 func TestBound(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2))
 	for range 300 {
-		c, err := as4100.NewChecker(randomMember(t, r), as4100.Options{})
+		c, err := code.NewChecker(randomMember(t, r), as4100.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -229,14 +229,14 @@ func TestGoverningStationIsExact(t *testing.T) {
 		if m.Section.Family == "EA" {
 			continue
 		}
-		c, err := as4100.NewChecker(m, as4100.Options{})
+		c, err := code.NewChecker(m, as4100.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		d := randomDiagram(c, r)
 		var env as4100.Envelope
 		c.Check(d, 0, &env, nil)
-		k := as4100.Interaction{C: c.Cap, Nt: c.Cap.Tension(as4100.DefaultKt(m.Section.Family), nil), Msy: c.Cap.Msy()}
+		k := as4100.Interaction{C: c.Cap, Nt: c.Cap.Tension(code.DefaultKt(m.Section.Family), nil), Msy: c.Cap.Msy()}
 		dense := 0.0
 		for i := range d.Pieces {
 			for j := range 501 {
@@ -300,7 +300,7 @@ func TestReversedMember(t *testing.T) {
 	for range 200 {
 		m := randomMember(t, r)
 		opt := as4100.Options{Toes: as4100.Toes(r.IntN(3))}
-		c, err := as4100.NewChecker(m, opt)
+		c, err := code.NewChecker(m, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -311,7 +311,7 @@ func TestReversedMember(t *testing.T) {
 			back.Restraints = append(back.Restraints, x)
 		}
 		opt.Toes = []as4100.Toes{as4100.ToesUnstated, as4100.ToesMinusZ, as4100.ToesPlusZ}[opt.Toes]
-		b, err := as4100.NewChecker(&back, opt)
+		b, err := code.NewChecker(&back, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -332,7 +332,7 @@ func TestReversedMember(t *testing.T) {
 func TestScaledToTheLimit(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 5))
 	for range 200 {
-		c, err := as4100.NewChecker(randomMember(t, r), as4100.Options{})
+		c, err := code.NewChecker(randomMember(t, r), as4100.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -357,7 +357,7 @@ func TestCheckAllocatesNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 6))
 	for range 20 {
 		m := randomMember(t, r)
-		c, err := as4100.NewChecker(m, as4100.Options{})
+		c, err := code.NewChecker(m, as4100.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -385,7 +385,7 @@ func TestCheckAllocatesNothing(t *testing.T) {
 func BenchmarkCheck(b *testing.B) {
 	r := rand.New(rand.NewPCG(6, 7))
 	m := randomMember(b, r)
-	c, err := as4100.NewChecker(m, as4100.Options{})
+	c, err := code.NewChecker(m, as4100.Options{})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -410,7 +410,7 @@ func BenchmarkCheck(b *testing.B) {
 	})
 	b.Run("capacity", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := as4100.New(m.Section, m.Grade); err != nil {
+			if _, err := code.New(m.Section, m.Grade); err != nil {
 				b.Fatal(err)
 			}
 		}

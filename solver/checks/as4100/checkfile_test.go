@@ -71,7 +71,7 @@ func capacityOf(t *testing.T, row map[string]string) *as4100.Capacity {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := as4100.New(sec, g)
+	c, err := code.New(sec, g)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -52,7 +52,7 @@ func (c *Capacity) lateralTier() bool {
 // secondMox is Mox by the second form of 8.4.4.1 for compression n, and the factor alpha_bc; zero at and beyond a buckling load.
 func (k *Interaction) secondMox(n float64) (mox, abc float64) {
 	t := &k.Tier
-	v, z := n/(Phi*k.Ncy), n/(Phi*t.Noz)
+	v, z := n/(k.C.phi*k.Ncy), n/(k.C.phi*t.Noz)
 	h := (1 + t.Beta) / 2
 	abc = 1 / ((1-t.Beta)/2 + h*h*h*(0.4-0.23*math.Min(v, 1)))
 	if v >= 1 || z >= 1 {
@@ -71,7 +71,7 @@ func (c *Capacity) reducedFactors() {
 	if c.Kf < 1 {
 		d1, _, tw, _ := c.clearWeb()
 		web := element{support: bothEdges, stress: uniform, b: d1, t: tw}
-		ey := compressionLimit(web, forming[c.Section.Family]).ey
+		ey := c.Rules.compressionLimit(web, forming[c.Section.Family]).ey
 		c.mrxCompression = 1 + 0.18*math.Max(0, 82-web.slenderness(c.Fy))/(82-ey)
 		c.mrxCompression = math.Min(c.mrxCompression, 1.18)
 	}
@@ -80,9 +80,9 @@ func (c *Capacity) reducedFactors() {
 // ratio is n = N*/(phi Ns) in compression or |N*|/(phi Nt) in tension.
 func (k *Interaction) ratio(n float64) float64 {
 	if n >= 0 {
-		return n / (Phi * k.C.Ns)
+		return n / (k.C.phi * k.C.Ns)
 	}
-	return -n / (Phi * k.Nt)
+	return -n / (k.C.phi * k.Nt)
 }
 
 // Mrx is the nominal section moment capacity about x reduced by axial force n (8.3.2); not below zero.
@@ -94,7 +94,7 @@ func (k *Interaction) Mrx(n float64, w *checks.Working) float64 {
 	m := math.Max(0, math.Min(k.C.Msx, k.C.Msx*factor*(1-r)))
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 8.3.2", Symbol: "phi Mrx", Formula: "phi Msx k (1 - n) <= phi Msx", Mark: checks.MarkSeen, Unit: "kN·m",
-			Numbers: fmt.Sprintf("%.4g x %.4g x (1 - %.4g)", checks.KNm(Phi*k.C.Msx), factor, r), Value: checks.KNm(Phi * m)})
+			Numbers: fmt.Sprintf("%.4g x %.4g x (1 - %.4g)", checks.KNm(k.C.phi*k.C.Msx), factor, r), Value: checks.KNm(k.C.phi * m)})
 	}
 	return m
 }
@@ -113,7 +113,7 @@ func (k *Interaction) Mry(n float64, w *checks.Working) float64 {
 	m = math.Max(0, math.Min(k.Msy, m))
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 8.3.3", Symbol: "phi Mry", Formula: formula, Mark: checks.MarkSeen, Unit: "kN·m",
-			Numbers: fmt.Sprintf("Msy %.4g, n %.4g", checks.KNm(k.Msy), r), Value: checks.KNm(Phi * m)})
+			Numbers: fmt.Sprintf("Msy %.4g, n %.4g", checks.KNm(k.Msy), r), Value: checks.KNm(k.C.phi * m)})
 	}
 	return m
 }
@@ -121,7 +121,7 @@ func (k *Interaction) Mry(n float64, w *checks.Working) float64 {
 // inPlane is Mi of 8.4.2.2 for section capacity ms, its reduced value mr, compression n, member capacity nc and end
 // moment ratio beta. The higher tier holds for compact doubly symmetric sections with kf = 1.
 func (k *Interaction) inPlane(ms, mr, n, nc, beta float64, class Compactness) (mi float64, tier bool) {
-	v := n / (Phi * nc)
+	v := n / (k.C.phi * nc)
 	if v >= 1 {
 		return 0, false
 	}
@@ -172,25 +172,25 @@ func (k *Interaction) noteInPlane(w *checks.Working, axis string, ms, n, nc, bet
 		formula = "phi Ms {[1 - ((1+beta_m)/2)³](1 - N*/(phi Nc)) + 1.18 ((1+beta_m)/2)³ sqrt(1 - N*/(phi Nc))} <= phi Mr"
 	}
 	w.Add(checks.Step{Clause: "AS 4100 8.4.2.2", Symbol: "phi Mi" + axis, Formula: formula, Mark: checks.MarkSeen, Unit: "kN·m",
-		Numbers: fmt.Sprintf("phi Ms %.4g, N* %.4g, phi Nc %.4g, beta_m %.3g", checks.KNm(Phi*ms), checks.KN(n), checks.KN(Phi*nc), beta), Value: checks.KNm(Phi * mi)})
+		Numbers: fmt.Sprintf("phi Ms %.4g, N* %.4g, phi Nc %.4g, beta_m %.3g", checks.KNm(k.C.phi*ms), checks.KN(n), checks.KN(k.C.phi*nc), beta), Value: checks.KNm(k.C.phi * mi)})
 }
 
 // Mox is the nominal out-of-plane member moment capacity about x (8.4.4.1 in compression, 8.4.4.2 in tension).
 func (k *Interaction) Mox(n float64, w *checks.Working) float64 {
 	var m float64
 	clause, formula := "AS 4100 8.4.4.1", "phi Mbx (1 - N*/(phi Ncy)) <= phi Mrx"
-	axial := Phi * k.Ncy
+	axial := k.C.phi * k.Ncy
 	if n >= 0 {
 		m = k.Mbx * math.Max(0, 1-n/axial)
 	} else {
-		clause, formula, axial = "AS 4100 8.4.4.2", "phi Mbx (1 + N*/(phi Nt)) <= phi Mrx", Phi*k.Nt
+		clause, formula, axial = "AS 4100 8.4.4.2", "phi Mbx (1 + N*/(phi Nt)) <= phi Mrx", k.C.phi*k.Nt
 		m = k.Mbx * (1 - n/axial)
 	}
 	mrx := k.Mrx(n, nil)
 	m = math.Min(m, mrx)
 	if w != nil {
 		w.Add(checks.Step{Clause: clause, Symbol: "phi Mox", Formula: formula, Mark: checks.MarkSeen, Unit: "kN·m",
-			Numbers: fmt.Sprintf("phi Mbx %.4g, N* %.4g, capacity %.4g", checks.KNm(Phi*k.Mbx), checks.KN(math.Abs(n)), checks.KN(axial)), Value: checks.KNm(Phi * m)})
+			Numbers: fmt.Sprintf("phi Mbx %.4g, N* %.4g, capacity %.4g", checks.KNm(k.C.phi*k.Mbx), checks.KN(math.Abs(n)), checks.KN(axial)), Value: checks.KNm(k.C.phi * m)})
 	}
 	if n <= 0 || k.Tier.Mbxo == 0 {
 		return m
@@ -202,7 +202,7 @@ func (k *Interaction) Mox(n float64, w *checks.Working) float64 {
 	if w != nil {
 		t := &k.Tier
 		w.Add(checks.Step{Clause: clause, Symbol: "phi Mox", Formula: "phi alpha_bc Mbxo sqrt((1 - N*/(phi Ncy))(1 - N*/(phi Noz))) <= phi Mrx", Mark: checks.MarkSeen, Unit: "kN·m",
-			Numbers: fmt.Sprintf("beta_m %.3g, alpha_bc %.4g, phi Mbxo %.4g, phi Ncy %.4g, phi Noz %.5g", t.Beta, abc, checks.KNm(Phi*t.Mbxo), checks.KN(Phi*k.Ncy), checks.KN(Phi*t.Noz)), Value: checks.KNm(Phi * second)})
+			Numbers: fmt.Sprintf("beta_m %.3g, alpha_bc %.4g, phi Mbxo %.4g, phi Ncy %.4g, phi Noz %.5g", t.Beta, abc, checks.KNm(k.C.phi*t.Mbxo), checks.KN(k.C.phi*k.Ncy), checks.KN(k.C.phi*t.Noz)), Value: checks.KNm(k.C.phi * second)})
 	}
 	return second
 }

@@ -44,7 +44,7 @@ func (c *Capacity) Nc(axis Axis, le float64, w *checks.Working) float64 {
 			Numbers: fmt.Sprintf("%.4g + %.4g x %.1f", ln, a, c.AlphaB), Value: ln + a*c.AlphaB})
 		w.Add(checks.Step{Clause: "AS 4100 6.3.3", Symbol: "alpha_c" + axis.String(), Formula: "xi (1 - sqrt(1 - (90/(xi lambda))^2)) <= 1", Value: ac, Unit: "-", Mark: checks.MarkVerified})
 		w.Add(checks.Step{Clause: "AS 4100 6.3.3", Symbol: "phi Nc" + axis.String(), Formula: "phi alpha_c Ns", Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f x %.4g x %.5g", Phi, ac, checks.KN(c.Ns)), Value: checks.KN(Phi * nc)})
+			Numbers: fmt.Sprintf("%.2f x %.4g x %.5g", c.phi, ac, checks.KN(c.Ns)), Value: checks.KN(c.phi * nc)})
 	}
 	return nc
 }
@@ -70,7 +70,7 @@ func (c *Capacity) NcEnforced(spacing, length float64, w *checks.Working) float6
 		w.Add(checks.Step{Clause: "elastic buckling", Symbol: "Nom", Formula: "min(pi² E Iy/s², (GJ + pi² (E Iw + E Iy a²)/L²)/(rx² + ry² + a²)), one flange held", Mark: checks.MarkOwnRule, Unit: "kN",
 			Numbers: fmt.Sprintf("s %.0f, L %.0f, a %.1f mm: %.5g and %.5g", spacing*1e3, length*1e3, a*1e3, checks.KN(flexure), checks.KN(torsion)), Value: checks.KN(nom)})
 		w.Add(checks.Step{Clause: "AS 4100 6.3.4, 6.3.3", Symbol: "phi Ncy", Formula: "phi alpha_c Ns, lambda_n = 90 sqrt(Ns/Nom)", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("lambda_n %.4g, alpha_c %.4g", ln, ac), Value: checks.KN(Phi * ac * c.Ns)})
+			Numbers: fmt.Sprintf("lambda_n %.4g, alpha_c %.4g", ln, ac), Value: checks.KN(c.phi * ac * c.Ns)})
 	}
 	return ac * c.Ns
 }
@@ -114,8 +114,8 @@ func (c *Capacity) NcTorsional(lx, lz float64, w *checks.Working) float64 {
 			Numbers: fmt.Sprintf("J %.4g mm4, Iw %.4g mm6, Loz %.0f mm, ro1 %.4g mm", p.J*1e12, iw*1e18, lz*1e3, math.Sqrt(ro2)*1e3)})
 		w.Add(checks.Step{Clause: clause, Symbol: "foxz", Formula: "[fox + foz - sqrt((fox + foz)² - 4 beta fox foz)]/(2 beta)", Value: checks.MPa(foc), Unit: "MPa",
 			Numbers: fmt.Sprintf("fox %.4g, beta %.4g", checks.MPa(fox), beta)})
-		w.Add(checks.Step{Clause: clause, Symbol: "phi Ncz", Formula: "phi 0.85 kf Ag fn", Value: checks.KN(Phi * nc), Unit: "kN", Mark: checks.MarkSeen,
-			Numbers: fmt.Sprintf("%.2f x 0.85 x %.4g x %.5g x %.4g", Phi, c.Kf, p.A*1e6, fn/1e6)})
+		w.Add(checks.Step{Clause: clause, Symbol: "phi Ncz", Formula: "phi 0.85 kf Ag fn", Value: checks.KN(c.phi * nc), Unit: "kN", Mark: checks.MarkSeen,
+			Numbers: fmt.Sprintf("%.2f x 0.85 x %.4g x %.5g x %.4g", c.phi, c.Kf, p.A*1e6, fn/1e6)})
 	}
 	return nc
 }

@@ -47,16 +47,16 @@ var minimumActions = []minimumRow{
 
 // MinimumAction is the least design action (N or N·m) of a connection of the kind to a member of design capacity
 // capacity (phi included), with its clause. It panics on an unknown kind.
-func MinimumAction(kind JointKind, capacity float64) (action float64, clause string) {
-	for _, r := range minimumActions {
-		if r.kind != kind {
+func (r *Rules) MinimumAction(kind JointKind, capacity float64) (action float64, clause string) {
+	for _, m := range r.in().least {
+		if m.kind != kind {
 			continue
 		}
-		a := r.share * capacity
-		if r.atMost > 0 {
-			a = math.Min(a, r.atMost)
+		a := m.share * capacity
+		if m.atMost > 0 {
+			a = math.Min(a, m.atMost)
 		}
-		return a, r.clause
+		return a, m.clause
 	}
 	panic("as4100: MinimumAction: no row for joint kind " + string(kind))
 }

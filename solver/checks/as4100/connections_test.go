@@ -24,7 +24,7 @@ func TestBolts(t *testing.T) {
 		{0.024, "8.8", 234, 133, 186, "0.8 x 353 x 830; 0.8 x 0.62 x 830 x 324 and x 452"},
 		{0.020, "10.9", 204, 96.3, 162, "0.8 x 245 x 1040; threads with krd 0.83"},
 	} {
-		b, err := as4100.NewBolt(c.d, c.category)
+		b, err := code.NewBolt(c.d, c.category)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -32,7 +32,7 @@ func TestBolts(t *testing.T) {
 		near(t, c.category+" thread", 0.8*b.Shear(1, 0, 0, nil)/1e3, c.thread, 0.006, c.source)
 		near(t, c.category+" shank", 0.8*b.Shear(0, 1, 0, nil)/1e3, c.shank, 0.006, c.source)
 	}
-	b, _ := as4100.NewBolt(0.020, "8.8")
+	b, _ := code.NewBolt(0.020, "8.8")
 	near(t, "combined", b.Radial(0.6*92.6e3, 0.8*162.7e3, nil), 1, 0.005, "0.6² + 0.8² = 1")
 	near(t, "long lap", b.Shear(1, 0, 0.7, nil)/b.Shear(1, 0, 0, nil), 0.9, 1e-12, "1.075 - 700/4000")
 	near(t, "ply, bearing", 0.9*b.PlyBearing(0.010, 410e6, 0.100, nil)/1e3, 236.2, 0.001, "0.9 x 3.2 x 20 x 10 x 410")
@@ -42,10 +42,10 @@ func TestBolts(t *testing.T) {
 		t.Error("a filler of 25 mm is not covered")
 	}
 	near(t, "block shear", as4100.BlockShear(600e-6, 1000e-6, 300e-6, 260e6, 410e6, false)/1e3, 147.6+123, 1e-9, "min(0.6 x 410 x 600, 0.6 x 260 x 1000) + 410 x 300")
-	if _, err := as4100.NewBolt(0.018, "8.8"); err == nil {
+	if _, err := code.NewBolt(0.018, "8.8"); err == nil {
 		t.Error("M18 accepted")
 	}
-	if _, err := as4100.NewBolt(0.020, "9.9"); err == nil {
+	if _, err := code.NewBolt(0.020, "9.9"); err == nil {
 		t.Error("category 9.9 accepted")
 	}
 }
@@ -71,7 +71,7 @@ func TestPrying(t *testing.T) {
 
 // TestWelds by hand: 6 mm fillet of E49XX: throat 4.243 mm, 0.8 x 0.6 x 490 x 4.243 = 0.998 kN/mm; GP 0.748.
 func TestWelds(t *testing.T) {
-	f, err := as4100.FilletOf(0.006, "E49XX", as4100.SP)
+	f, err := code.FilletOf(0.006, "E49XX", as4100.SP)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,7 +81,7 @@ func TestWelds(t *testing.T) {
 	f.Quality = as4100.GP
 	near(t, "GP", f.Capacity(nil)/1e6, 0.748, 0.001, "by hand above")
 	near(t, "resultant", as4100.WeldRadial(1, 0.6, 0, 0.8), 1, 1e-12, "3-4-5")
-	if _, err := as4100.FilletOf(0.006, "E99", as4100.SP); err == nil {
+	if _, err := code.FilletOf(0.006, "E99", as4100.SP); err == nil {
 		t.Error("metal E99 accepted")
 	}
 }
@@ -95,7 +95,7 @@ func TestMinimumActions(t *testing.T) {
 		{as4100.RigidJoint, 100e3, 50e3}, {as4100.SimpleBeam, 200e3, 30e3}, {as4100.SimpleBeam, 400e3, 40e3}, {as4100.TieOrStrutEnd, 100e3, 30e3},
 		{as4100.TurnbuckleRod, 82e3, 82e3}, {as4100.ContactSplice, 100e3, 15e3}, {as4100.CompressionSplice, 100e3, 30e3},
 	} {
-		got, clause := as4100.MinimumAction(c.kind, c.capacity)
+		got, clause := code.MinimumAction(c.kind, c.capacity)
 		near(t, string(c.kind), got, c.want, 1e-12, clause)
 	}
 	near(t, "restraint", as4100.RestraintForce(100e3, 100e3, 80e3), 2500+1250+1000, 1e-12, "0.025 x 100 + 0.0125 x 180 kN")
@@ -112,7 +112,7 @@ func TestMinimumActions(t *testing.T) {
 // 10.34 kN·m/m; phi Ms = 0.9 x 250 x 64 = 14.4: 0.718. Uplift 60 kN, two M20 8.8 a side 50 mm off the face, 150 apart:
 // strip 100 + 100 = 200 mm, 30 x 50 = 1.5 kN·m over 0.9 x 250 x 200 x 64 = 2.88: 0.521; bolts 15 x 1.4/162.7 = 0.129.
 func TestBasePlate(t *testing.T) {
-	b, _ := as4100.NewBolt(0.020, "8.8")
+	b, _ := code.NewBolt(0.020, "8.8")
 	p := as4100.BasePlate{Depth: 0.3, Width: 0.3, Thickness: 0.016, Fy: 250e6, ColumnDepth: 0.15, ColumnWidth: 0.15, Hollow: true, Concrete: 25e6, Pad: 0.36,
 		Bolt: b, BoltsEachSide: 2, BoltFromFace: 0.05, BoltSpacing: 0.15}
 	concrete, plate := p.Compression(300e3, nil)

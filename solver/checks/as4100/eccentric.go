@@ -43,14 +43,14 @@ func (c *Checker) eccentricEnds() eccentric {
 			return eccentric{}
 		}
 	}
-	x.ns, x.mx, x.my = Phi*k.Ns, Phi*k.Msx, Phi*k.Msy()
+	x.ns, x.mx, x.my = c.Cap.phi*k.Ns, c.Cap.phi*k.Msx, c.Cap.phi*k.Msy()
 	if x.angle {
-		x.nc, x.mb = Phi*k.nch(m.Length, nil), Phi*k.Mb(m.Length, 1, nil)
+		x.nc, x.mb = c.Cap.phi*k.nch(m.Length, nil), c.Cap.phi*k.Mb(m.Length, 1, nil)
 		return x
 	}
-	x.nc, x.mb = Phi*c.ncLeast, Phi*math.Min(c.least[0], c.least[1])
+	x.nc, x.mb = c.Cap.phi*c.ncLeast, c.Cap.phi*math.Min(c.least[0], c.least[1])
 	if k.Section.Family != catalog.PFC {
-		x.nt = Phi * c.base.Nt
+		x.nt = c.Cap.phi * c.base.Nt
 	}
 	return x
 }
@@ -70,7 +70,7 @@ func (c *Capacity) nch(l float64, w *checks.Working) float64 {
 	ac := AlphaC(ln, c.AlphaB)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 8.4.6, 6.3.3", Symbol: "phi Nch", Formula: "phi alpha_c Ns, about the axis along the loaded leg", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("l/rh %.0f/%.4g, lambda_n %.4g, alpha_c %.4g", l*1e3, r*1e3, ln, ac), Value: checks.KN(Phi * ac * c.Ns)})
+			Numbers: fmt.Sprintf("l/rh %.0f/%.4g, lambda_n %.4g, alpha_c %.4g", l*1e3, r*1e3, ln, ac), Value: checks.KN(c.phi * ac * c.Ns)})
 	}
 	return ac * c.Ns
 }
@@ -89,7 +89,7 @@ func (c *Capacity) OneLeg(l float64, w *checks.Working) float64 {
 	n := math.Min(member, section)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 8.4.6", Symbol: "phi N, one leg", Formula: "1/(1/(phi Nch) + e/(phi Mbx cos 45°)), at most 1/(1/(phi Ns) + (e/sqrt 2)(1/(phi Msx) + 1/(phi Msy)))", Mark: checks.MarkSeen, Unit: "kN",
-			Numbers: fmt.Sprintf("e = c - t/2 = %.4g mm: %.4g and %.4g", e*1e3, checks.KN(Phi*member), checks.KN(Phi*section)), Value: checks.KN(Phi * n)})
+			Numbers: fmt.Sprintf("e = c - t/2 = %.4g mm: %.4g and %.4g", e*1e3, checks.KN(c.phi*member), checks.KN(c.phi*section)), Value: checks.KN(c.phi * n)})
 	}
 	return n
 }

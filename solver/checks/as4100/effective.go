@@ -10,12 +10,13 @@ import (
 
 // effectiveModulus is Ze of 5.2.3 to 5.2.5 (m³) and the class, bending in direction d. ze is NaN with a reason where the
 // code gives no rule.
-func effectiveModulus(s *catalog.Section, d Direction, fy float64, w *checks.Working) (ze float64, class Compactness, reason string) {
+func (c *Capacity) effectiveModulus(d Direction, w *checks.Working) (ze float64, class Compactness, reason string) {
+	s := c.Section
 	list := bendingElements(s, d)
 	if list == nil {
 		return math.NaN(), "", fmt.Sprintf("bending of %s sections is not covered", s.Family)
 	}
-	g := govern(list, forming[s.Family], fy, w)
+	g := c.Rules.govern(list, forming[s.Family], c.Fy, w)
 	if g.beyond {
 		return math.NaN(), Slender, "a web in bending is more slender than Table 5.2 allows (115): AS 4100 5.2.5 gives no rule"
 	}
@@ -98,11 +99,12 @@ func omittedModulus(s *catalog.Section, d Direction, omit float64) float64 {
 }
 
 // formFactor is kf of 6.2.2: effective area over gross area.
-func formFactor(s *catalog.Section, fy float64, w *checks.Working) float64 {
+func (c *Capacity) formFactor(w *checks.Working) float64 {
+	s := c.Section
 	effective := s.Props.A
 	for _, e := range compressionElements(s) {
-		lim := compressionLimit(e, forming[s.Family])
-		l := e.slenderness(fy)
+		lim := c.Rules.compressionLimit(e, forming[s.Family])
+		l := e.slenderness(c.Fy)
 		keep := math.Min(1, lim.ey/l)
 		if e.support == tube {
 			keep = math.Min(1, math.Min(math.Sqrt(lim.ey/l), 9*(lim.ey/l)*(lim.ey/l)))

@@ -13,8 +13,8 @@ func boundInPlane(r *run) float64 {
 		return 0
 	}
 	y, _ := r.c.myShare(r.My)
-	x := quotient(math.Max(r.Mx[0], r.Mx[1]), Phi*r.c.Cap.Msx)
-	return r.Compression/(Phi*math.Min(r.k0().Ncx, r.k0().Ncy)) + math.Max(x, y)
+	x := quotient(math.Max(r.Mx[0], r.Mx[1]), r.c.Cap.phi*r.c.Cap.Msx)
+	return r.Compression/(r.c.Cap.phi*math.Min(r.k0().Ncx, r.k0().Ncy)) + math.Max(x, y)
 }
 
 // k0 is the interaction before the diagram is read.
@@ -74,7 +74,7 @@ func boundOutOfPlane(r *run) float64 {
 
 // lateralShare bounds Mx*/(phi Mbx) over the segments.
 func (r *run) lateralShare() float64 {
-	return math.Max(quotient(r.Mx[0], Phi*r.c.least[0]), quotient(r.Mx[1], Phi*r.c.least[1]))
+	return math.Max(quotient(r.Mx[0], r.c.Cap.phi*r.c.least[0]), quotient(r.Mx[1], r.c.Cap.phi*r.c.least[1]))
 }
 
 // segmentActions gathers a segment's greatest actions: the most compressive axial force, the greatest moment that
@@ -114,7 +114,7 @@ func (r *run) momentFactor(s *Segment, mx float64, w *checks.Working) float64 {
 			free, held = held, free
 		}
 		middle := r.d.At(s.From + l/2)[solver.Mz]
-		am := AlphaMCantilever(free, middle, held)
+		am := r.c.Cap.Rules.AlphaMCantilever(free, middle, held)
 		if w != nil {
 			w.Add(checks.Step{Clause: "AS 4100 5.6.2", Symbol: "alpha_m", Formula: "1/sum of share/alpha_m over end moment 0.25, tip load 1.25, uniform load 2.25", Mark: checks.MarkOwnRule,
 				Numbers: fmt.Sprintf("M free end %.4g, middle %.4g, held end %.4g", free/1e3, middle/1e3, held/1e3), Value: am, Unit: "-"})
@@ -164,9 +164,9 @@ func noteSegment(w *checks.Working, s *Segment) {
 }
 
 // leastFactor is the least alpha_m that a segment can have.
-func (s *Segment) leastFactor() float64 {
+func (s *Segment) leastFactor(r *Rules) float64 {
 	if s.Free() {
-		return momentFactors[2].alphaM
+		return r.moments[2].alphaM
 	}
 	return alphaMLeast
 }
@@ -180,7 +180,7 @@ func findOutOfPlane(r *run) {
 			if mx == 0 && n <= 0 {
 				continue
 			}
-			bound := mx/(Phi*s.Mb*s.leastFactor()) + r.k.ratioMember(n)
+			bound := mx/(r.c.Cap.phi*s.Mb*s.leastFactor(r.c.Cap.Rules)) + r.k.ratioMember(n)
 			if bound <= math.Max(r.floor, r.found.ratio.Radial) {
 				continue
 			}
@@ -188,7 +188,7 @@ func findOutOfPlane(r *run) {
 			k := r.lateralCase(s, mx, nil)
 			ratio := k.OutOfPlane(a, nil)
 			if ratio.Radial > r.floor {
-				r.take(found{ratio: ratio, station: x, demand: mx, capacity: Phi * k.Mox(n, nil), a: a, flange: flange, segment: i})
+				r.take(found{ratio: ratio, station: x, demand: mx, capacity: r.c.Cap.phi * k.Mox(n, nil), a: a, flange: flange, segment: i})
 			}
 		}
 	}
@@ -197,9 +197,9 @@ func findOutOfPlane(r *run) {
 // ratioMember bounds the axial share of the member checks: compression over phi Nc, tension over phi Nt.
 func (k *Interaction) ratioMember(n float64) float64 {
 	if n > 0 {
-		return n / (Phi * math.Min(k.Ncx, k.Ncy))
+		return n / (k.C.phi * math.Min(k.Ncx, k.Ncy))
 	}
-	return -n / (Phi * k.Nt)
+	return -n / (k.C.phi * k.Nt)
 }
 
 func workOutOfPlane(r *run, w *checks.Working) float64 {
@@ -227,7 +227,7 @@ func findBiaxial(r *run) {
 			if mx == 0 || y == 0 {
 				continue
 			}
-			bound := mx/(Phi*s.Mb*s.leastFactor()) + y + r.k.ratioMember(n)
+			bound := mx/(r.c.Cap.phi*s.Mb*s.leastFactor(r.c.Cap.Rules)) + y + r.k.ratioMember(n)
 			if bound <= math.Max(r.floor, r.found.ratio.Radial) {
 				continue
 			}

@@ -13,10 +13,10 @@ type sectionWeights struct{ tension, compression, x, y float64 }
 
 func (c *Checker) sectionWeights() sectionWeights {
 	if checks.Defined(c.incident) {
-		m := 1 / (Phi * c.incident)
-		return sectionWeights{1 / (Phi * c.base.Nt), 1 / (Phi * c.ncLeast), m, m}
+		m := 1 / (c.Cap.phi * c.incident)
+		return sectionWeights{1 / (c.Cap.phi * c.base.Nt), 1 / (c.Cap.phi * c.ncLeast), m, m}
 	}
-	return sectionWeights{1 / (Phi * c.base.Nt), 1 / (Phi * c.Cap.Ns), 1 / (Phi * c.Cap.Msx), 1 / (Phi * c.Cap.Msy())}
+	return sectionWeights{1 / (c.Cap.phi * c.base.Nt), 1 / (c.Cap.phi * c.Cap.Ns), 1 / (c.Cap.phi * c.Cap.Msx), 1 / (c.Cap.phi * c.Cap.Msy())}
 }
 
 // axial is the share of axial force n, tension positive.

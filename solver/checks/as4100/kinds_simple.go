@@ -15,13 +15,13 @@ func restraintStep(r *solver.Restraint) checks.Step {
 	return checks.Step{Clause: "AS 4100 5.4.2", Symbol: fmt.Sprintf("restraint at %.3f m", r.Station), Formula: fmt.Sprintf("%s, %c: %s", flange, r.Kind, r.Source), Value: math.NaN()}
 }
 
-func boundTension(r *run) float64 { return r.Tension / (Phi * r.c.base.Nt) }
+func boundTension(r *run) float64 { return r.Tension / (r.c.Cap.phi * r.c.base.Nt) }
 
 func findTension(r *run) {
 	for i := range r.stations {
 		n := r.stations[i].Forces[solver.N]
-		u := n / (Phi * r.c.base.Nt)
-		r.take(found{ratio: Ratio{"AS 4100 7.1", u, u}, station: r.stations[i].X, demand: n, capacity: Phi * r.c.base.Nt, a: Actions{N: -n}})
+		u := n / (r.c.Cap.phi * r.c.base.Nt)
+		r.take(found{ratio: Ratio{"AS 4100 7.1", u, u}, station: r.stations[i].X, demand: n, capacity: r.c.Cap.phi * r.c.base.Nt, a: Actions{N: -n}})
 	}
 }
 
@@ -37,19 +37,19 @@ func noteUtilisation(w *checks.Working, clause, symbol string, demand, capacity 
 	return u
 }
 
-func boundCompression(r *run) float64 { return r.Compression / (Phi * r.c.ncLeast) }
+func boundCompression(r *run) float64 { return r.Compression / (r.c.Cap.phi * r.c.ncLeast) }
 
 func findCompression(r *run) {
 	for i := range r.stations {
 		n := -r.stations[i].Forces[solver.N]
-		u := n / (Phi * r.c.ncLeast)
-		r.take(found{ratio: Ratio{"AS 4100 6.1", u, u}, station: r.stations[i].X, demand: n, capacity: Phi * r.c.ncLeast, a: Actions{N: n}})
+		u := n / (r.c.Cap.phi * r.c.ncLeast)
+		r.take(found{ratio: Ratio{"AS 4100 6.1", u, u}, station: r.stations[i].X, demand: n, capacity: r.c.Cap.phi * r.c.ncLeast, a: Actions{N: n}})
 	}
 }
 
 func workCompression(r *run, w *checks.Working) float64 {
 	c := r.c
-	formFactor(c.Cap.Section, c.Cap.Fy, w)
+	c.Cap.formFactor(w)
 	source := func(e solver.EffectiveLength) string {
 		if e.Length > 0 {
 			return e.Source
@@ -81,6 +81,7 @@ func workCompression(r *run, w *checks.Working) float64 {
 
 // shearAxis is what one direction of shear needs.
 type shearAxis struct {
+	phi    float64
 	vv, ms float64 // nominal
 	v, m   solver.Component
 }
@@ -90,7 +91,7 @@ func (c *Checker) shearX() shearAxis {
 	if c.Cap.Section.Family == catalog.EA {
 		vv = c.Cap.VFlanges
 	}
-	return shearAxis{vv, c.Cap.Msx, solver.Vy, solver.Mz}
+	return shearAxis{c.Cap.phi, vv, c.Cap.Msx, solver.Vy, solver.Mz}
 }
 
 func (c *Checker) shearY() shearAxis {
@@ -98,7 +99,7 @@ func (c *Checker) shearY() shearAxis {
 	if !c.Cap.closed() {
 		vv = c.Cap.VFlanges
 	}
-	return shearAxis{vv, c.Cap.Msy(), solver.Vz, solver.My}
+	return shearAxis{c.Cap.phi, vv, c.Cap.Msy(), solver.Vz, solver.My}
 }
 
 func boundShearX(r *run) float64 {
@@ -114,7 +115,7 @@ func shearBound(s shearAxis, v, m float64) float64 {
 	if v == 0 || !checks.Defined(s.vv) {
 		return 0
 	}
-	return ShearBendingRadial(v/(Phi*s.vv), quotient(m, Phi*s.ms))
+	return ShearBendingRadial(v/(s.phi*s.vv), quotient(m, s.phi*s.ms))
 }
 
 func findShearX(r *run) { findShear(r, r.c.shearX(), "AS 4100 5.12.3") }
@@ -133,7 +134,7 @@ func findShear(r *run, s shearAxis, clause string) {
 			f := p.Forces(xi)
 			shear, moment := math.Abs(f[s.v]), math.Abs(f[s.m])
 			u := shearBound(s, shear, moment)
-			r.take(found{ratio: Ratio{clause, u, u}, station: p.X + xi*p.L, demand: shear, capacity: Phi * ShearInBending(s.vv, moment, s.ms), a: Actions{Mx: moment}})
+			r.take(found{ratio: Ratio{clause, u, u}, station: p.X + xi*p.L, demand: shear, capacity: r.c.Cap.phi * r.c.Cap.Rules.ShearInBending(s.vv, moment, s.ms), a: Actions{Mx: moment}})
 		}
 		at(0)
 		at(1)
@@ -163,21 +164,21 @@ func workShear(r *run, s shearAxis, w *checks.Working) float64 {
 	switch f := r.c.Cap.Section.Family; {
 	case f == catalog.RHS || f == catalog.SHS:
 		if s.v == solver.Vy {
-			hollowShear(m.D, m.B, m.T, r.c.Cap.Fy).capacity("x", w)
+			r.c.Cap.hollowShear(m.D, m.B, m.T).capacity("x", w)
 		} else {
-			hollowShear(m.B, m.D, m.T, r.c.Cap.Fy).capacity("y", w)
+			r.c.Cap.hollowShear(m.B, m.D, m.T).capacity("y", w)
 		}
 	case f == catalog.EA:
-		w.Add(checks.Step{Clause: "AS 4100 5.11.3", Symbol: "phi Vv", Formula: "phi 2 x 0.6 fy b t/(0.9 + 1.5), one leg as a plate", Value: checks.KN(Phi * s.vv), Unit: "kN", Mark: checks.MarkOwnRule})
+		w.Add(checks.Step{Clause: "AS 4100 5.11.3", Symbol: "phi Vv", Formula: "phi 2 x 0.6 fy b t/(0.9 + 1.5), one leg as a plate", Value: checks.KN(r.c.Cap.phi * s.vv), Unit: "kN", Mark: checks.MarkOwnRule})
 	case s.v == solver.Vy && f != catalog.CHS:
-		webShear{area: m.D * m.Tw, dp: m.D - 2*m.Tf, t: m.Tw, fy: r.c.Cap.FyW, formula: "d tw"}.capacity("x", w)
+		webShear{phi: r.c.Cap.phi, area: m.D * m.Tw, dp: m.D - 2*m.Tf, t: m.Tw, fy: r.c.Cap.FyW, formula: "d tw"}.capacity("x", w)
 	case f != catalog.CHS:
-		w.Add(checks.Step{Clause: "AS 4100 5.11.3", Symbol: "phi Vv", Formula: "phi 2 x 0.6 fy (2 bf tf)/(0.9 + 1.5), both flanges as plates", Value: checks.KN(Phi * s.vv), Unit: "kN", Mark: checks.MarkOwnRule})
+		w.Add(checks.Step{Clause: "AS 4100 5.11.3", Symbol: "phi Vv", Formula: "phi 2 x 0.6 fy (2 bf tf)/(0.9 + 1.5), both flanges as plates", Value: checks.KN(r.c.Cap.phi * s.vv), Unit: "kN", Mark: checks.MarkOwnRule})
 	}
 	v, mm := r.found.demand, r.found.a.Mx
 	u := shearBound(s, v, mm)
 	w.Add(checks.Step{Clause: "AS 4100 5.12.3", Symbol: "u", Formula: "max(V*/(phi Vv), (V*/(phi Vv) + 1.6 M*/(phi Ms))/2.2)", Mark: checks.MarkSeen,
-		Numbers: fmt.Sprintf("V* %.4g, phi Vv %.4g kN, M* %.4g, phi Ms %.4g kN·m", v/1e3, Phi*s.vv/1e3, mm/1e3, Phi*s.ms/1e3), Value: u, Unit: "-"})
+		Numbers: fmt.Sprintf("V* %.4g, phi Vv %.4g kN, M* %.4g, phi Ms %.4g kN·m", v/1e3, r.c.Cap.phi*s.vv/1e3, mm/1e3, r.c.Cap.phi*s.ms/1e3), Value: u, Unit: "-"})
 	return u
 }
 
@@ -190,12 +191,12 @@ func boundTorsion(r *run) float64 {
 
 // torsionRatio adds the shear stresses of torsion and of the greater shear (of both together in a tube).
 func torsionRatio(c *Capacity, t, vy, vz float64) float64 {
-	x, y := math.Abs(vy)/(Phi*c.Vvx), math.Abs(vz)/(Phi*c.Vvy)
+	x, y := math.Abs(vy)/(c.phi*c.Vvx), math.Abs(vz)/(c.phi*c.Vvy)
 	shear := math.Max(x, y)
 	if c.Section.Family == catalog.CHS {
 		shear = math.Hypot(x, y)
 	}
-	return math.Abs(t)/(Phi*c.Mz) + shear
+	return math.Abs(t)/(c.phi*c.Mz) + shear
 }
 
 func findTorsion(r *run) {
@@ -207,7 +208,7 @@ func findTorsion(r *run) {
 				return
 			}
 			u := torsionRatio(r.c.Cap, f[solver.T], f[solver.Vy], f[solver.Vz])
-			r.take(found{ratio: Ratio{"AS 4100 5.11.4", u, u}, station: p.X + xi*p.L, demand: math.Abs(f[solver.T]), capacity: Phi * r.c.Cap.Mz,
+			r.take(found{ratio: Ratio{"AS 4100 5.11.4", u, u}, station: p.X + xi*p.L, demand: math.Abs(f[solver.T]), capacity: r.c.Cap.phi * r.c.Cap.Mz,
 				a: Actions{N: f[solver.T], Mx: f[solver.Vy], My: f[solver.Vz]}})
 		}
 		at(0)
@@ -243,7 +244,7 @@ func workTorsion(r *run, w *checks.Working) float64 {
 	t, vy, vz := r.found.a.N, r.found.a.Mx, r.found.a.My
 	u := torsionRatio(r.c.Cap, t, vy, vz)
 	w.Add(checks.Step{Clause: "AS 4100 5.11.4", Symbol: "u", Formula: "T*/(phi 0.6 fy C) + V*/(phi Vv)", Mark: checks.MarkOwnRule, Unit: "-", Value: u,
-		Numbers: fmt.Sprintf("%.4g/%.4g kN·m, Vy* %.4g/%.4g, Vz* %.4g/%.4g kN", math.Abs(t)/1e3, Phi*r.c.Cap.Mz/1e3, math.Abs(vy)/1e3, Phi*r.c.Cap.Vvx/1e3, math.Abs(vz)/1e3, Phi*r.c.Cap.Vvy/1e3)})
+		Numbers: fmt.Sprintf("%.4g/%.4g kN·m, Vy* %.4g/%.4g, Vz* %.4g/%.4g kN", math.Abs(t)/1e3, r.c.Cap.phi*r.c.Cap.Mz/1e3, math.Abs(vy)/1e3, r.c.Cap.phi*r.c.Cap.Vvx/1e3, math.Abs(vz)/1e3, r.c.Cap.phi*r.c.Cap.Vvy/1e3)})
 	return u
 }
 

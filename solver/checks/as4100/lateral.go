@@ -53,7 +53,7 @@ func (c *Capacity) Mb(le, alphaM float64, w *checks.Working) float64 {
 		w.Add(checks.Step{Clause: "AS 4100 5.6.1.1", Symbol: "alpha_s", Formula: "0.6 (sqrt((Ms/Mo)² + 3) - Ms/Mo) <= 1", Mark: checks.MarkSeen, Unit: "-",
 			Numbers: fmt.Sprintf("Ms/Mo = %.4g/%.4g", checks.KNm(c.Msx), checks.KNm(mo)), Value: as})
 		w.Add(checks.Step{Clause: "AS 4100 5.6.1.1", Symbol: "phi Mbx", Formula: "phi alpha_m alpha_s Ms <= phi Ms", Mark: checks.MarkSeen, Unit: "kN·m",
-			Numbers: fmt.Sprintf("%.2f x %.4g x %.4g x %.4g", Phi, alphaM, as, checks.KNm(c.Msx)), Value: checks.KNm(Phi * mb)})
+			Numbers: fmt.Sprintf("%.2f x %.4g x %.4g x %.4g", c.phi, alphaM, as, checks.KNm(c.Msx)), Value: checks.KNm(c.phi * mb)})
 	}
 	return mb
 }
@@ -103,14 +103,15 @@ var momentFactors = []momentFactorRow{
 // AlphaMCantilever is alpha_m of a segment with one end unrestrained, from the moments at the free end, in the middle
 // and at the restrained end. The moment is split into end moment, tip load and uniform load; their rows of Table 5.6.2
 // combine as 1/alpha_m = sum of share/alpha_m, which is safe because the domain of stable loads is convex (Papkovich).
-func AlphaMCantilever(free, middle, held float64) float64 {
+func (r *Rules) AlphaMCantilever(free, middle, held float64) float64 {
+	r = r.in()
 	uniformPart := 2 * (held - 2*middle + free)
 	tip := held - free - uniformPart
 	whole := math.Abs(free) + math.Abs(tip) + math.Abs(uniformPart)
 	if whole == 0 {
-		return momentFactors[4].alphaM
+		return r.moments[4].alphaM
 	}
-	inverse := math.Abs(free)/momentFactors[2].alphaM + math.Abs(tip)/momentFactors[3].alphaM + math.Abs(uniformPart)/momentFactors[4].alphaM
+	inverse := math.Abs(free)/r.moments[2].alphaM + math.Abs(tip)/r.moments[3].alphaM + math.Abs(uniformPart)/r.moments[4].alphaM
 	return whole / inverse
 }
 

@@ -27,7 +27,7 @@ func member(t testing.TB, name, grade string, l float64, restraints ...solver.Re
 // checker prepares a checker, which must succeed.
 func checker(t testing.TB, m *solver.Member, opt as4100.Options) *as4100.Checker {
 	t.Helper()
-	c, err := as4100.NewChecker(m, opt)
+	c, err := code.NewChecker(m, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -254,7 +254,7 @@ func TestBadMembers(t *testing.T) {
 	} {
 		m := good()
 		c.spoil(m)
-		if _, err := as4100.NewChecker(m, c.opt); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := code.NewChecker(m, c.opt); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one with %q", name, err, c.want)
 		}
 	}
@@ -275,7 +275,7 @@ func TestMomentFactorBounds(t *testing.T) {
 		if a := as4100.AlphaMQuarter(v(), v(), v(), v()); a < 1 || a > 2.5 {
 			t.Fatalf("alpha_m %g", a)
 		}
-		if a := as4100.AlphaMCantilever(v(), v(), v()); a < 0.25-1e-12 || a > 2.25+1e-12 {
+		if a := code.AlphaMCantilever(v(), v(), v()); a < 0.25-1e-12 || a > 2.25+1e-12 {
 			t.Fatalf("cantilever alpha_m %g", a)
 		}
 		if a := as4100.AlphaMLinear(v()); a < 0.99 || a > 2.5 {

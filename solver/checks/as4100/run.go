@@ -227,7 +227,7 @@ func (c *Checker) msy(side int) float64 {
 
 // myShare is the greatest My over its section capacity, with the side that it compresses.
 func (c *Checker) myShare(my [2]float64) (share float64, side int) {
-	a, b := quotient(my[0], Phi*c.msy(0)), quotient(my[1], Phi*c.msy(1))
+	a, b := quotient(my[0], c.Cap.phi*c.msy(0)), quotient(my[1], c.Cap.phi*c.msy(1))
 	if b > a {
 		return b, 1
 	}
@@ -236,7 +236,7 @@ func (c *Checker) myShare(my [2]float64) (share float64, side int) {
 
 // axialShares are tension over phi Nt, and compression over the least of the given nominal capacity.
 func (r *run) axialShares(nc float64) (tension, compression float64) {
-	return r.Tension / (Phi * r.c.base.Nt), r.Compression / (Phi * nc)
+	return r.Tension / (r.c.Cap.phi * r.c.base.Nt), r.Compression / (r.c.Cap.phi * nc)
 }
 
 // actionsAt turns internal forces into design actions (compression positive, moments as magnitudes) and the side that
@@ -258,5 +258,5 @@ func (c *Checker) preface(w *checks.Working) {
 		w.Add(restraintStep(&c.Member.Restraints[i]))
 	}
 	// The same section and grade were accepted when the checker was made, so that no error can arise.
-	_, _ = Explain(c.Cap.Section, c.Cap.Grade, w)
+	_, _ = c.Cap.Rules.Explain(c.Cap.Section, c.Cap.Grade, w)
 }

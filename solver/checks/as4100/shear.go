@@ -15,6 +15,7 @@ type webShear struct {
 	ratio   float64 // f*vm/f*va of 5.11.3; 0 for uniform shear
 	formula string
 	fy      float64
+	phi     float64
 }
 
 // shear fills Vvx, Vvy and VFlanges.
@@ -28,15 +29,15 @@ func (c *Capacity) shear(w *checks.Working) {
 			c.outside("an unstiffened web deeper than 180 tw/sqrt(fy/250) (AS 4100 5.10.1)")
 			return
 		}
-		c.Vvx = hollowShear(m.D, m.B, m.T, c.Fy).capacity("x", w)
-		c.Vvy = hollowShear(m.B, m.D, m.T, c.Fy).capacity("y", w)
+		c.Vvx = c.hollowShear(m.D, m.B, m.T).capacity("x", w)
+		c.Vvy = c.hollowShear(m.B, m.D, m.T).capacity("y", w)
 	case catalog.CHS:
 		w.Heading("Shear, 5.11")
 		c.Vvx = 0.36 * c.Fy * c.Section.Props.A
 		c.Vvy = c.Vvx
 		if w != nil {
 			w.Add(checks.Step{Clause: "AS 4100 5.11.4", Symbol: "phi Vv", Formula: "phi 0.36 fy Ae", Mark: checks.MarkSeen, Unit: "kN",
-				Numbers: fmt.Sprintf("%.2f x 0.36 x %.0f x %.5g", Phi, c.Fy/1e6, c.Section.Props.A*1e6), Value: checks.KN(Phi * c.Vvx)})
+				Numbers: fmt.Sprintf("%.2f x 0.36 x %.0f x %.5g", c.phi, c.Fy/1e6, c.Section.Props.A*1e6), Value: checks.KN(c.phi * c.Vvx)})
 		}
 	case catalog.EA: // one leg as a plate, whatever the shear's direction: the code has no rule for angles
 		c.VFlanges = webShear{area: m.D * m.T, fy: c.Fy, ratio: 1.5}.capacity("", nil)
@@ -46,15 +47,15 @@ func (c *Capacity) shear(w *checks.Working) {
 			c.outside("an unstiffened web deeper than 180 tw/sqrt(fy/250) (AS 4100 5.10.1)")
 			return
 		}
-		c.Vvx = webShear{area: m.D * m.Tw, dp: m.D - 2*m.Tf, t: m.Tw, fy: c.FyW, formula: "d tw"}.capacity("x", w)
+		c.Vvx = webShear{phi: c.phi, area: m.D * m.Tw, dp: m.D - 2*m.Tf, t: m.Tw, fy: c.FyW, formula: "d tw"}.capacity("x", w)
 		// Two rectangles in shear: the greatest stress is 1.5 times the mean.
 		c.VFlanges = webShear{area: 2 * m.B * m.Tf, fy: c.Fy, ratio: 1.5}.capacity("", nil)
 	}
 }
 
 // hollowShear is the shear of a rectangular hollow section along its side d.
-func hollowShear(d, b, t, fy float64) webShear {
-	return webShear{area: 2 * (d - 2*t) * t, dp: d - 2*t, t: t, fy: fy, ratio: 3 * (2*b + d) / (2 * (3*b + d)), formula: "2 (d - 2t) t"}
+func (c *Capacity) hollowShear(d, b, t float64) webShear {
+	return webShear{fy: c.Fy, phi: c.phi, area: 2 * (d - 2*t) * t, dp: d - 2*t, t: t, ratio: 3 * (2*b + d) / (2 * (3*b + d)), formula: "2 (d - 2t) t"}
 }
 
 // capacity is Vv of 5.11.2 to 5.11.5 (N): shear yield, buckling of an unstiffened web, and uneven shear stress.
@@ -83,7 +84,7 @@ func (s webShear) capacity(axis string, w *checks.Working) float64 {
 		}
 	}
 	if w != nil {
-		w.Add(checks.Step{Clause: "AS 4100 5.11.1", Symbol: "phi Vv, bending about " + axis, Formula: "phi Vv", Numbers: fmt.Sprintf("%.2f x %.4g", Phi, checks.KN(vv)), Value: checks.KN(Phi * vv), Unit: "kN"})
+		w.Add(checks.Step{Clause: "AS 4100 5.11.1", Symbol: "phi Vv, bending about " + axis, Formula: "phi Vv", Numbers: fmt.Sprintf("%.2f x %.4g", s.phi, checks.KN(vv)), Value: checks.KN(s.phi * vv), Unit: "kN"})
 	}
 	return vv
 }
@@ -96,13 +97,13 @@ func (c *Capacity) WebLimit() bool {
 
 // ShearInBending is Vvm of 5.12.3 (N): the shear capacity vv beside moment m, section capacity ms (both without phi on
 // ms, m the design moment). It is zero beyond phi Ms.
-func ShearInBending(vv, m, ms float64) float64 {
-	r := math.Abs(m) / (Phi * ms)
+func (r *Rules) ShearInBending(vv, m, ms float64) float64 {
+	share := math.Abs(m) / (r.Phi() * ms)
 	switch {
-	case r <= 0.75:
+	case share <= 0.75:
 		return vv
-	case r <= 1:
-		return vv * (2.2 - 1.6*r)
+	case share <= 1:
+		return vv * (2.2 - 1.6*share)
 	}
 	return 0
 }

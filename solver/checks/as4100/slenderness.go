@@ -107,20 +107,20 @@ func (e element) slenderness(fy float64) float64 {
 }
 
 // bendingLimits looks up Table 5.2. It panics on a combination that the table does not hold.
-func bendingLimits(e element, class FormingClass) limitRow {
-	for _, r := range table52 {
-		if r.support == e.support && r.stress == e.stress && r.class == class {
-			return r
+func (r *Rules) bendingLimits(e element, class FormingClass) limitRow {
+	for _, row := range r.table52 {
+		if row.support == e.support && row.stress == e.stress && row.class == class {
+			return row
 		}
 	}
 	panic(fmt.Sprintf("as4100: Table 5.2 has no row for %s, %s, %s", e.support, e.stress, class))
 }
 
 // compressionLimit looks up Table 6.2.4. It panics on a combination that the table does not hold.
-func compressionLimit(e element, class FormingClass) yieldRow {
-	for _, r := range table624 {
-		if r.support == e.support && r.class == class {
-			return r
+func (r *Rules) compressionLimit(e element, class FormingClass) yieldRow {
+	for _, row := range r.table624 {
+		if row.support == e.support && row.class == class {
+			return row
 		}
 	}
 	panic(fmt.Sprintf("as4100: Table 6.2.4 has no row for %s, %s", e.support, class))
@@ -230,11 +230,11 @@ type governed struct {
 }
 
 // govern finds the governing element of a list for yield fy.
-func govern(list []element, class FormingClass, fy float64, w *checks.Working) governed {
+func (r *Rules) govern(list []element, class FormingClass, fy float64, w *checks.Working) governed {
 	var g governed
 	worst := math.Inf(-1)
 	for _, e := range list {
-		lim := bendingLimits(e, class)
+		lim := r.bendingLimits(e, class)
 		l := e.slenderness(fy)
 		if w != nil {
 			w.Add(checks.Step{Clause: "AS 4100 5.2.2", Symbol: "lambda_e, " + e.name, Formula: slendernessFormula(e),

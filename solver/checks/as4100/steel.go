@@ -21,8 +21,8 @@ type Factor struct {
 	Mark   string
 }
 
-// CapacityFactors are the rows of Table 3.4 that this pack uses.
-var CapacityFactors = []Factor{
+// capacityFactors are the rows of Table 3.4 that this pack uses.
+var capacityFactors = []Factor{
 	{"member in bending, shear, tension, compression, combined actions", 0.90, "AS 4100 Table 3.4", checks.MarkVerified},
 	{"bolt, bolt group", 0.80, "AS 4100 Table 3.4", checks.MarkSeen},
 	{"ply in bearing", 0.90, "AS 4100 Table 3.4", checks.MarkSeen},
@@ -33,12 +33,16 @@ var CapacityFactors = []Factor{
 	{"any weld, GP", 0.60, "AS 4100 Table 3.4", checks.MarkMemory},
 }
 
-// The capacity factors by name, read once from the table.
-var (
-	Phi           = CapacityFactors[0].Value
-	phiBolt       = CapacityFactors[1].Value
-	phiPly        = CapacityFactors[2].Value
-	phiBlockShear = CapacityFactors[3].Value
+// The places of the factors in the table.
+const (
+	factorMember = iota
+	factorBolt
+	factorPly
+	factorBlockShear
+	factorButt
+	factorFillet
+	factorThinTube
+	factorGP
 )
 
 // FormingClass is the residual-stress class by which Tables 5.2 and 6.2.4 choose their limits.
@@ -84,15 +88,15 @@ var alphaBTable = []alphaBRow{
 }
 
 // memberConstant gives the row of alphaBTable for f and its value for the form factor; ok is false for other families.
-func memberConstant(f catalog.Family, kf float64) (row alphaBRow, alphaB float64, ok bool) {
-	for _, r := range alphaBTable {
-		if r.family != f {
+func (r *Rules) memberConstant(f catalog.Family, kf float64) (row alphaBRow, alphaB float64, ok bool) {
+	for _, a := range r.alphaB {
+		if a.family != f {
 			continue
 		}
 		if kf < 1 {
-			return r, r.local, true
+			return a, a.local, true
 		}
-		return r, r.full, true
+		return a, a.full, true
 	}
 	return alphaBRow{}, math.NaN(), false
 }

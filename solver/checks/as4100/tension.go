@@ -16,8 +16,8 @@ type TensionFactor struct {
 	Mark   string
 }
 
-// TensionFactors are the rows of Table 7.3.2.
-var TensionFactors = []TensionFactor{
+// tensionFactors are the rows of Table 7.3.2.
+var tensionFactors = []TensionFactor{
 	{"uniform; pairs on both sides of the gusset", 1.0, "AS 4100 Table 7.3.2", checks.MarkSeen},
 	{"angle by one leg on one side", 0.85, "AS 4100 Table 7.3.2", checks.MarkSeen},
 	{"unequal angle by the short leg", 0.75, "AS 4100 Table 7.3.2", checks.MarkSeen},
@@ -27,14 +27,15 @@ var TensionFactors = []TensionFactor{
 }
 
 // DefaultKt is the factor for the usual end of a single member of the family: an angle by one leg, a channel by its web.
-func DefaultKt(f catalog.Family) float64 {
+func (r *Rules) DefaultKt(f catalog.Family) float64 {
+	r = r.in()
 	switch f {
 	case catalog.EA:
-		return TensionFactors[1].Kt
+		return r.tension[1].Kt
 	case catalog.PFC:
-		return TensionFactors[3].Kt
+		return r.tension[3].Kt
 	}
-	return TensionFactors[0].Kt
+	return r.tension[0].Kt
 }
 
 // Tension is the nominal section capacity in tension Nt (N) of 7.2 with correction factor kt. Round bars take the
@@ -54,14 +55,14 @@ func (c *Capacity) tensionOf(kt, net float64, w *checks.Working) float64 {
 	nt := math.Min(gross, fracture)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 7.2", Symbol: "phi Nt", Formula: "phi min(Ag fy, 0.85 kt An fu)", Mark: checks.MarkVerified, Unit: "kN",
-			Numbers: fmt.Sprintf("%.2f min(%.5g x %.0f, 0.85 x %.2f x %.5g x %.0f)", Phi, p.A*1e6, c.Fy/1e6, kt, net*1e6, c.Fu/1e6), Value: checks.KN(Phi * nt)})
+			Numbers: fmt.Sprintf("%.2f min(%.5g x %.0f, 0.85 x %.2f x %.5g x %.0f)", c.phi, p.A*1e6, c.Fy/1e6, kt, net*1e6, c.Fu/1e6), Value: checks.KN(c.phi * nt)})
 	}
 	if c.Section.Family == catalog.Rod && p.As > 0 {
-		bolt := phiBolt * p.As * c.Fu / Phi
+		bolt := c.Rules.PhiBolt() * p.As * c.Fu / c.phi
 		nt = math.Min(nt, bolt)
 		if w != nil {
 			w.Add(checks.Step{Clause: "AS 4100 9.2.2.2", Symbol: "phi Ntf", Formula: "phi As fu (thread as a bolt)", Mark: checks.MarkMemory, Unit: "kN",
-				Numbers: fmt.Sprintf("%.2f x %.4g x %.0f", phiBolt, p.As*1e6, c.Fu/1e6), Value: checks.KN(Phi * bolt)})
+				Numbers: fmt.Sprintf("%.2f x %.4g x %.0f", c.Rules.PhiBolt(), p.As*1e6, c.Fu/1e6), Value: checks.KN(c.phi * bolt)})
 		}
 	}
 	return nt

@@ -32,7 +32,7 @@ func quotient(a, b float64) float64 {
 
 // sectionShares are those of 8.3.
 func (k *Interaction) sectionShares(a Actions) shares {
-	return shares{k.ratio(a.N), quotient(a.Mx, Phi*k.C.Msx), quotient(a.My, Phi*k.Msy)}
+	return shares{k.ratio(a.N), quotient(a.Mx, k.C.phi*k.C.Msx), quotient(a.My, k.C.phi*k.Msy)}
 }
 
 // Section is the section check of 8.3.2 to 8.3.4 for actions at one station. The power form is taken where it is
@@ -78,10 +78,10 @@ func (k *Interaction) sectionPower(a Actions, w *checks.Working) float64 {
 	}
 	g := math.Min(2, 1.4+n)
 	mrx, mry := k.Mrx(a.N, w), k.Mry(a.N, w)
-	sum := math.Pow(a.Mx/(Phi*mrx), g) + math.Pow(a.My/(Phi*mry), g)
+	sum := math.Pow(a.Mx/(k.C.phi*mrx), g) + math.Pow(a.My/(k.C.phi*mry), g)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 8.3.4", Symbol: "sum", Formula: "(Mx*/(phi Mrx))^g + (My*/(phi Mry))^g, g = 1.4 + n <= 2", Mark: checks.MarkVerified, Unit: "-",
-			Numbers: fmt.Sprintf("(%.4g/%.4g)^%.3f + (%.4g/%.4g)^%.3[3]f", checks.KNm(a.Mx), checks.KNm(Phi*mrx), g, checks.KNm(a.My), checks.KNm(Phi*mry)), Value: sum})
+			Numbers: fmt.Sprintf("(%.4g/%.4g)^%.3f + (%.4g/%.4g)^%.3[3]f", checks.KNm(a.Mx), checks.KNm(k.C.phi*mrx), g, checks.KNm(a.My), checks.KNm(k.C.phi*mry)), Value: sum})
 	}
 	return sum
 }
@@ -116,15 +116,15 @@ func (k *Interaction) InPlane(axis Axis, a Actions, w *checks.Working) Ratio {
 	}
 	v := 0.0
 	if a.N > 0 {
-		v = a.N / (Phi * nc)
+		v = a.N / (k.C.phi * nc)
 	} else {
 		v = k.ratio(a.N)
 	}
-	x := quotient(m, Phi*ms)
-	r := Ratio{Clause: "AS 4100 8.4.2.2", Raw: over(m, Phi*capacity(a.N, w))}
+	x := quotient(m, k.C.phi*ms)
+	r := Ratio{Clause: "AS 4100 8.4.2.2", Raw: over(m, k.C.phi*capacity(a.N, w))}
 	r.Radial = v + x // a straight line, unless a higher tier is open
 	if a.N <= 0 || k.higherTier(axis) {
-		r.Radial = root(func(u float64) float64 { return over(m/u, Phi*capacity(a.N/u, nil)) }, math.Max(v, x), v+x)
+		r.Radial = root(func(u float64) float64 { return over(m/u, k.C.phi*capacity(a.N/u, nil)) }, math.Max(v, x), v+x)
 	}
 	if w != nil {
 		noteRatio(w, r, "M"+axis.String()+"*/(phi Mi"+axis.String()+")")
@@ -158,17 +158,17 @@ func (k *Interaction) OutOfPlane(a Actions, w *checks.Working) Ratio {
 	if a.Mx == 0 && a.N <= 0 {
 		return r
 	}
-	x := quotient(a.Mx, Phi*k.Mbx)
+	x := quotient(a.Mx, k.C.phi*k.Mbx)
 	if a.N >= 0 {
-		r.Radial = x + a.N/(Phi*k.Ncy)
+		r.Radial = x + a.N/(k.C.phi*k.Ncy)
 	} else {
-		r.Radial = x + a.N/(Phi*k.Nt) // tension steadies the member
+		r.Radial = x + a.N/(k.C.phi*k.Nt) // tension steadies the member
 	}
 	r.Radial = math.Max(r.Radial, k.reducedRadial(a))
-	r.Raw = over(a.Mx, Phi*k.Mox(a.N, w))
+	r.Raw = over(a.Mx, k.C.phi*k.Mox(a.N, w))
 	if a.N > 0 && a.Mx > 0 && k.Tier.Mbxo > 0 {
-		r.Radial = root(func(u float64) float64 { return over(a.Mx/u, Phi*k.Mox(a.N/u, nil)) },
-			math.Max(a.N/(Phi*math.Min(k.Ncy, k.C.Ns)), quotient(a.Mx, Phi*k.C.Msx)), r.Radial)
+		r.Radial = root(func(u float64) float64 { return over(a.Mx/u, k.C.phi*k.Mox(a.N/u, nil)) },
+			math.Max(a.N/(k.C.phi*math.Min(k.Ncy, k.C.Ns)), quotient(a.Mx, k.C.phi*k.C.Msx)), r.Radial)
 	}
 	noteRatio(w, r, "Mx*/(phi Mox)")
 	return r
@@ -180,7 +180,7 @@ func (k *Interaction) reducedRadial(a Actions) float64 {
 	if a.N < 0 {
 		factor = k.C.mrxTension
 	}
-	x := quotient(a.Mx, Phi*k.C.Msx)
+	x := quotient(a.Mx, k.C.phi*k.C.Msx)
 	return math.Max(x, x/factor+k.ratio(a.N))
 }
 
@@ -205,19 +205,19 @@ func (k *Interaction) Biaxial(a Actions, w *checks.Working) Ratio {
 
 // memberBounds are a lower and an upper bound of the radial utilisation of 8.4.5, from shares that cost nothing.
 func (k *Interaction) memberBounds(a Actions) (lo, hi float64) {
-	x, y := quotient(a.Mx, Phi*k.Mbx), quotient(a.My, Phi*k.Msy)
+	x, y := quotient(a.Mx, k.C.phi*k.Mbx), quotient(a.My, k.C.phi*k.Msy)
 	v := k.ratio(a.N)
 	if a.N > 0 {
-		v = a.N / (Phi * math.Min(k.Ncx, k.Ncy))
+		v = a.N / (k.C.phi * math.Min(k.Ncx, k.Ncy))
 		// All capacities are at least those reduced by 1 - v, for which the sum is a norm of the moments.
 		norm := math.Pow(math.Pow(x, biaxialPower)+math.Pow(y, biaxialPower), 1/biaxialPower)
 		if k.Tier.Mbxo > 0 { // the second form may pass Mbx, never Msx
-			x = quotient(a.Mx, Phi*k.C.Msx)
+			x = quotient(a.Mx, k.C.phi*k.C.Msx)
 		}
 		return math.Max(v, math.Max(x, y)), (v + norm) * (1 + radialTolerance)
 	}
 	// In tension the out-of-plane capacity grows, so that only the section's own shares bound from below.
-	xs := quotient(a.Mx, Phi*k.C.Msx)
+	xs := quotient(a.Mx, k.C.phi*k.C.Msx)
 	if a.Mx == 0 && a.My == 0 {
 		v = 0 // tension alone is section 7's
 	}
@@ -237,14 +237,14 @@ func (k *Interaction) biaxialSum(a Actions, w *checks.Working) float64 {
 	if mcx <= 0 || mcy <= 0 {
 		return math.Inf(1)
 	}
-	sum := math.Pow(a.Mx/(Phi*mcx), biaxialPower) + math.Pow(a.My/(Phi*mcy), biaxialPower)
+	sum := math.Pow(a.Mx/(k.C.phi*mcx), biaxialPower) + math.Pow(a.My/(k.C.phi*mcy), biaxialPower)
 	if w != nil {
 		clause := "AS 4100 8.4.5.1"
 		if a.N < 0 {
 			clause = "AS 4100 8.4.5.2"
 		}
 		w.Add(checks.Step{Clause: clause, Symbol: "sum", Formula: symbols, Mark: checks.MarkVerified, Unit: "-",
-			Numbers: fmt.Sprintf("(%.4g/%.4g)^1.4 + (%.4g/%.4g)^1.4", checks.KNm(a.Mx), checks.KNm(Phi*mcx), checks.KNm(a.My), checks.KNm(Phi*mcy)), Value: sum})
+			Numbers: fmt.Sprintf("(%.4g/%.4g)^1.4 + (%.4g/%.4g)^1.4", checks.KNm(a.Mx), checks.KNm(k.C.phi*mcx), checks.KNm(a.My), checks.KNm(k.C.phi*mcy)), Value: sum})
 	}
 	return sum
 }
@@ -257,11 +257,11 @@ func (k *Interaction) Axial(a Actions, w *checks.Working) Ratio {
 	if a.N < 0 {
 		r.Clause, capacity = "AS 4100 7.1", k.Nt
 	}
-	r.Raw = math.Abs(a.N) / (Phi * capacity)
+	r.Raw = math.Abs(a.N) / (k.C.phi * capacity)
 	r.Radial = r.Raw
 	if w != nil {
 		w.Add(checks.Step{Clause: r.Clause, Symbol: "ratio", Formula: "N*/(phi N)", Value: r.Raw, Unit: "-",
-			Numbers: fmt.Sprintf("%.4g/%.4g", checks.KN(math.Abs(a.N)), checks.KN(Phi*capacity))})
+			Numbers: fmt.Sprintf("%.4g/%.4g", checks.KN(math.Abs(a.N)), checks.KN(k.C.phi*capacity))})
 	}
 	return r
 }

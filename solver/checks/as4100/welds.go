@@ -39,14 +39,15 @@ type FilletWeld struct {
 	Length   float64 // m, for the length factor; 0 is short
 	Strength float64 // Pa, fuw
 	Quality  WeldQuality
-	ThinTube bool // longitudinal fillet of a hollow section thinner than 3 mm
+	ThinTube bool   // longitudinal fillet of a hollow section thinner than 3 mm
+	Rules    *Rules // nil: the code's own
 }
 
 // FilletOf makes a fillet of leg (m) in a named weld metal.
-func FilletOf(leg float64, metal string, q WeldQuality) (FilletWeld, error) {
-	for _, m := range weldMetals {
+func (r *Rules) FilletOf(leg float64, metal string, q WeldQuality) (FilletWeld, error) {
+	for _, m := range r.in().metals {
 		if m.name == metal {
-			return FilletWeld{Leg: leg, Strength: m.fuw, Quality: q}, nil
+			return FilletWeld{Leg: leg, Strength: m.fuw, Quality: q, Rules: r}, nil
 		}
 	}
 	return FilletWeld{}, fmt.Errorf("as4100: no weld metal %q; metals: E43XX, E49XX, E55XX, and of the 1998 edition E41XX, E48XX", metal)
@@ -56,11 +57,11 @@ func FilletOf(leg float64, metal string, q WeldQuality) (FilletWeld, error) {
 func (f FilletWeld) Factor() float64 {
 	switch {
 	case f.Quality == GP:
-		return CapacityFactors[7].Value
+		return f.Rules.in().factors[factorGP].Value
 	case f.ThinTube:
-		return CapacityFactors[6].Value
+		return f.Rules.in().factors[factorThinTube].Value
 	}
-	return CapacityFactors[5].Value
+	return f.Rules.in().factors[factorFillet].Value
 }
 
 // Capacity is the design capacity (N per m, phi included) of the fillet: phi 0.6 fuw tt kr (9.6.3.10; seen).

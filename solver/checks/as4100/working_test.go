@@ -7,7 +7,6 @@ import (
 
 	"leanbay/catalog"
 	"leanbay/solver/checks"
-	"leanbay/solver/checks/as4100"
 )
 
 // TestNonCompactWorking: the numbers that the working prints for 5.2.4, put into the clause's formula by hand, give the
@@ -17,7 +16,7 @@ func TestNonCompactWorking(t *testing.T) {
 	for _, s := range catalog.Default().All() {
 		for _, g := range s.Grades {
 			var w checks.Working
-			if _, err := as4100.Explain(s, g, &w); err != nil {
+			if _, err := code.Explain(s, g, &w); err != nil {
 				continue
 			}
 			for _, step := range w.Steps {

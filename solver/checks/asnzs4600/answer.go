@@ -46,6 +46,7 @@ type Answer struct {
 	PhiRb      *float64         `json:"phiRb,omitempty"` // web crippling for the bearing asked for
 	Combined   *AnswerCombined  `json:"combined,omitempty"`
 	Outside    []string         `json:"outside,omitempty"`
+	Overrides  string           `json:"overrides_sha256,omitempty"` // hash of the certifier's own coefficients
 	Caution    string           `json:"caution"`
 }
 

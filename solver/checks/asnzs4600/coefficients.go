@@ -109,7 +109,7 @@ func (c *Code) Override(name string, value float64, reason string) error {
 	names := make([]string, 0, numKeys)
 	for i := range c.rows {
 		if strings.EqualFold(c.rows[i].Name, name) {
-			c.rows[i].Value, c.rows[i].Mark = value, "certifier: "+reason
+			c.rows[i].Value, c.rows[i].Mark = value, checks.MarkCertifier+reason
 			return nil
 		}
 		names = append(names, c.rows[i].Name)
