@@ -90,6 +90,14 @@ func readCoefficients(file string, b *brief.Brief) (*coefficients.Set, error) {
 	return coefficients.Standard(), nil
 }
 
+// noteOwn names the certifier's own coefficients at the head of what is printed. A file that cannot be read is named by
+// what reads it next.
+func noteOwn(w io.Writer, b *brief.Brief) {
+	if set, err := readCoefficients("", b); err == nil && set.Digest() != "" {
+		fmt.Fprintf(w, "With the certifier's own coefficients of %s, sha256 %s\n\n", b.Files.Overrides, set.Digest())
+	}
+}
+
 // listCoefficients prints what an override file can set.
 func listCoefficients(out io.Writer, o actionsOptions) error {
 	set, err := readCoefficients(o.overrides, nil)

@@ -56,6 +56,9 @@ func advise(ctx context.Context, s streams, o adviseOptions) error {
 	if err != nil {
 		return badInput(err)
 	}
+	if !o.asJSON {
+		noteOwn(s.out, b)
+	}
 	show := newProgress(s.err)
 	a, err := runs.Advise(ctx, b, o.settings, show.generation)
 	show.end()

@@ -65,6 +65,9 @@ func assess(s streams, o assessOptions) error {
 	if err != nil {
 		return badInput(err)
 	}
+	if !o.asJSON {
+		noteOwn(s.out, b)
+	}
 	p, err := shedspace.New(b)
 	if err != nil {
 		return badInput(err)
@@ -293,9 +296,6 @@ func groupAnswers(a *shedspace.Assessment) []groupAnswer {
 // printAssessment says it in the order in which an engineer would raise it.
 func printAssessment(w io.Writer, b *brief.Brief, p *shedspace.Problem, a, braced *shedspace.Assessment, added []string, ofDrawn, ofBraced []shedspace.Assumption) {
 	fmt.Fprintf(w, "%s: the proposal as drawn %s\n\n", b.Name, a.Says())
-	if codes, overrides := p.Pack(); overrides != "" {
-		fmt.Fprintf(w, "Actions to %s with the certifier's own coefficients, sha256 %s\n\n", codes, overrides)
-	}
 	printDiagnosis(w, p.Diagnosis(a, ofDrawn))
 	printResults(w, p, a)
 	if len(added) == 0 {

@@ -59,6 +59,9 @@ func compare(ctx context.Context, s streams, o compareOptions) error {
 			return badInput(fmt.Errorf("%w; choose another folder with --out", err))
 		}
 	}
+	if !o.asJSON {
+		noteOwn(s.out, b)
+	}
 	table, err := runs.CompareBracing(ctx, b, o.evaluations, func(name string) { fmt.Fprintf(s.err, "%s\n", name) })
 	if err != nil {
 		return badInput(err)

@@ -75,6 +75,7 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	if err != nil {
 		return badInput(err)
 	}
+	noteOwn(s.out, b)
 	if o.out == "" {
 		o.out = filepath.Join("out", b.Name)
 	}

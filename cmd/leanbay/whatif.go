@@ -51,6 +51,9 @@ func whatIf(ctx context.Context, s streams, o whatIfOptions) error {
 	if err != nil {
 		return badInput(err)
 	}
+	if !o.asJSON {
+		noteOwn(s.out, b)
+	}
 	var front *runs.Front
 	if o.front != "" {
 		file, err := os.Open(o.front)

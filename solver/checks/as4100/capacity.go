@@ -74,6 +74,10 @@ func (r *Rules) Explain(sec *catalog.Section, g catalog.Grade, w *checks.Working
 	if !(c.FyW > 0) {
 		c.FyW = c.Fy
 	}
+	if w != nil && len(r.own) > 0 {
+		w.Heading("Coefficients of the certifier's own")
+		w.Steps = append(w.Steps, r.own...)
+	}
 	c.Rx, c.Ry = sec.Props.Rx, sec.Props.Ry
 	if sec.Family == catalog.EA { // principal axes
 		c.Rx, c.Ry = math.Sqrt(sec.Props.Imax/sec.Props.A), math.Sqrt(sec.Props.Imin/sec.Props.A)

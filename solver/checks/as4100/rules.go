@@ -22,6 +22,7 @@ type Rules struct {
 	metals   []weldMetal
 	least    []minimumRow
 	named    []Coefficient // of the tables above, in order
+	own      []checks.Step // those that the certifier set, for the working
 }
 
 // Coefficient is one figure of the rules with the name by which a certifier's file sets it.
@@ -141,6 +142,7 @@ func (r *Rules) Override(name string, value float64, reason string) error {
 				return fmt.Errorf("%s: %g is not positive", name, value)
 			}
 			*c.at, *c.mark = value, checks.MarkCertifier+reason
+			r.own = append(r.own, checks.Step{Clause: c.Clause, Symbol: c.Name, Value: value, Mark: *c.mark})
 			return nil
 		}
 		if d := typo.Distance(name, c.Name); d < least {
