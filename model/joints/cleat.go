@@ -25,7 +25,7 @@ func (c *cleat) words() string {
 }
 
 func (c *cleat) notDone() []string {
-	return []string{"the wall of a hollow section that a cleat is welded to, bending out of its plane", "buckling of the cleat in compression", "block shear of coped ends"}
+	return []string{"buckling of the cleat in compression", "block shear of coped ends", "cleats square to the member that they are welded to: they are taken to lie along it"}
 }
 
 // moment is the moment (N·m) of the eccentricity.
@@ -48,9 +48,25 @@ func (c *cleat) check(dst []ratio, p *place, a Action, w *checks.Working) []rati
 	if c.plate.depth > 0 && c.plate.t > 0 {
 		dst = c.steel(dst, a, m, w)
 		dst = c.welded(dst, a, m, w)
+		dst = c.wall(dst, p, a, m, w)
 	}
 	return dst
 }
+
+// wall appends the wall of the hollow section that the cleat is welded to along its length: the force square to it, and the
+// moment of the eccentricity.
+func (c *cleat) wall(dst []ratio, p *place, a Action, m float64, w *checks.Working) []ratio {
+	if p.face.width == 0 {
+		return dst
+	}
+	f := as4100.Face{Width: p.face.width, Wall: p.face.wall, Fy: p.face.fy, Across: c.plate.t, Along: c.plate.depth, Rules: c.rules}
+	n := math.Abs(a.N) * p.face.square
+	u := f.Radial(n, m, w)
+	return append(dst, ratio{wallCheck, "no clause: yield lines", u, n, n / math.Max(u, 1e-12)})
+}
+
+// wallCheck is the name of the check of a hollow section's wall.
+const wallCheck = "wall of the hollow section, bending"
 
 // vector is the greatest force on a bolt (N) under n along the member, v along the rows and m in the group's plane:
 // elastic, by distance from the group's middle. One bolt takes no moment: the plate beyond it does.

@@ -23,10 +23,10 @@ func (e *endPlate) words() string {
 }
 
 func (e *endPlate) notDone() []string {
-	out := []string{"the other side is taken to have an equal plate", "local bending of a hollow section's wall and the concentration of its stress beside the bolts",
+	out := []string{"the other side is taken to have an equal plate", "the concentration of stress in a hollow section's wall beside the bolts",
 		"column webs and walls within the joint, stiffeners"}
 	if e.kind == PropCap {
-		out[0] = "the rafter's wall in bending where the cap's bolts pull on it"
+		out[0] = "caps that are welded to the rafter: bolts through its lower wall are taken"
 	}
 	return out
 }
@@ -74,7 +74,18 @@ func (e *endPlate) check(dst []ratio, p *place, a Action, w *checks.Working) []r
 	if p.support != nil && a.N < 0 {
 		dst = e.bearing(dst, p, -a.N, w)
 	}
+	if p.support != nil && a.N > 0 && e.bolts.complete() && tube(p.support.Section) {
+		dst = e.pullsOn(dst, p, a.N, w)
+	}
 	return dst
+}
+
+// pullsOn appends the lower wall of a hollow rafter on which the bolts of a cap pull: the patch is their rectangle.
+func (e *endPlate) pullsOn(dst []ratio, p *place, n float64, w *checks.Working) []ratio {
+	b, s := &e.bolts, p.support.Section
+	f := as4100.Face{Width: s.Dims.B, Wall: s.Dims.T, Fy: p.support.Fy, Across: float64(b.per-1)*b.gauge + b.bolt.Diameter, Along: float64(b.rows-1)*b.pitch + b.bolt.Diameter, Rules: e.rules}
+	u := f.Radial(n, 0, w)
+	return append(dst, ratio{wallCheck, "no clause: yield lines", u, n, n / math.Max(u, 1e-12)})
 }
 
 // bearing is the rafter's web or walls over a cap that presses on it.

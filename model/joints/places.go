@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"leanbay/catalog"
 	"leanbay/model/brief"
 	"leanbay/model/shed"
@@ -23,6 +25,13 @@ type place struct {
 	steel   *as4100.Capacity
 	least   minimum
 	support *as4100.Capacity // what the joint bears on: the rafter over a prop; nil for none
+	face    face             // the hollow wall that a cleat is welded to; the zero value for none
+}
+
+// face is a wall of a hollow column or rafter that an end meets.
+type face struct {
+	width, wall, fy float64 // m, m, Pa
+	square          float64 // share of the member's axial force that acts square to the wall
 }
 
 // minimum are the least design actions of 9.1.4 at one joint (N, N·m); 0 where there is none.
@@ -131,7 +140,45 @@ func (p *placer) end(k Kind, m int, far bool) {
 		q.least.moment, _ = c.Rules.MinimumAction(as4100.RigidJoint, c.Phi()*c.Msx)
 		q.least.words = "0.5 phi Mb (phi Ms taken) of a portal's beam or column; " + q.least.words
 	}
+	q.face = p.faceAt(m, far)
 	p.out = append(p.out, q)
+}
+
+// faceAt is the wall of the hollow column or rafter at a member's end: of its depth's side for a member that comes along the
+// building, of its width's for one that comes across it.
+func (p *placer) faceAt(m int, far bool) face {
+	st := &p.m.Structure
+	mem := &st.Members[m]
+	e := &st.Elements[mem.Elements[0]]
+	node := e.I
+	if far {
+		e = &st.Elements[mem.Elements[len(mem.Elements)-1]]
+		node = e.J
+	}
+	s := columnOrRafterAt(p.m, node)
+	if s < 0 || s == m || !tube(st.Members[s].Section) {
+		return face{}
+	}
+	d := r3.Unit(r3.Sub(st.Nodes[e.J].Pos, st.Nodes[e.I].Pos))
+	sec := st.Members[s].Section
+	if math.Abs(d.X) >= math.Abs(d.Y) {
+		return face{sec.Dims.D, sec.Dims.T, st.Members[s].Grade.Fy, math.Abs(d.X)}
+	}
+	return face{sec.Dims.B, sec.Dims.T, st.Members[s].Grade.Fy, math.Abs(d.Y)}
+}
+
+// columnOrRafterAt is a frame's column or rafter on which a node lies, or -1; of both, at a knee, the column.
+func columnOrRafterAt(m *shed.Model, node int) int {
+	for _, pair := range m.Columns {
+		for _, c := range pair {
+			for _, e := range m.Structure.Members[c].Elements {
+				if el := &m.Structure.Elements[e]; el.I == node || el.J == node {
+					return c
+				}
+			}
+		}
+	}
+	return rafterAt(m, node)
 }
 
 // turnsWith says whether a member's end is joined rigidly in the plane of its web, as a portalised bay's are.

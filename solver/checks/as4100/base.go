@@ -22,6 +22,7 @@ type BasePlate struct {
 	Bolt          Bolt
 	BoltsEachSide int     // at least 1
 	BoltFromFace  float64 // m, bolt row to the column's face
+	BoltArm       float64 // m, bolt row from the middle, for moment; 0: half the column's depth and BoltFromFace
 	BoltSpacing   float64 // m, between bolts of a row
 	Rules         *Rules  // nil: the code's own
 }
