@@ -8,7 +8,7 @@ import (
 )
 
 // keptRods is the number of one-way elements up to which the influence of each on each is kept. It grows with their square, and
-// what is done with it with their cube (figures: solver/sparse/benchmarks.md, question 7); with more of them the stiffness is factorised anew for each slack set instead, which a
+// what is done with it with their cube (figures: experiments/speed/benchmarks.md); with more of them the stiffness is factorised anew for each slack set instead, which a
 // long building answers in time and memory in proportion to its length.
 const keptRods = 80
 
