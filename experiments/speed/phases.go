@@ -109,10 +109,13 @@ func measure(ctx context.Context, s *solver.Structure, combos []solver.Combinati
 	return m.err
 }
 
-// shortest returns the shortest of several times of do, in seconds; prepare runs before each, untimed.
-func (m *meter) shortest(prepare, do func() error) float64 {
+// leastTimes is how often the phases are run at least that take little time: the first one also finds room in memory.
+const leastTimes = 3
+
+// shortest returns the shortest of so many times of do, in seconds; prepare runs before each, untimed.
+func (m *meter) shortest(times int, prepare, do func() error) float64 {
 	best := 0.0
-	for n := range m.repeat {
+	for n := range times {
 		if m.err == nil {
 			m.err = m.ctx.Err()
 		}
@@ -155,8 +158,9 @@ func (m *meter) symbolic() {
 	r.FactorFlops, r.FactorBytes = sym.Flops(), 8*sym.Stored()
 	r.SolveFlops = int64(4*(sym.NNZ()-p.N) + p.N)
 	var order []int
-	m.note(PhaseOrder, m.shortest(nil, func() error { order = sparse.Order(p); return nil }), 0)
-	m.note(PhaseSymbolic, m.shortest(nil, func() error { sparse.AnalyzeWith(p, order); return nil }), 0)
+	many := max(m.repeat, leastTimes)
+	m.note(PhaseOrder, m.shortest(many, nil, func() error { order = sparse.Order(p); return nil }), 0)
+	m.note(PhaseSymbolic, m.shortest(many, nil, func() error { sparse.AnalyzeWith(p, order); return nil }), 0)
 }
 
 // linear times what first order needs.
@@ -166,17 +170,18 @@ func (m *meter) linear() {
 	}
 	m.work = m.model.NewWorkspace()
 	m.work.Quick = true
-	m.note(PhaseLoad, m.shortest(nil, m.load), 0)
+	many := max(m.repeat, leastTimes)
+	m.note(PhaseLoad, m.shortest(many, nil, m.load), 0)
 	if m.err != nil {
 		return
 	}
 	sym, nc := m.model.Symbolic(), len(m.s.Cases)
 	k, f := make([]float64, m.row.NonZeroK), make([]float64, m.row.Unknowns*nc)
-	m.note(PhaseAssemble, m.shortest(nil, func() error { m.work.Stiffness(k); return nil }), 0)
+	m.note(PhaseAssemble, m.shortest(many, nil, func() error { m.work.Stiffness(k); return nil }), 0)
 	fac := sparse.NewFactor(sym)
-	m.note(PhaseFactor, m.shortest(nil, func() error { return fac.Refactor(k) }), m.row.FactorFlops)
+	m.note(PhaseFactor, m.shortest(many, nil, func() error { return fac.Refactor(k) }), m.row.FactorFlops)
 	fill := func() error { m.work.LoadVectors(f); return nil }
-	m.note(PhaseSolve, m.shortest(fill, func() error { fac.Solve(f, nc); return nil }), m.row.SolveFlops*int64(nc))
+	m.note(PhaseSolve, m.shortest(many, fill, func() error { fac.Solve(f, nc); return nil }), m.row.SolveFlops*int64(nc))
 }
 
 func (m *meter) load() error { return m.work.Load(m.s) }
@@ -194,7 +199,11 @@ func (m *meter) nonlinear() {
 		name string
 		kind frame.Analysis
 	}{{PhaseForces, frame.Linear}, {PhaseRods, frame.TensionOnly}, {PhaseSecond, frame.TensionOnlySecondOrder}} {
-		t := m.shortest(m.load, func() error { return m.analyse(k.kind) })
+		times := m.repeat
+		if k.kind == frame.Linear {
+			times = max(times, leastTimes)
+		}
+		t := m.shortest(times, m.load, func() error { return m.analyse(k.kind) })
 		if m.err != nil {
 			return
 		}
