@@ -13,8 +13,9 @@ import (
 func NotCovered(p *shedspace.Problem) []string {
 	out := []string{
 		"connections without a stated detail: their design actions are given, they are not designed; knees and ridge then count as full-strength",
-		"connections with one: walls of hollow sections bending under bolts and cleats, webs and walls within a joint, stiffeners, turnbuckles and forks",
-		"bases: anchorage of bolts in the concrete, plates and bolts under moment",
+		"connections with one: webs and walls within a knee or ridge, stiffeners, turnbuckles and forks; walls of hollow sections are worked under cleats along the member and under the bolts of a prop's cap",
+		"webs and walls under purlins' and girts' cleats, and posts that carry a floor half-way up a prop, for the beams' eccentricity",
+		"bases: anchorage of bolts in the concrete",
 		"footings: pads are held against uplift, overturning and the stated bearing pressure; their concrete, sliding and settlement are not",
 		"doors themselves, the weight of leaves and barrels on their heads, and girts that hold the jambs of windows and personnel doors",
 		slack(p.Brief),

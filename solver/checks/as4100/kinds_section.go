@@ -22,9 +22,17 @@ func (c *Checker) sectionWeights() sectionWeights {
 // axial is the share of axial force n, tension positive.
 func (s sectionWeights) axial(n float64) float64 { return math.Max(s.tension*n, -s.compression*n) }
 
+// rounding is the share of moments in a bar's utilisation below which they are none.
+const rounding = 1e-9
+
 func boundSection(r *run) float64 {
 	s := r.c.sectionWeights()
-	return math.Max(s.tension*r.Tension, s.compression*r.Compression) + s.x*math.Max(r.Mx[0], r.Mx[1]) + s.y*math.Max(r.My[0], r.My[1])
+	axial := math.Max(s.tension*r.Tension, s.compression*r.Compression)
+	bent := s.x*math.Max(r.Mx[0], r.Mx[1]) + s.y*math.Max(r.My[0], r.My[1])
+	if checks.Defined(r.c.incident) && bent <= rounding*axial {
+		return 0 // a rod without moments has its checks of axial force
+	}
+	return axial + bent
 }
 
 // sectionCase is the section check for forces f.
