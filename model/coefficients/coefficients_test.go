@@ -87,3 +87,25 @@ func TestNamesAreUnique(t *testing.T) {
 		t.Errorf("only %d coefficients have names", len(seen))
 	}
 }
+
+// FuzzRead: any file ends in coefficients that are positive and marked, or in an error that names the file.
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(file))
+	f.Add([]byte("as4100.alpha-b.PFC.kf-1: {value: -0.5, reason: x}"))
+	f.Add([]byte("asnzs4600.e: {value: 1e308, reason: x}\n"))
+	f.Add([]byte("[]"))
+	f.Fuzz(func(t *testing.T, content []byte) {
+		s, err := Read("f.yaml", content)
+		if err != nil {
+			if !strings.Contains(err.Error(), "f.yaml") {
+				t.Errorf("the error does not name the file: %v", err)
+			}
+			return
+		}
+		for _, r := range s.Rows() {
+			if !(r.Value > 0) && !strings.HasPrefix(r.Name, "as4100.alpha-b.") {
+				t.Errorf("%s = %g", r.Name, r.Value)
+			}
+		}
+	})
+}

@@ -45,6 +45,14 @@ func FuzzAsk(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		// What else can be asked, from the same figures.
+		beta := math.Remainder(mx, 1)
+		q.Kt, q.NetArea, q.Shear, q.EndM, q.Bearing = math.Abs(math.Remainder(my, 1)), sec.Props.A*math.Abs(math.Remainder(n, 1)), mx, &beta, as4100.BearingLoad{Length: math.Abs(l), EndDistance: math.Abs(lx), OneFlange: my > 0, OnWidth: mx > 0}
+		if more, err := code.Ask(sec, g, q, nil); err == nil {
+			if _, err := json.Marshal(more); err != nil {
+				t.Fatal(err)
+			}
+		}
 		b, _ := json.Marshal(loud)
 		if string(a) != string(b) {
 			t.Fatalf("without recorder %s\nwith %s", a, b)
