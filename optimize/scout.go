@@ -21,7 +21,7 @@ type Forecaster interface {
 
 // Forecast belongs to one goroutine. Points need not be repaired.
 type Forecast interface {
-	// At says that what is asked next is around p; it changes answers by round-off only.
+	// At says that what is asked next is around p; it changes answers by no more than the forecast's own error.
 	At(p []int)
 	// Objective predicts the first objective of p, which must be positive.
 	Objective(p []int) float64

@@ -125,7 +125,7 @@ func (k *seeker) seek() []proposal {
 	k.f.At(now)
 	value, _, _ := k.value(now, math.Inf(1))
 	k.known[pointKey(now)] = true
-	total := 400 + 200*len(k.e.vary.open)
+	total := 500 + 100*len(k.e.vary.open)
 	cooling := math.Pow(k.cold/k.hot, 1/float64(total))
 	heat, moved := k.hot, 0
 	next := make([]int, len(now))
@@ -145,7 +145,7 @@ func (k *seeker) seek() []proposal {
 		if v <= accept {
 			copy(now, next)
 			value = v
-			if moved++; moved%4 == 0 {
+			if moved++; moved%6 == 0 {
 				k.f.At(now)
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -14,6 +15,7 @@ import (
 
 	"leanbay/experiments/sizing"
 	"leanbay/experiments/suites"
+	"leanbay/plots/charts"
 	"leanbay/solver"
 )
 
@@ -28,6 +30,7 @@ type benchSearchOptions struct {
 	ablation    bool
 	compare     bool
 	json        bool
+	out         string
 }
 
 // newBenchSearch builds `leanbay bench search`.
@@ -54,6 +57,7 @@ func newBenchSearch(s streams) *cobra.Command {
 	f.BoolVar(&o.ablation, "ablation", false, "repeat the sizing problems with one part of the search off at a time")
 	f.BoolVar(&o.compare, "compare", false, "repeat the sizing problems with eaopt's own single-objective model")
 	f.BoolVar(&o.json, "json", false, "print the figures as JSON")
+	f.StringVar(&o.out, "out", "", "write a picture of the fronts found into this folder: fronts.png, fronts.svg")
 	return cmd
 }
 
@@ -75,6 +79,11 @@ func benchSearch(ctx context.Context, out io.Writer, o benchSearchOptions) error
 		b := suites.SearchBench{Functions: functions, Evaluations: o.evaluations, Seeds: o.seeds, Population: o.population, Workers: o.workers}
 		if a.Functions, err = b.Run(ctx); err != nil {
 			return err
+		}
+	}
+	if o.out != "" {
+		if err := errors.Join(os.MkdirAll(o.out, 0o755), charts.WriteFronts(a.Functions, functions, o.out)); err != nil {
+			return badInput(err)
 		}
 	}
 	if o.sizing > 0 {

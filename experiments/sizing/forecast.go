@@ -143,22 +143,25 @@ func (s *skeleton) factor(areas []float64) (*sparse.Factor, error) {
 // G. N. Vanderplaats, E. Salajegheh, New approximation method for stress constraints in structural synthesis, AIAA
 // Journal 27(3), 1989 (forces as intermediate quantities).
 type forecast struct {
-	s      *skeleton
-	cases  int
-	watch  []watch
-	skip   []bool      // by case and member: its stress is watched
-	centre []float64   // areas by group
-	forces []float64   // at the centre: column by column, members within; first the cases, then the unit loads
-	slopes [][]float64 // by group: change of forces with the logarithm of its area
-	base   []int       // point that baseForces are of
-	baseZ  []float64   // by group
-	baseF  []float64
-	trial  []float64 // bars' forces under the cases at the point looked at
-	unit   []float64 // and under one unit load
-	moved  []moved   // groups in which it differs from base
-	areas  []float64 // by group, at it
-	give   []float64 // by member, at it: length / (E area)
-	order  []int     // of watches
+	s           *skeleton
+	cases       int
+	watch       []watch
+	skip        []bool      // by case and member: its stress is watched
+	centre      []float64   // areas by group
+	forces      []float64   // at the centre: column by column, members within; first the cases, then the unit loads
+	slopes      [][]float64 // by group: change of forces with the logarithm of its area
+	base        []int       // point around which it is asked; nil before the first
+	baseZ       []float64   // by group: the place of its area
+	baseF       []float64   // forces there
+	baseInverse []float64   // by group: one over its area
+	baseWork    []float64   // by watch
+	parts       []float64   // by watch, groups within: its part of the work times its area
+	rough       []float64   // by watch, at the point looked at: estimated ratio; -Inf once computed
+	trial       []float64   // bars' forces under the cases at the point looked at
+	unit        []float64   // and under one unit load
+	moved       []moved     // groups in which it differs from base
+	areas       []float64   // by group, at it
+	give        []float64   // by member, at it: length / (E area)
 }
 
 // watch is a displacement, or a bar's stretch, that is forecast by virtual work.
@@ -170,8 +173,9 @@ type watch struct {
 
 // moved is a group whose area differs from that of the base: by how much its place differs.
 type moved struct {
-	group int
-	by    float64
+	group   int
+	by      float64
+	inverse float64 // of the reciprocal of its area
 }
 
 // unitLoad is a pair of forces of 1 that pulls a member's ends apart, or a force of 1 at an unknown.
@@ -333,9 +337,8 @@ func (f *forecast) prepare() {
 	f.baseZ = make([]float64, len(f.centre))
 	f.baseF, f.trial = make([]float64, len(f.forces)), make([]float64, len(f.skip))
 	f.areas, f.give, f.unit = make([]float64, len(f.centre)), make([]float64, len(f.s.group)), make([]float64, len(f.s.group))
-	for i := range f.watch {
-		f.order = append(f.order, i)
-	}
+	f.baseInverse, f.baseWork = make([]float64, len(f.centre)), make([]float64, len(f.watch))
+	f.parts, f.rough = make([]float64, len(f.watch)*len(f.centre)), make([]float64, len(f.watch))
 }
 
 // at is the bounded function of an area in which forces are linear: 2(r-1)/(r+1), with r the ratio to the area at
@@ -345,55 +348,100 @@ func (f *forecast) at(group int, area float64) float64 {
 	return 2 * (r - 1) / (r + 1)
 }
 
-// At implements optimize.Forecast.
+// At implements optimize.Forecast. After the first time only what changed is brought up to date.
 func (f *forecast) At(p []int) {
-	f.base = append(f.base[:0], p...)
-	copy(f.baseF, f.forces)
+	if f.base == nil {
+		f.base = slices.Repeat([]int{-1}, len(p))
+		copy(f.baseF, f.forces)
+	}
 	for g, o := range p {
-		f.baseZ[g] = f.at(g, f.s.problem.truss.Areas[o])
-		if f.baseZ[g] != 0 {
-			floats.AddScaled(f.baseF, f.baseZ[g], f.slopes[g])
+		if o == f.base[g] {
+			continue
 		}
+		f.base[g] = o
+		area := f.s.problem.truss.Areas[o]
+		z := f.at(g, area)
+		floats.AddScaled(f.baseF, z-f.baseZ[g], f.slopes[g])
+		f.baseZ[g], f.baseInverse[g] = z, 1/area
+	}
+	f.fold()
+}
+
+// fold computes for each watch the virtual work at the base, and each group's part of it times the group's area: with
+// forces kept as they are, work is linear in the reciprocals of areas.
+func (f *forecast) fold() {
+	members := len(f.s.group)
+	clear(f.parts)
+	for i, w := range f.watch {
+		real := f.baseF[w.cause*members:][:members]
+		unit := f.baseF[(f.cases+w.unit)*members:][:members]
+		parts := f.parts[i*len(f.centre):][:len(f.centre)]
+		for m, g := range f.s.group {
+			parts[g] += float64(float64(real[m]*unit[m]) * f.s.length[m])
+		}
+		sum := 0.0
+		for g, v := range parts {
+			parts[g] = v / f.s.problem.truss.E
+			sum += float64(parts[g] * f.baseInverse[g])
+		}
+		f.baseWork[i] = sum
 	}
 }
 
 // Objective implements optimize.Forecast: mass is known.
 func (f *forecast) Objective(p []int) float64 { return f.s.problem.mass(p) }
 
-// Excess implements optimize.Forecast. What governed last is looked at first.
+// Excess implements optimize.Forecast. Watches are first estimated with the forces of the base; those are then computed
+// that the estimate does not leave well below the worst.
 func (f *forecast) Excess(p []int, enough float64) float64 {
-	f.change(p)
+	blur := f.change(p)
+	f.estimate()
 	members, worst := len(f.s.group), f.barStress()
-	for k, i := range f.order {
-		if worst-1 > enough {
+	for worst-1 <= enough {
+		i := floats.MaxIdx(f.rough)
+		if f.rough[i] < worst-blur || math.IsInf(f.rough[i], -1) {
 			break
 		}
+		f.rough[i] = math.Inf(-1)
 		w := f.watch[i]
 		v := f.work(f.trial[w.cause*members:][:members], (f.cases+w.unit)*members)
-		if r := max(v/w.up, -v/w.down); r > worst {
-			worst = r
-			f.order[0], f.order[k] = i, f.order[0]
-		}
+		worst = max(worst, v/w.up, -v/w.down)
 	}
 	return worst - 1
 }
 
-// change notes in what p differs from the base, and computes the bars' forces under the cases.
-func (f *forecast) change(p []int) {
+// change notes in what p differs from the base, computes the bars' forces under the cases, and returns how far an
+// estimate with the base's forces is trusted.
+func (f *forecast) change(p []int) (blur float64) {
 	t := f.s.problem.truss
 	f.moved = f.moved[:0]
 	n := f.cases * len(f.s.group)
 	copy(f.trial, f.baseF[:n])
+	blur = 0.02
 	for g, o := range p {
 		f.areas[g] = t.Areas[o]
 		if o != f.base[g] {
 			dz := f.at(g, t.Areas[o]) - f.baseZ[g]
-			f.moved = append(f.moved, moved{g, dz})
+			f.moved = append(f.moved, moved{g, dz, 1/t.Areas[o] - f.baseInverse[g]})
 			floats.AddScaled(f.trial, dz, f.slopes[g][:n])
+			blur += 0.3 * dz * dz
 		}
 	}
 	for m, g := range f.s.group {
 		f.give[m] = f.s.length[m] / (t.E * f.areas[g])
+	}
+	return blur
+}
+
+// estimate fills rough with the ratios of the watches if forces were those of the base.
+func (f *forecast) estimate() {
+	groups := len(f.centre)
+	for i, w := range f.watch {
+		v := f.baseWork[i]
+		for _, d := range f.moved {
+			v += float64(f.parts[i*groups+d.group] * d.inverse)
+		}
+		f.rough[i] = max(v/w.up, -v/w.down)
 	}
 }
 

@@ -125,6 +125,40 @@ func zdt6Least() float64 {
 	return zdt6First((lo + hi) / 2)
 }
 
+// Front returns the true front in pieces that hang together, of n points altogether or a little fewer. That of three
+// objectives is returned as a curve on it, with equal first and second objective.
+func (f Function) Front(n int) [][][]float64 {
+	var pieces [][][]float64
+	var piece [][]float64
+	least := math.Inf(1)
+	for i := range n {
+		x := slices.Repeat([]float64{0}, len(f.Lower))
+		x[0] = float64(i) / float64(n-1)
+		if f.Objectives == 3 {
+			x = slices.Repeat([]float64{0.5}, len(f.Lower))
+			x[0], x[1] = float64(i)/float64(n-1), 0.5
+		}
+		out := make([]float64, f.Objectives)
+		f.Eval(x, out)
+		if f.Name == "ZDT6" { // its first objective goes to and fro with the first variable
+			out[0] = zdt6Least() + (1-zdt6Least())*x[0]
+			out[1] = 1 - out[0]*out[0]
+		}
+		if f.Objectives == 2 && out[1] >= least {
+			if piece != nil {
+				pieces, piece = append(pieces, piece), nil
+			}
+			continue
+		}
+		least = out[1]
+		piece = append(piece, out)
+	}
+	if piece != nil {
+		pieces = append(pieces, piece)
+	}
+	return pieces
+}
+
 // levels is the number of levels by which a real variable is divided: odd, so that the middle is one of them.
 const levels = 1<<30 + 1
 

@@ -41,6 +41,29 @@ func TestVolumesOfTrueFronts(t *testing.T) {
 	}
 }
 
+// The curve drawn as the true front has the stated volume where there are two objectives, and ZDT3's is in five pieces (the
+// paper's figure).
+func TestFrontsDrawn(t *testing.T) {
+	for _, f := range Functions() {
+		pieces := f.Front(20000)
+		if want := map[string]int{"ZDT3": 5}[f.Name]; want != 0 && len(pieces) != want || want == 0 && len(pieces) != 1 {
+			t.Errorf("%s: %d pieces", f.Name, len(pieces))
+		}
+		if f.Objectives == 3 {
+			for _, v := range pieces[0] {
+				if r := math.Hypot(math.Hypot(v[0], v[1]), v[2]); math.Abs(r-1) > 1e-12 {
+					t.Errorf("%s: %v is not on the sphere", f.Name, v)
+				}
+			}
+			continue
+		}
+		got := optimize.Hypervolume(slices.Concat(pieces...), []float64{Reference, Reference})
+		if got > f.Volume+1e-6 || got < f.Volume-1e-3 {
+			t.Errorf("%s: the curve drawn has a volume of %.6f, stated %.6f", f.Name, got, f.Volume)
+		}
+	}
+}
+
 // Source: the paper gives 0.2807753191 for ZDT6's least first objective, reached at x = 0.0810.
 func TestLeastOfZDT6(t *testing.T) {
 	if got := zdt6Least(); math.Abs(got-0.2807753191) > 1e-9 {

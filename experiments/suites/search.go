@@ -41,6 +41,9 @@ type SearchRow struct {
 	Population Spread  `json:"population"`
 	Archive    Spread  `json:"archive"`
 	True       float64 `json:"true"`
+	// Points are the population's objectives of seed 1, for a picture, and PointsVolume their hypervolume.
+	Points       [][]float64 `json:"-"`
+	PointsVolume float64     `json:"-"`
 }
 
 // Run measures. A row's figures are those of the last whole generation within its evaluations.
@@ -57,14 +60,17 @@ func (b SearchBench) Run(ctx context.Context) ([]SearchRow, error) {
 			}
 		}
 		for i, n := range notes {
-			out = append(out, SearchRow{f.Name, b.Evaluations[i], SpreadOf(n.population), SpreadOf(n.archive), f.Volume})
+			out = append(out, SearchRow{f.Name, b.Evaluations[i], SpreadOf(n.population), SpreadOf(n.archive), f.Volume, n.points, n.population[0]})
 		}
 	}
 	return out, nil
 }
 
 // note gathers hypervolumes over the seeds.
-type note struct{ population, archive []float64 }
+type note struct {
+	population, archive []float64
+	points              [][]float64 // of the first seed
+}
 
 func (b SearchBench) one(ctx context.Context, f Function, seed int, notes []note) error {
 	cfg := optimize.Config{Seed: uint64(seed), Islands: 1, Population: b.Population, Workers: b.Workers}
@@ -85,6 +91,9 @@ func (b SearchBench) one(ctx context.Context, f Function, seed int, notes []note
 		var alive []optimize.Variant
 		for _, p := range s.Populations {
 			alive = append(alive, p...)
+		}
+		if notes[i].points == nil {
+			notes[i].points = objectives(alive)
 		}
 		notes[i].population = append(notes[i].population, optimize.Hypervolume(objectives(alive), reference))
 		notes[i].archive = append(notes[i].archive, optimize.Hypervolume(objectives(s.Front), reference))

@@ -95,8 +95,9 @@ type page struct {
 	title, subtitle string
 	key             []keyEntry
 	plot            *plot.Plot
-	small           []string  // one line each; the caution follows
-	extra           vg.Length // height beyond the usual page's
+	tiles           [][]*plot.Plot // rows of plots instead of one
+	small           []string       // one line each; the caution follows
+	extra           vg.Length      // height beyond the usual page's
 }
 
 // write draws the page on w as "svg" or "png".
@@ -111,7 +112,7 @@ func (pg *page) write(w io.Writer, format string) error {
 	inner := draw.Crop(c, pageMargin, -pageMargin, pageMargin, -pageMargin)
 	top := pg.heading(inner)
 	bottom := pg.smallPrint(inner)
-	pg.plot.Draw(draw.Crop(inner, 0, 0, bottom-inner.Min.Y, top-inner.Max.Y))
+	pg.body(draw.Crop(inner, 0, 0, bottom-inner.Min.Y, top-inner.Max.Y))
 	var b bytes.Buffer
 	if _, err := canvas.WriteTo(&b); err != nil {
 		return fmt.Errorf("drawing the picture: %w", err)
@@ -124,6 +125,22 @@ func (pg *page) write(w io.Writer, format string) error {
 		return fmt.Errorf("writing the picture: %w", err)
 	}
 	return nil
+}
+
+// body draws the plot, or the tiles with their axes in line.
+func (pg *page) body(c draw.Canvas) {
+	if pg.tiles == nil {
+		pg.plot.Draw(c)
+		return
+	}
+	t := draw.Tiles{Rows: len(pg.tiles), Cols: len(pg.tiles[0]), PadX: vg.Points(14), PadY: vg.Points(12)}
+	for i, row := range plot.Align(pg.tiles, t, c) {
+		for k, canvas := range row {
+			if pg.tiles[i][k] != nil {
+				pg.tiles[i][k].Draw(canvas)
+			}
+		}
+	}
 }
 
 // families lists faces of the same widths as the one that texts were measured in, for readers that lack it.
