@@ -41,8 +41,8 @@ const (
 	closings     = 3    // centres around which a trip is closed
 	closeRounds  = 8    // rounds without success before the next of them
 	scoutRounds  = 8    // rounds in a generation
-	scoutPicks   = 3    // variants evaluated in a round on the way down
-	closePicks   = 5    // and in closing
+	scoutPicks   = 3    // variants evaluated in a round on the way down, or one for each ten genes
+	closePicks   = 5    // and in closing, or one for each four genes
 	worthless    = 2e-7 // expected gain, as a share of the best, below which nothing is evaluated
 	leastDoubt   = 2e-4 // doubt about a predicted excess that is left close to the centre
 	firstDoubt   = 0.15 // doubt per squared distance before anything was learnt

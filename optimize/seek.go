@@ -33,10 +33,10 @@ type sought struct {
 }
 
 func newSeeker(e *engine, f Forecast, centre Variant, s *scout, rng *rand.Rand) *seeker {
-	k := &seeker{e: e, f: f, scout: s, centre: centre.Point, at: e.places, rng: rng, n: scoutPicks, hot: 0.03, cold: 0.0003, known: map[string]bool{}}
+	k := &seeker{e: e, f: f, scout: s, centre: centre.Point, at: e.places, rng: rng, n: max(scoutPicks, len(e.vary.open)/10), hot: 0.03, cold: 0.0003, known: map[string]bool{}}
 	reach := s.Reach
 	if l := e.archive.Lightest(); s.Closing && l != nil {
-		k.closing, k.best, k.n, k.hot, k.cold = true, l.Score.Objectives[0], closePicks, 2, 0.05
+		k.closing, k.best, k.n, k.hot, k.cold = true, l.Score.Objectives[0], max(closePicks, len(e.vary.open)/4), 2, 0.05
 		reach = closeReach
 	}
 	for i, o := range k.centre {

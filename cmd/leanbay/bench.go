@@ -31,6 +31,7 @@ type benchSearchOptions struct {
 	compare     bool
 	json        bool
 	out         string
+	record      string
 }
 
 // newBenchSearch builds `leanbay bench search`.
@@ -54,9 +55,10 @@ func newBenchSearch(s streams) *cobra.Command {
 	f.StringSliceVar(&o.problems, "problems", nil, "sizing problems by name; default all that are shipped")
 	f.IntVar(&o.sizing, "sizing", 2000, "limit of designs analysed on the sizing problems; 0 leaves them out")
 	f.IntVar(&o.workers, "workers", 0, "goroutines that evaluate; 0 is one a processor; the figures are the same")
-	f.BoolVar(&o.ablation, "ablation", false, "repeat the sizing problems with one part of the search off at a time")
+	f.BoolVar(&o.ablation, "ablation", false, "repeat with one part of the search off at a time")
 	f.BoolVar(&o.compare, "compare", false, "repeat the sizing problems with eaopt's own single-objective model")
 	f.BoolVar(&o.json, "json", false, "print the figures as JSON")
+	f.StringVar(&o.record, "record", "", "write the figures as tables into this Markdown file, with the options that gave them")
 	f.StringVar(&o.out, "out", "", "write a picture of the fronts found into this folder: fronts.png, fronts.svg")
 	return cmd
 }
@@ -76,8 +78,7 @@ func benchSearch(ctx context.Context, out io.Writer, o benchSearchOptions) error
 	}
 	a := benchSearchAnswer{Functions: []suites.SearchRow{}, Sizing: []sizing.Row{}, Caution: solver.Caution}
 	if len(functions) > 0 {
-		b := suites.SearchBench{Functions: functions, Evaluations: o.evaluations, Seeds: o.seeds, Population: o.population, Workers: o.workers}
-		if a.Functions, err = b.Run(ctx); err != nil {
+		if a.Functions, err = o.measureFunctions(ctx, functions); err != nil {
 			return err
 		}
 	}
@@ -89,6 +90,11 @@ func benchSearch(ctx context.Context, out io.Writer, o benchSearchOptions) error
 	if o.sizing > 0 {
 		if a.Sizing, err = o.measureSizing(ctx); err != nil {
 			return err
+		}
+	}
+	if o.record != "" {
+		if err := os.WriteFile(o.record, []byte(o.markdown(a)), 0o644); err != nil {
+			return badInput(err)
 		}
 	}
 	if o.json {
@@ -136,6 +142,26 @@ func (o benchSearchOptions) chosen() ([]suites.Function, error) {
 	return out, nil
 }
 
+// measureFunctions runs the functions with every method asked for.
+func (o benchSearchOptions) measureFunctions(ctx context.Context, functions []suites.Function) ([]suites.SearchRow, error) {
+	parts := suites.Parts()
+	if !o.ablation {
+		parts = parts[:1]
+	}
+	var out []suites.SearchRow
+	for _, f := range functions {
+		for _, p := range parts {
+			b := suites.SearchBench{Functions: []suites.Function{f}, Evaluations: o.evaluations, Seeds: o.seeds, Population: o.population, Workers: o.workers, Part: p}
+			rows, err := b.Run(ctx)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, rows...)
+		}
+	}
+	return out, nil
+}
+
 // checkProblems refuses a name that no shipped problem has.
 func (o benchSearchOptions) checkProblems() error {
 	names, _ := sizing.Shipped()
@@ -177,10 +203,10 @@ func printBenchSearch(out io.Writer, a benchSearchAnswer) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', tabwriter.AlignRight)
 	if len(a.Functions) > 0 {
 		fmt.Fprintf(out, "Hypervolume, reference point %g: least, median and greatest over the seeds\n", suites.Reference)
-		fmt.Fprintln(w, "function\tevaluations\tpopulation\t\t\tall found\t\t\ttrue front\t")
+		fmt.Fprintln(w, "function\tmethod\tevaluations\tpopulation\t\t\tall found\t\t\ttrue front\t")
 		for _, r := range a.Functions {
 			p, f := r.Population, r.Archive
-			fmt.Fprintf(w, "%s\t%d\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t\n", r.Function, r.Evaluations, p.Least, p.Median, p.Greatest, f.Least, f.Median, f.Greatest, r.True)
+			fmt.Fprintf(w, "%s\t%s\t%d\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t%.4f\t\n", r.Function, r.Method, r.Evaluations, p.Least, p.Median, p.Greatest, f.Least, f.Median, f.Greatest, r.True)
 		}
 		if err := w.Flush(); err != nil {
 			return err

@@ -93,7 +93,7 @@ func printSizing(out io.Writer, a *sizing.Answer, asJSON bool) error {
 	}
 	fmt.Fprintf(out, "  areas by group%s: %s\n", unit("area"), strings.Trim(fmt.Sprint(a.Areas), "[]"))
 	fmt.Fprintf(out, "  greatest ratio of stress %.6f, of displacement %.6f\n", a.StressRatio, a.DisplacementRatio)
-	fmt.Fprintf(out, "  seed %d: found with the %dth of %d designs analysed; stopped by %s", a.Seed, a.EvaluationsToBest, a.Evaluations, a.Stopped)
+	fmt.Fprintf(out, "  seed %d: design %d of %d analysed; stopped by %s", a.Seed, a.EvaluationsToBest, a.Evaluations, a.Stopped)
 	if a.Settled {
 		fmt.Fprint(out, "; no single or paired step improves it")
 	}

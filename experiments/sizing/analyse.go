@@ -98,10 +98,30 @@ func (a *barAnalyser) stands() error {
 	if r.stable {
 		return nil
 	}
-	for _, m := range a.results[0].Mechanisms {
-		return fmt.Errorf("the truss is a mechanism, whatever its areas: %s; add bars or supports", m.Text)
+	advice := "add bars or supports"
+	if d := a.truss.plane(); d >= 0 {
+		advice = fmt.Sprintf("all nodes lie in one plane: hold every one of them in %c", 'x'+d)
 	}
-	return fmt.Errorf("the truss is a mechanism, whatever its areas; add bars or supports")
+	for _, m := range a.results[0].Mechanisms {
+		return fmt.Errorf("the truss is a mechanism, whatever its areas: %s; %s", m.Text, advice)
+	}
+	return fmt.Errorf("the truss is a mechanism, whatever its areas; %s", advice)
+}
+
+// plane returns the direction (0 x, 1 y, 2 z) square to a plane that all nodes lie in, of which some are free to leave it;
+// -1 if there is none.
+func (t *Truss) plane() int {
+	for d := range 3 {
+		flat, free := true, false
+		for n, p := range t.Nodes {
+			flat = flat && p[d] == t.Nodes[0][d]
+			free = free || !t.Held[n][d]
+		}
+		if flat && free {
+			return d
+		}
+	}
+	return -1
 }
 
 func (a *barAnalyser) analyse(areas []float64, r *response) error {

@@ -36,9 +36,13 @@ type skeleton struct {
 func newSkeleton(p *problem) *skeleton {
 	t := p.truss
 	s := &skeleton{problem: p, group: t.groupOf()}
-	for _, held := range t.Held {
+	joined := make([]bool, len(t.Nodes)) // a node that no bar meets is no unknown
+	for _, ends := range t.Members {
+		joined[ends[0]], joined[ends[1]] = true, true
+	}
+	for n, held := range t.Held {
 		for d := range 3 {
-			if held[d] {
+			if held[d] || !joined[n] {
 				s.unknown = append(s.unknown, -1)
 				continue
 			}

@@ -158,6 +158,7 @@ func excess(ratio float64) float64 { return math.Max(0, ratio-1) }
 // tracker notes when the best design was first analysed and the front of mass against the greatest ratio.
 type tracker struct {
 	count, best int
+	order       map[string]int // by key: how many were analysed up to it
 	mass        float64
 	front       *optimize.Archive
 }
@@ -166,6 +167,7 @@ type tracker struct {
 func (t *tracker) Generation(s optimize.State) error {
 	for _, v := range s.Fresh {
 		t.count++
+		t.order[v.Key] = t.count
 		if v.Score.Class > 1 {
 			continue
 		}
@@ -180,7 +182,7 @@ func (t *tracker) Generation(s optimize.State) error {
 }
 
 // Small islands: they only keep the search broad, the scouts do the most. The search ends after patience generations
-// without a lighter design, or twice as many as there are groups if that is more; a generation analyses up to a hundred.
+// without a lighter design, or as many as there are groups if that is more; a generation analyses up to a hundred.
 const (
 	islands    = 2
 	population = 10
@@ -203,13 +205,13 @@ func Search(ctx context.Context, t *Truss, o Options) (*Answer, error) {
 	cfg := optimize.Config{Seed: o.Seed, Islands: islands, Population: population, Workers: o.Workers, Guesses: max(3, len(t.Groups)/3)}
 	// All areas at their greatest: most often feasible, and what was analysed above for a mechanism, so that it counts.
 	cfg.Start = [][]int{slices.Repeat([]int{len(t.Areas) - 1}, len(t.Groups))}
-	cfg.Stop = optimize.Stop{Evaluations: o.Evaluations, Stagnation: max(patience, 2*len(t.Groups))}
+	cfg.Stop = optimize.Stop{Evaluations: o.Evaluations, Stagnation: max(patience, len(t.Groups))}
 	cfg.NoGuess = true // forecasts are better and much quicker
 	if o.Tune != nil {
 		o.Tune(&cfg)
 	}
 	p := newProblem(t, func() analyser { return newBarAnalyser(t, model) })
-	track := &tracker{mass: math.Inf(1), front: optimize.NewArchive(0)}
+	track := &tracker{order: map[string]int{}, mass: math.Inf(1), front: optimize.NewArchive(0)}
 	res, err := optimize.Run(ctx, p, cfg, track)
 	if err != nil {
 		return nil, err
@@ -219,16 +221,18 @@ func Search(ctx context.Context, t *Truss, o Options) (*Answer, error) {
 
 // answer puts the result in the form's words; the design is analysed once more for its ratios.
 func (p *problem) answer(seed uint64, res *optimize.Result, track *tracker, check *barAnalyser) (*Answer, error) {
-	best := res.Closest
+	best, at := res.Closest, track.best
 	if res.Lightest != nil {
 		best = res.Lightest
+	} else {
+		at = track.order[best.Key]
 	}
 	var r response
 	if err := check.analyse(p.areas(best.Point), &r); err != nil {
 		return nil, err
 	}
 	a := &Answer{
-		Name: p.truss.Name, Units: p.truss.Units, Seed: seed, Evaluations: track.count, EvaluationsToBest: track.best,
+		Name: p.truss.Name, Units: p.truss.Units, Seed: seed, Evaluations: track.count, EvaluationsToBest: at,
 		Mass: p.mass(best.Point), Areas: p.areas(best.Point), StressRatio: slices.Max(r.stress), DisplacementRatio: r.displacement,
 		Feasible: best.Score.Complies, Stopped: string(res.Reason), Settled: best.Settled, Front: []Design{}, Caution: solver.Caution,
 	}

@@ -214,8 +214,59 @@ func TestMechanismIsExplained(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Search(context.Background(), truss, Options{}); err == nil || !strings.Contains(err.Error(), "mechanism") {
+	if _, err := Search(context.Background(), truss, Options{}); err == nil || !strings.Contains(err.Error(), "mechanism") || !strings.Contains(err.Error(), "hold every one of them in z") {
 		t.Errorf("error %v", err)
+	}
+}
+
+// What a file may hold that is odd but right: areas in any order and repeated, no limits on displacements, a case without
+// loads, a bar between supports, a node that no bar meets, a group without bars.
+func TestOddFilesAreSolved(t *testing.T) {
+	base, _ := shipped(t, "ten-bar.json")
+	for name, change := range map[string]func(*Truss){
+		"areas": func(t *Truss) {
+			t.Areas = append(t.Areas, t.Areas...)
+			slices.Sort(t.Areas)
+			t.Areas = slices.Compact(t.Areas)
+		},
+		"empty case": func(t *Truss) { t.Cases = append(slices.Clone(t.Cases), Case{}) },
+		"held bar": func(t *Truss) {
+			t.Members = append(slices.Clone(t.Members), [2]int{4, 5})
+			t.Groups = append(slices.Clone(t.Groups), []int{10})
+		},
+		"loose node": func(t *Truss) {
+			t.Nodes = append(slices.Clone(t.Nodes), [3]float64{999, 0, 0})
+			t.Held = append(slices.Clone(t.Held), [3]bool{})
+		},
+		"empty group": func(t *Truss) { t.Groups = append(slices.Clone(t.Groups), nil) },
+	} {
+		truss := *base
+		change(&truss)
+		a, err := Search(context.Background(), &truss, Options{Seed: 2, Evaluations: 250})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		want := 5490.74
+		if name == "held bar" {
+			want += 0.1 * 360 * 1.62
+		}
+		if !a.Feasible || math.Abs(a.Mass-want) > 0.01 {
+			t.Errorf("%s: mass %v, want %v", name, a.Mass, want)
+		}
+	}
+}
+
+// Where no design is feasible the answer says so and shows the nearest: the greatest areas.
+func TestNothingFeasible(t *testing.T) {
+	base, _ := shipped(t, "ten-bar.json")
+	truss := *base
+	truss.Areas = []float64{1, 2, 3}
+	a, err := Search(context.Background(), &truss, Options{Seed: 3, Evaluations: 400})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.Feasible || a.Areas[0] != 3 || a.StressRatio < 2 || a.EvaluationsToBest < 1 {
+		t.Errorf("%+v", a)
 	}
 }
 

@@ -14,7 +14,7 @@ type SearchBench struct {
 	Seeds       int   // seeds 1 to Seeds
 	Population  int
 	Workers     int
-	Tune        func(*optimize.Config) // may switch parts of the search off; nil for none
+	Part        Part // what is switched off; the zero value is nothing
 	Watch       func(function string, seed int)
 }
 
@@ -35,6 +35,7 @@ func SpreadOf(vs []float64) Spread {
 // SearchRow is the outcome on one function after one number of evaluations.
 type SearchRow struct {
 	Function    string `json:"function"`
+	Method      string `json:"method"` // the whole search, or what is switched off
 	Evaluations int    `json:"evaluations"`
 	// Population is the hypervolume of the population alone, as published figures have it; Archive that of everything
 	// non-dominated that was found; True that of the true front.
@@ -44,6 +45,23 @@ type SearchRow struct {
 	// Points are the population's objectives of seed 1, for a picture, and PointsVolume their hypervolume.
 	Points       [][]float64 `json:"-"`
 	PointsVolume float64     `json:"-"`
+}
+
+// Part is a way to search for a measurement: Tune switches something off.
+type Part struct {
+	Name string
+	Tune func(*optimize.Config)
+}
+
+// Parts returns the search as it is and the search without one part at a time, of those that matter to real variables:
+// steps, bounds, local improvement and models are for lists.
+func Parts() []Part {
+	return []Part{
+		{Name: "whole search"},
+		{"no renewal", func(c *optimize.Config) { c.NoRestart = true }},
+		{"operators at fixed rates", func(c *optimize.Config) { c.NoAdapt = true }},
+		{"two islands of half the size", func(c *optimize.Config) { c.Islands, c.Population = 2, c.Population/2 }},
+	}
 }
 
 // Run measures. A row's figures are those of the last whole generation within its evaluations.
@@ -60,7 +78,7 @@ func (b SearchBench) Run(ctx context.Context) ([]SearchRow, error) {
 			}
 		}
 		for i, n := range notes {
-			out = append(out, SearchRow{f.Name, b.Evaluations[i], SpreadOf(n.population), SpreadOf(n.archive), f.Volume, n.points, n.population[0]})
+			out = append(out, SearchRow{f.Name, b.Part.Name, b.Evaluations[i], SpreadOf(n.population), SpreadOf(n.archive), f.Volume, n.points, n.population[0]})
 		}
 	}
 	return out, nil
@@ -75,8 +93,8 @@ type note struct {
 func (b SearchBench) one(ctx context.Context, f Function, seed int, notes []note) error {
 	cfg := optimize.Config{Seed: uint64(seed), Islands: 1, Population: b.Population, Workers: b.Workers}
 	cfg.Stop.Evaluations = b.Evaluations[len(b.Evaluations)-1]
-	if b.Tune != nil {
-		b.Tune(&cfg)
+	if b.Part.Tune != nil {
+		b.Part.Tune(&cfg)
 	}
 	w := &watcher{limits: b.Evaluations, notes: make([]optimize.State, len(b.Evaluations))}
 	res, err := optimize.Run(ctx, f.Problem(), cfg, w)

@@ -18,7 +18,7 @@ import (
 const perRow = 3
 
 // WriteFronts draws the fronts that a search found on test functions, each over the true front, as fronts.png and
-// fronts.svg in dir: of each function the row with the most evaluations, which must be the last one. Three objectives are
+// fronts.svg in dir: of each function the last row of the method that comes first. Three objectives are
 // drawn as the third against the length of the first two. It returns an error where no row has points.
 func WriteFronts(rows []suites.SearchRow, functions []suites.Function, dir string) error {
 	pg := page{title: "Fronts found on test functions"}
@@ -59,7 +59,7 @@ func foundGlyph() draw.GlyphStyle {
 func lastRow(rows []suites.SearchRow, function string) *suites.SearchRow {
 	var last *suites.SearchRow
 	for i := range rows {
-		if rows[i].Function == function {
+		if rows[i].Function == function && (last == nil || rows[i].Method == last.Method) {
 			last = &rows[i]
 		}
 	}
