@@ -177,6 +177,9 @@ func (p *Piece) stationary(dst []Station, c *Curve) []Station {
 		}
 		return dst
 	}
+	if c.steady() {
+		return dst
+	}
 	// A piece is at most |N|·l²/EI = 4 long, so its slope changes sign a few times at most; eight parts separate the roots.
 	const parts = 8
 	a, fa := 0.0, c.Slope(0)
@@ -191,14 +194,54 @@ func (p *Piece) stationary(dst []Station, c *Curve) []Station {
 	return dst
 }
 
-// bracketedRoot bisects the slope of c on a..b, where it is fa at a and has the other sign at b.
+// steady tells whether the slope cannot vanish on 0..1, by the sum of its terms of either sign.
+func (c *Curve) steady() bool {
+	lo, hi := c.C[1], c.C[1]
+	for k := 2; k < c.Len; k++ {
+		t := float64(k) * c.C[k]
+		lo, hi = lo+min(t, 0), hi+max(t, 0)
+	}
+	return lo > 0 || hi < 0
+}
+
+// rootWidth is how far a root of the slope may lie from where it is taken to be; the curve is flat there.
+const rootWidth = 1e-13
+
+// bracketedRoot finds where the slope of c vanishes on a..b, with fa at a and the other sign at b, by false position with the weight
+// of an end that stays halved (Illinois), and bisection if that tarries.
 func bracketedRoot(c *Curve, a, b, fa float64) float64 {
-	for range 52 {
+	fb := c.Slope(b)
+	side := 0
+	for n := range 80 {
 		m := 0.5 * (a + b)
-		if f := c.Slope(m); f*fa > 0 {
-			a = m
-		} else {
-			b = m
+		if n < 30 {
+			m = (fb*a - fa*b) / (fb - fa)
+		}
+		f := c.Slope(m)
+		switch {
+		case f == 0:
+			return m
+		case f*fa > 0:
+			if math.Abs(m-a) < rootWidth && n < 30 && side == 1 {
+				return m
+			}
+			a, fa = m, f
+			if side == 1 {
+				fb /= 2
+			}
+			side = 1
+		default:
+			if math.Abs(b-m) < rootWidth && n < 30 && side == 2 {
+				return m
+			}
+			b, fb = m, f
+			if side == 2 {
+				fa /= 2
+			}
+			side = 2
+		}
+		if b-a < rootWidth {
+			break
 		}
 	}
 	return 0.5 * (a + b)

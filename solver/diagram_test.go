@@ -2,6 +2,7 @@ package solver
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -104,4 +105,46 @@ func TestEmptyDiagram(t *testing.T) {
 		}
 	}()
 	new(Diagram).At(1)
+}
+
+// TestStationaryRoots: stations found on quintic moment curves are where the slope, written as a product, vanishes.
+func TestStationaryRoots(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 12))
+	for range 200 {
+		var roots [4]float64
+		for i := range roots {
+			roots[i] = (float64(i)+0.1+0.8*rng.Float64())/2 - 0.5 // two inside 0..1 at most, apart by a tenth of a half
+		}
+		slope := []float64{1 + rng.Float64()}
+		for _, r := range roots {
+			next := make([]float64, len(slope)+1)
+			for k, v := range slope {
+				next[k] -= r * v
+				next[k+1] += v
+			}
+			slope = next
+		}
+		p := Piece{L: 1}
+		p.Mz.Len = 6
+		for k, v := range slope {
+			p.Mz.C[k+1] = v / float64(k+1)
+		}
+		var want, got []float64
+		for _, r := range roots {
+			if r > 0 && r < 1 {
+				want = append(want, r)
+			}
+		}
+		for _, s := range p.stationary(nil, &p.Mz) {
+			got = append(got, s.X)
+		}
+		if len(got) != len(want) {
+			t.Fatalf("roots %v: found %v", want, got)
+		}
+		for i := range want {
+			if math.Abs(got[i]-want[i]) > 1e-10 {
+				t.Errorf("root %.15g: found %.15g", want[i], got[i])
+			}
+		}
+	}
 }

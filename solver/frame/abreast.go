@@ -13,6 +13,7 @@ type abreast struct {
 	load    uint64 // the load for which the first part is prepared
 	serves  bool   // all elements are of kinds that lanes know
 	tabled  bool   // the tables of first order are made
+	loses   bool   // some case may load what nothing holds
 	sc, sp  []float64
 	sa      []float64
 	sr      []float64 // per element, see roughNumber
@@ -253,6 +254,7 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
 	s.ends, s.pull = zeroed(s.ends, 12*n), zeroed(s.pull, n)
 	s.acting = zeroed(s.acting, len(s.acting))
+	s.loses = false
 	for from := 0; from < nc; from += lanes {
 		count := min(lanes, nc-from)
 		w.loads.places.rowsOf(from, &s.forces)
@@ -276,6 +278,7 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 			}
 		}
 		clear(s.g)
+		s.acc[accSize] = row8{}
 		for e := range w.els {
 			w.holdLanes(e)
 			sums := s.sums[e*sumRows:]
@@ -283,6 +286,7 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 				s.press[e*nc+from+l] = sums[sumAxial][l] - sums[0][l]
 			}
 		}
+		s.loses = s.loses || w.losesLoads()
 		for k, d := range w.m.dof {
 			if d >= 0 {
 				for l := range count {
@@ -291,6 +295,37 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 			}
 		}
 	}
+}
+
+// losesLoads tells whether one of the cases in hand loads a node that is joined to nothing or a joint that turns freely, or may twist
+// an element that spins (see findLostLoads): combinations are then looked at one by one.
+func (w *Workspace) losesLoads() bool {
+	s := &w.so.abreast
+	if len(w.spun) > 0 {
+		return true
+	}
+	for _, i := range w.m.idle {
+		for d := range 6 {
+			if s.applied[6*i+d] != (row8{}) {
+				return true
+			}
+		}
+	}
+	for i := range w.turns {
+		t := &w.turns[i]
+		for l := range lanes {
+			m, size := 0.0, s.acc[accSize][l]
+			for k, v := range t.dir {
+				at := 6*t.node + 3 + k
+				m += v * (s.applied[at][l] - s.g[at][l])
+				size = max(size, math.Abs(s.applied[at][l]))
+			}
+			if math.Abs(m) > 1e-9*size {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // holdLanes adds the forces that hold the ends of element e still under its loads, in first order.

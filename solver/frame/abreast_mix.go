@@ -1,5 +1,7 @@
 package frame
 
+import "slices"
+
 // laneMix is Anderson's acceleration (see mixing) of eight iterations side by side. Every lane begins anew by itself; steps go
 // round through the same places.
 type laneMix struct {
@@ -14,12 +16,14 @@ type laneMix struct {
 
 func (m *laneMix) begin(n int) {
 	m.round, m.kept = 0, [lanes]int{}
-	m.z, m.dx = zeroed(m.z, n), zeroed(m.dx, n)
-	for k := range mixDepth {
-		m.dz[k], m.steps[k] = zeroed(m.dz[k], n), zeroed(m.steps[k], n)
-		m.rhs[k], m.gram[k] = row8{}, [mixDepth]row8{}
+	m.z, m.dx = sized(m.z, n), sized(m.dx, n)
+	for k := range mixDepth { // written before they are read
+		m.dz[k], m.steps[k] = sized(m.dz[k], n), sized(m.steps[k], n)
 	}
 }
+
+// sized returns s with length n and whatever is in it.
+func sized(s []row8, n int) []row8 { return slices.Grow(s[:0], n)[:n] }
 
 // advance adds the mixed steps for the corrections s.b to s.x, in lanes that take one.
 func (m *laneMix) advance(s *abreast) {

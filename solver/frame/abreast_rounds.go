@@ -116,7 +116,6 @@ func (w *Workspace) startGroup(group []int) {
 	n, m := w.m.n, len(w.m.oneWay)
 	s.x, s.b = zeroed(s.x, n), zeroed(s.b, n)
 	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
-	s.ends, s.pull = zeroed(s.ends, 12*len(w.els)), zeroed(s.pull, len(w.els))
 	s.rods = zeroed(s.rods, m)
 	mulRows(s.x, w.cu, s.f)
 	if m > 0 {

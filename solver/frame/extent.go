@@ -210,6 +210,9 @@ const (
 	boundSlack = 1e-3
 )
 
+// longestReach is the greatest |N|·L²/8EI with which a bound of moments is worked out: at 1 it would be infinite.
+const longestReach = 0.95
+
 // boundElement takes element e into x.
 func (w *Workspace) boundElement(r *Result, e int, x *Extent) {
 	el, t, f := &w.els[e], &w.m.elements[e], &r.Ends[e]
@@ -272,7 +275,7 @@ func (w *Workspace) boundMoments(el *element, p int, xs []float64, v []statics, 
 	if !el.slender[p] {
 		bend = 1 / el.EI[p]
 		r := most * L * L * bend
-		if r > 4 {
+		if r > 8*longestReach {
 			return math.Inf(1), math.Inf(-1)
 		}
 		vary := 0.0

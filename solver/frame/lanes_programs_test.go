@@ -443,8 +443,9 @@ func roughLoadProgram() *program {
 }
 
 // roughProgram bounds M by that of a simple beam between the end moments, M0, and by what axial force adds to it on the bow: a
-// bow is at most M·L²/8EI, so that |M| ≤ |M0|/(1 - |N|L²/8EI). Where N varies along the element, M0 also has its part on the
-// turned chord.
+// bow is at most M·L²/8EI, so that |M| ≤ |M0|/(1 - |N|L²/8EI). Tension all along adds nothing: M then lies between 0 and what
+// end moments and loads of either sense make of it by themselves (maximum principle for M” = M·N/EI - q). Where N varies along
+// the element, M0 also has its part on the turned chord.
 func roughProgram() *program {
 	p := newProgram("roughExtent", "bounds the forces along an element (see Extent) and takes them into the rows of its member.", "sr", "at", "to", "sums", "rough", "ends", "x")
 	half := p.num(0.5)
@@ -454,7 +455,8 @@ func roughProgram() *program {
 	hi, lo := p.add(mean, swing), p.sub(mean, swing)
 	raise(0, hi)
 	raise(1, p.minus(lo))
-	most := p.max(hi, p.minus(lo))
+	pressed := p.max(p.minus(lo), p.num(0))
+	most := p.min(p.max(hi, pressed), p.mul(p.num(1e9), pressed)) // nothing where it is pulled all along
 	raise(4, p.max(p.abs(p.row("ends", 3)), p.abs(p.row("ends", 9))))
 	reach := p.row("x", roughReach)
 	for plane := range 2 {
@@ -464,8 +466,8 @@ func roughProgram() *program {
 		if plane == 1 {
 			a, b = p.row("ends", 4), p.minus(p.row("ends", 10))
 		}
-		high := p.add(p.max(a, b), p.row("rough", 3*plane+roughHigh))
-		low := p.sub(p.min(a, b), p.row("rough", 3*plane+roughLow))
+		high := p.add(p.max(p.max(a, b), p.num(0)), p.row("rough", 3*plane+roughHigh))
+		low := p.sub(p.min(p.min(a, b), p.num(0)), p.row("rough", 3*plane+roughLow))
 		largest := p.max(p.abs(high), p.abs(low))
 		axis := func(k int) value { return p.scalar("sr", 3*plane+k) }
 		chord := p.abs(p.dot(axis(0), p.sub(p.row("to", 0), p.row("at", 0)), axis(1), p.sub(p.row("to", 1), p.row("at", 1)), axis(2), p.sub(p.row("to", 2), p.row("at", 2))))

@@ -194,6 +194,9 @@ func (l *loadSet) addLine(s *solver.Structure, els []element, c int, ll *solver.
 		if b-a > slack {
 			span := ll.To - ll.From
 			at := func(x float64) [3]float64 {
+				if q1 == q2 { // without the round-off of what follows
+					return el.lineToLocal(q1, ll)
+				}
 				t := min(max((start+x-ll.From)/span, 0), 1)
 				var q [3]float64
 				for k := range q {

@@ -57,7 +57,7 @@ func (w *Workspace) roughExtents() {
 			if !r.Stable {
 				continue
 			}
-			if !known || s.extent[roughReach][l] > 0.5 {
+			if !known {
 				r.rough[m] = unbounded
 				continue
 			}
@@ -65,6 +65,9 @@ func (w *Workspace) roughExtents() {
 			const more = 1 + forceSlack
 			r.rough[m] = Extent{x[0][l] * more, x[1][l] * more, x[2][l] * more, x[3][l] * more, x[4][l] * more,
 				[2]float64{x[5][l], x[6][l]}, [2]float64{x[7][l], x[8][l]}}
+			if x[roughReach][l] > longestReach {
+				r.rough[m].My, r.rough[m].Mz = unbounded.My, unbounded.Mz
+			}
 		}
 	}
 }

@@ -111,7 +111,7 @@ func (w *Workspace) first(c *solver.Combination, a Analysis, r *Result, i int) (
 		return false, err
 	}
 	w.reset(r, a)
-	if len(w.turns)+len(w.spun)+len(w.m.idle) > 0 { // loads may be lost there
+	if w.so.abreast.loses {
 		w.combineFixed()
 		if !w.holds(a, r) {
 			return false, nil
