@@ -60,6 +60,7 @@ type lane struct {
 	set     activeSet // of the group's factor, decomposed for the lane's slack set
 	fresh   bool      // the slack set is not decomposed yet
 	any     bool      // something is slack
+	loose   bool      // a motion is held by slack elements only
 }
 
 // prepareLanes makes the tables of the structure in hand; false if some element is of a kind that lanes do not know.

@@ -299,14 +299,14 @@ func (w *Workspace) provenLane(l int) bool {
 	if s.acc[accMargin][l] < 0 {
 		return false
 	}
-	return !s.lane[l].any || w.decomposed(l) && s.lane[l].set.nulls == 0
+	return !s.lane[l].any || w.heldLane(l)
 }
 
-// decomposed has the slack set of lane l decomposed; it is always true.
-func (w *Workspace) decomposed(l int) bool {
+// heldLane has the slack set of lane l decomposed; false if some motion is held by slack elements only.
+func (w *Workspace) heldLane(l int) bool {
 	ln := &w.so.abreast.lane[l]
 	if !ln.fresh {
-		return true
+		return !ln.loose
 	}
 	if !w.so.act.ready {
 		w.prepareOneWay(&w.so.act, w.solveSecond)
@@ -318,8 +318,8 @@ func (w *Workspace) decomposed(l int) bool {
 		ln.set.slack[k] = ln.r.Slack[e]
 	}
 	ln.set.listSet()
-	ln.set.decompose()
-	return true
+	ln.loose = ln.set.isLoose() || ln.set.nulls > 0
+	return !ln.loose
 }
 
 // slackenLanes takes the corrections under all one-way elements to those without the slack ones. A lane in which a motion is then
@@ -335,8 +335,7 @@ func (w *Workspace) slackenLanes() {
 			}
 			continue
 		}
-		w.decomposed(l)
-		if ln.set.nulls > 0 {
+		if !w.heldLane(l) {
 			ln.running = false
 			continue
 		}

@@ -106,18 +106,20 @@ func jacobi(a, v []float64, p int) {
 		if off <= 1e-34*on || off == 0 {
 			return
 		}
+		least := 1e-34 * on / float64(p*p) // of all that is passed over the sum stays below what ends the sweeps
 		for q := 1; q < p; q++ {
 			for r := range q {
-				rotate(a, v, p, r, q)
+				if x := a[r*p+q]; x*x > least {
+					rotate(a, v, p, r, q)
+				}
 			}
 		}
 	}
 }
 
+// rotate makes the entry at row r and column q of the symmetric matrix a vanish: its rows are turned, and its columns copied from
+// them.
 func rotate(a, v []float64, p, r, q int) {
-	if a[r*p+q] == 0 {
-		return
-	}
 	theta := (a[q*p+q] - a[r*p+r]) / (2 * a[r*p+q])
 	t := 1 / (math.Abs(theta) + math.Sqrt(theta*theta+1))
 	if theta < 0 {
@@ -125,15 +127,21 @@ func rotate(a, v []float64, p, r, q int) {
 	}
 	c := 1 / math.Sqrt(t*t+1)
 	s := t * c
+	turn := t * a[r*p+q]
+	rr, qq := a[r*p+r]-turn, a[q*p+q]+turn
+	turnRows(a[r*p:r*p+p], a[q*p:q*p+p], c, s)
+	turnRows(v[r*p:r*p+p], v[q*p:q*p+p], c, s)
 	for k := range p {
-		x, y := a[k*p+r], a[k*p+q]
-		a[k*p+r], a[k*p+q] = c*x-s*y, s*x+c*y
+		a[k*p+r], a[k*p+q] = a[r*p+k], a[q*p+k]
 	}
-	for k := range p {
-		x, y := a[r*p+k], a[q*p+k]
-		a[r*p+k], a[q*p+k] = c*x-s*y, s*x+c*y
-		x, y = v[r*p+k], v[q*p+k]
-		v[r*p+k], v[q*p+k] = c*x-s*y, s*x+c*y
+	a[r*p+r], a[q*p+q], a[r*p+q], a[q*p+r] = rr, qq, 0, 0
+}
+
+func turnRows(x, y []float64, c, s float64) {
+	y = y[:len(x)]
+	for k, u := range x {
+		w := y[k]
+		x[k], y[k] = c*u-s*w, s*u+c*w
 	}
 }
 
