@@ -58,7 +58,9 @@ func newCapacity(s streams) *cobra.Command {
 			o.section = strings.Join(args, " ")
 			f := cmd.Flags()
 			o.combined = f.Changed("n") || f.Changed("mx") || f.Changed("my") || f.Changed("v")
-			o.endM = f.Changed("beta-m")
+			if o.endM = f.Changed("beta-m"); o.endM && !f.Changed("alpha-m") {
+				o.alphaM = as4100.AlphaMLinear(o.betaM) // Table 5.6.1
+			}
 			if !f.Changed("end-distance") {
 				o.endDistance = farFromEnd
 			}
@@ -71,7 +73,7 @@ func newCapacity(s streams) *cobra.Command {
 	f.Float64Var(&o.lengthY, "length-y", 0, "effective length for compression about y (and twist), m")
 	f.Float64Var(&o.length, "length", 0, "effective length for lateral buckling in bending, m")
 	f.Float64Var(&o.alphaM, "alpha-m", 1, "moment modification factor (cold-formed sections: Cb)")
-	f.Float64Var(&o.betaM, "beta-m", -1, "ratio of end moments, positive in double curvature, where no load acts between the ends: opens the higher tiers of 8.4.2.2 and 8.4.4.1")
+	f.Float64Var(&o.betaM, "beta-m", -1, "ratio of end moments, positive in double curvature, where no load acts between the ends: sets alpha-m by Table 5.6.1 and opens the higher tiers of 8.4.2.2 and 8.4.4.1")
 	f.Float64Var(&o.n, "n", 0, "design axial force, kN, compression positive")
 	f.Float64Var(&o.mx, "mx", 0, "design moment about x, kN·m")
 	f.Float64Var(&o.my, "my", 0, "design moment about y, kN·m")

@@ -58,7 +58,8 @@ func endPlateDetail(thick brief.Size) *brief.Detail {
 // 2.0193; plate 2.0193/1.78 = 1.1344; bolt with full prying 185.44 (0.5 + 0.96078 x 0.78/3.56) = 131.76 kN over 162.7;
 // with 10/92.6 in shear: 0.817, and prying is full at the limit, so that it is radial. Ply: ae 29 + 10 = 39 mm, 0.9 x 39 x
 // 20 x 410 = 287.8 kN: 0.0347. Weld 8 mm E41 SP: 0.8 x 0.6 x 410 x 5.657 = 1113 N/mm; lines L 800, Zx 58 333 mm²: 25 + 1028.6
-// along the axis, 80 on the webs: 1056.6/1113.3 = 0.949.
+// along the axis, 80 on the webs: 1056.6/1113.3 = 0.949. Flange wall of 6 mm beside a bolt: 2 (60 + 20) = 160, at most the
+// gauge of 100 mm: 0.9 x 350 x 6 x 100 = 189 kN: 0.491.
 func TestEndPlate(t *testing.T) {
 	p := at(t, Eaves, "250x150x6.0RHS")
 	c, open := newDetail(Eaves, endPlateDetail(0.020), p, nil)
@@ -72,6 +73,7 @@ func TestEndPlate(t *testing.T) {
 		near(t, "plate", of(t, r, "plate in bending"), 1.1344, 0.001, "by hand above")
 		near(t, "ply", of(t, r, "ply bearing and tear-out"), 0.0347, 0.005, "by hand above")
 		near(t, "weld", of(t, r, "weld"), 0.949, 0.001, "by hand above")
+		near(t, "wall", of(t, r, "section's wall beside the bolts"), 0.4906, 0.001, "by hand above")
 		near(t, "reachable", of(t, r, "bolts reachable"), 30.0/60, 1e-9, "1.1 x 20 + 8 mm of 60 mm clear")
 		if len(w.Steps) < 5 {
 			t.Errorf("the working has %d steps", len(w.Steps))

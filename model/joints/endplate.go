@@ -23,7 +23,7 @@ func (e *endPlate) words() string {
 }
 
 func (e *endPlate) notDone() []string {
-	out := []string{"the other side is taken to have an equal plate", "the concentration of stress in a hollow section's wall beside the bolts",
+	out := []string{"the other side is taken to have an equal plate",
 		"column webs and walls within the joint, stiffeners"}
 	if e.kind == PropCap {
 		out[0] = "caps that are welded to the rafter: bolts through its lower wall are taken"
@@ -109,13 +109,14 @@ func (e *endPlate) bolted(dst []ratio, p *place, a Action, w *checks.Working) []
 	b := &e.bolts
 	v := math.Hypot(a.V, a.W) / float64(b.count())
 	t := e.tension(p, a, w)
-	first, hot := 0, 0.0
+	first, hot, wall := 0, 0.0, math.Inf(1)
 	if a.M != 0 && b.rows > 1 {
 		first = (b.rows + 1) / 2
 	}
 	var stub as4100.TeeStub
 	for k := first; k < b.rows; k++ {
 		s, clear := e.stub(p, b.row(k))
+		wall = math.Min(wall, e.besideBolt(p, b.row(k)))
 		if need := minimumClear(b.bolt.Diameter, e.weld.fillet.Leg); k == first || need/math.Max(clear, 1e-4) > hot {
 			hot, stub = need/math.Max(clear, 1e-4), s
 		}
@@ -127,6 +128,11 @@ func (e *endPlate) bolted(dst []ratio, p *place, a Action, w *checks.Working) []
 	u, plate := e.prying(stub, v, t, w)
 	dst = append(dst, ratio{"bolts in tension with prying, and shear", "AS 4100 9.2.2.3, 9.1.8", u, t, e.rules.PhiBolt() * b.bolt.Tension(nil)})
 	dst = append(dst, ratio{"plate in bending", "AS 4100 9.1.8", plate, t, 0})
+	if w != nil && t > 0 {
+		w.Add(checks.Step{Clause: "no clause: spread at 45°", Symbol: "u, wall beside a bolt", Formula: "Ntf* per bolt over phi fy t x min(2 (clear distance + plate), gauge or pitch)", Mark: checks.MarkOwnRule, Value: t / wall, Unit: "-",
+			Numbers: fmt.Sprintf("%.4g/%.4g kN", checks.KN(t), checks.KN(wall))})
+	}
+	dst = append(dst, ratio{"section's wall beside the bolts", "no clause: spread at 45°", t / wall, t, wall})
 	return b.bearing(dst, "ply bearing and tear-out", v, e.plate.t, e.plate.fu, w)
 }
 
@@ -149,6 +155,28 @@ func (e *endPlate) tension(p *place, a Action, w *checks.Working) float64 {
 			Numbers: fmt.Sprintf("(%.4g/%.4g + %.4g/2)/%d", checks.KNm(math.Abs(a.M)), z, checks.KN(a.N), rows*b.per)})
 	}
 	return t
+}
+
+// besideBolt is the design tension (N) of the section's wall, flange or web beside one bolt of the row at y: it spreads at 45
+// degrees through plate and clear distance, as far as the next bolt's.
+func (e *endPlate) besideBolt(p *place, y float64) float64 {
+	b, d := &e.bolts, p.steel.Section.Dims
+	clear, outside := reach(p, y, b.gauge, b.per)
+	thick, next := d.T, b.pitch
+	if d.Tw > 0 {
+		thick = d.Tw
+	}
+	if outside {
+		next = b.gauge
+		if d.Tf > 0 {
+			thick = d.Tf
+		}
+	}
+	width := 2 * (math.Max(clear, 0) + e.plate.t)
+	if next > 0 {
+		width = math.Min(width, next)
+	}
+	return p.steel.Phi() * p.steel.Fy * thick * width
 }
 
 // longestTip bounds the lever of prying forces: a longer tip does not stay flat against the other plate.

@@ -246,8 +246,8 @@ func (s *Seat) Force(a *Answer) (press, moment float64, ok bool) {
 	return math.Max(0, press), moment, ok
 }
 
-// joistForce is the share of one joist in the whole load of a beam, and a bound of the beam's moment: its load in one
-// half, over a quarter of its length.
+// joistForce is the share of one joist in the whole load of a beam, and a bound of the moment of a beam pinned at its ends:
+// the greater reaction over half its length.
 func (s *Seat) joistForce(a *Answer) (press, moment float64, ok bool) {
 	v, ok := s.press.read(a, solver.Vy)
 	w, _ := s.bends[0].read(a, solver.Vy)
