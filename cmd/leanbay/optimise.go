@@ -221,6 +221,18 @@ func printFront(w io.Writer, f *runs.Front) {
 		for _, k := range slices.Sorted(maps.Keys(v.Design)) {
 			fmt.Fprintf(w, "  %-18s %s\n", k, v.Design[k])
 		}
+		printYardsticks(w, v.Review)
+	}
+}
+
+// printYardsticks measures a variant's bracing, where that was asked.
+func printYardsticks(w io.Writer, r *runs.Review) {
+	if r == nil || len(r.Bracing) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nIts bracing beside the least that any layout could need at full stress, buckling left out:\n")
+	for _, y := range r.Bracing {
+		printLines(w, y.Text)
 	}
 }
 

@@ -41,6 +41,18 @@ type WhatIfRow struct {
 type Review struct {
 	Cases       []WhatIfAnswer `json:"what_ifs,omitempty"`
 	WindReserve *WindReserve   `json:"wind_reserve,omitempty"` // absent where it was not asked for
+	Bracing     []Yardstick    `json:"bracing_yardstick,omitempty"`
+}
+
+// Yardstick is the brace steel of one wall, gable or of the roof beside the least that any layout could need for the hardest
+// force along it, at full stress.
+type Yardstick struct {
+	Plane    string  `json:"plane"`
+	Force    float64 `json:"force_kN"`
+	Least    float64 `json:"least_kg"`
+	Has      float64 `json:"has_kg"`
+	Multiple float64 `json:"multiple"` // 0 where there is nothing to measure
+	Text     string  `json:"text"`
 }
 
 // WindReserve is the largest factor on the site wind speed at which a variant passes everything; 0 where it fails at the
@@ -146,7 +158,7 @@ func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map
 			judge := p.NewReviewer()
 			for v := range next {
 				d, _ := p.Decode(points[v.Key])
-				review, err := reviewOf(judge, d, true)
+				review, err := reviewOf(p, judge, d, true)
 				if err != nil {
 					return err
 				}
@@ -172,8 +184,8 @@ func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map
 	return group.Wait()
 }
 
-// reviewOf judges one design under every change.
-func reviewOf(judge *shedspace.Reviewer, d *shed.Design, reserve bool) (Review, error) {
+// reviewOf judges one design under every change, and measures its bracing.
+func reviewOf(p *shedspace.Problem, judge *shedspace.Reviewer, d *shed.Design, reserve bool) (Review, error) {
 	list, err := judge.WhatIfs(d)
 	if err != nil {
 		return Review{}, err
@@ -188,6 +200,18 @@ func reviewOf(judge *shedspace.Reviewer, d *shed.Design, reserve bool) (Review, 
 			return out, err
 		}
 		out.WindReserve = &WindReserve{r.Factor, r.String()}
+	}
+	paths, err := p.LoadPaths(d)
+	if err != nil {
+		return out, err
+	}
+	yards, err := p.Yardsticks(d, paths)
+	if err != nil {
+		return out, err
+	}
+	for i := range yards {
+		y := &yards[i]
+		out.Bracing = append(out.Bracing, Yardstick{y.Plane, y.Force / 1e3, y.LeastMass(), y.HasMass(), y.Multiple, y.String()})
 	}
 	return out, nil
 }
@@ -273,6 +297,6 @@ func whatIfRow(p *shedspace.Problem, judge *shedspace.Reviewer, name string, d *
 		return WhatIfRow{}, err
 	}
 	row := WhatIfRow{Name: name, Key: a.Key, Mass: a.Mass.Total, Utilisation: a.U, Complies: a.Complies}
-	row.Review, err = reviewOf(judge, d, reserve)
+	row.Review, err = reviewOf(p, judge, d, reserve)
 	return row, err
 }

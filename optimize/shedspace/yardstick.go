@@ -292,6 +292,12 @@ func (p *Problem) roofGround(l *LoadPath) (*bracing.Ground, [][2]float64) {
 	return &b.Ground, forces
 }
 
+// LeastMass and HasMass are the volumes in steel (kg).
+func (y *Yardstick) LeastMass() float64 { return y.Least * steelDensity }
+
+// HasMass is the mass of what the design has (kg).
+func (y *Yardstick) HasMass() float64 { return y.Has * steelDensity }
+
 // String says it in one line.
 func (y *Yardstick) String() string {
 	head := fmt.Sprintf("%s: %.1f kN; ", y.Plane, y.Force/1e3)
