@@ -89,7 +89,11 @@ func printBracing(w io.Writer, t *runs.BracingTable) {
 			fmt.Fprintf(w, "  %-32s fits in neither wall\n", o.Family)
 			continue
 		}
-		fmt.Fprintf(w, "  %-32s %9.0f %10.0f %7d %7d %6.2f %7.2f %9.1f  %s\n", o.Family, o.Mass, o.Bracing, o.Braces, o.Connections, o.Utilisation, o.Sway, o.Uplift, o.Verdict)
+		verdict := o.Verdict
+		if o.Fails != "" {
+			verdict = "does not comply yet: " + o.Fails
+		}
+		fmt.Fprintf(w, "  %-32s %9.0f %10.0f %7d %7d %6.2f %7.2f %9.1f  %s\n", o.Family, o.Mass, o.Bracing, o.Braces, o.Connections, o.Utilisation, o.Sway, o.Uplift, verdict)
 	}
 	fmt.Fprintf(w, "\nWhere\n")
 	for i := range t.Options {

@@ -35,6 +35,7 @@ type BracingOption struct {
 	Utilisation float64   `json:"utilisation"`
 	Complies    bool      `json:"complies"`
 	Verdict     string    `json:"verdict"`
+	Fails       string    `json:"fails,omitempty"` // what fails worst
 }
 
 // CompareBracing optimises the shed under each family of wall bracing; told hears each family's name as it is done.
@@ -57,6 +58,7 @@ func CompareBracing(ctx context.Context, b *brief.Brief, evaluations int, told f
 		row := BracingOption{Family: o.Family, Found: o.Found, Walls: o.Walls, Blocked: o.Blocked, Braces: o.Braces, Connections: o.Connections, Sway: o.Sway, Uplift: o.Uplift / 1e3, UpliftAt: o.UpliftAt}
 		if a := o.Assessment; a != nil {
 			row.Mass, row.Bracing, row.Utilisation, row.Complies, row.Verdict = a.Mass.Total, a.Mass.Bracing, a.U, a.Complies, a.Verdict()
+			row.Fails = a.Fails()
 		}
 		out.Options = append(out.Options, row)
 	}

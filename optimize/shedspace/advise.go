@@ -23,8 +23,8 @@ type adviser struct {
 
 // Repaired are points that comply, found from the proposal with its missing links added: first it is strengthened until it
 // complies, then every change that is not needed is taken back, then decisions are changed one after another, those that
-// save most for their weight first. It evaluates at most budget designs, and returns an empty list where it finds nothing
-// that complies.
+// save most for their weight first; and the same again from the best exchange of a heavy section for another layout. It
+// evaluates at most budget designs, and returns an empty list where it finds nothing that complies.
 func (p *Problem) Repaired(ctx context.Context, budget int) ([][]int, error) {
 	a := &adviser{p: p, ctx: ctx, j: newJudge(p), seen: map[string]*Assessment{}, budget: budget}
 	a.j.quick = true
@@ -40,7 +40,68 @@ func (p *Problem) Repaired(ctx context.Context, budget int) ([][]int, error) {
 	if at, err = a.takeBack(at); err != nil {
 		return nil, err
 	}
-	return a.save(at)
+	other, err := a.exchange(at)
+	if err != nil {
+		return nil, err
+	}
+	out, err := a.save(at)
+	if err != nil || other == nil {
+		return out, err
+	}
+	if other, err = a.takeBack(other); err != nil {
+		return nil, err
+	}
+	more, err := a.save(other)
+	return append(out, more...), err
+}
+
+// Bounds of an exchange: heavy sections that are tried as drawn, and options of one layout decision that are tried with each.
+const (
+	exchangedSections = 2
+	exchangedOptions  = 24
+)
+
+// exchange finds the lightest design that complies with one of the heaviest changed sections as drawn and one decision of
+// the layout otherwise: where bracing elsewhere does what a heavier section did. It returns nil where there is none.
+func (a *adviser) exchange(point []int) ([]int, error) {
+	drawn, _ := a.p.Encode(a.p.Drawn)
+	now := a.mass(point)
+	var list []saving
+	for i := range point {
+		if len(a.p.genes[i].groups) == 0 || point[i] == drawn[i] {
+			continue
+		}
+		try := slices.Clone(point)
+		try[i] = drawn[i]
+		if _, try = a.p.Canonical(try); a.mass(try) < now-leastSaving {
+			list = append(list, saving{gene: i, option: drawn[i], kg: now - a.mass(try)})
+		}
+	}
+	slices.SortStableFunc(list, func(x, y saving) int { return cmp.Compare(y.kg, x.kg) })
+	var best []int
+	for _, s := range list[:min(len(list), exchangedSections)] {
+		for u := range point {
+			if len(a.p.genes[u].groups) > 0 {
+				continue
+			}
+			for o := range min(a.p.genes[u].Count(), exchangedOptions) {
+				try := slices.Clone(point)
+				try[s.gene], try[u] = s.option, o
+				_, try = a.p.Canonical(try)
+				if kg := a.mass(try); o == point[u] || kg >= now-leastSaving || best != nil && kg >= a.mass(best) {
+					continue
+				}
+				ok, err := a.complies(try)
+				if err != nil {
+					return nil, err
+				}
+				if ok {
+					best = try
+				}
+			}
+		}
+	}
+	return best, nil
 }
 
 // Needed says of the departures of a point what fails where that one decision stays as drawn: why it is needed. Departures
@@ -136,12 +197,12 @@ func (a *adviser) strengthen(point []int) ([]int, bool, error) {
 	return point, false, nil
 }
 
-// bestStep is the single change that complies with least weight and mass, or else that leaves least violated; nil if none
-// helps.
+// bestStep is the single change that complies with least weight and mass, or else that ends in the best class and leaves least
+// violated there; nil if none helps.
 func (a *adviser) bestStep(point []int, now *Assessment) ([]int, error) {
 	culprits := a.culprits(now)
 	var best []int
-	var bestScore [3]float64
+	var bestScore [4]float64
 	for gene := range point {
 		u, asked := culprits[gene]
 		if !asked {
@@ -155,10 +216,10 @@ func (a *adviser) bestStep(point []int, now *Assessment) ([]int, error) {
 			if err != nil {
 				return nil, err
 			}
-			if as == nil || as.Class > now.Class || !as.Complies && as.shortfall() > now.shortfall()-1e-4 {
+			if as == nil || as.Class > now.Class || as.Class == now.Class && !as.Complies && as.shortfall() > now.shortfall()-1e-4 {
 				continue
 			}
-			score := [3]float64{as.shortfall(), a.weight(try), as.Mass.Total}
+			score := [4]float64{float64(as.Class), as.shortfall(), a.weight(try), as.Mass.Total}
 			if best == nil || slices.Compare(score[:], bestScore[:]) < 0 {
 				best, bestScore = try, score
 			}

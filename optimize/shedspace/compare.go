@@ -119,11 +119,14 @@ func (p *Problem) compareOne(ctx context.Context, f Family, evaluations int) (Op
 	return o, nil
 }
 
-// startHeavy gives what carries by bending the heaviest section whose pieces the brief allows: from there it is quickly made
-// lighter, while from the lightest of a long stock most of the budget would go into standing at all.
+// startHeavy gives what carries by bending the heaviest section whose pieces the brief allows, one for all where their stocks
+// have it, since distinct sections are counted, and knees the heaviest that the shed has already: from there it is quickly
+// made lighter, while from the lightest of a long stock most of the budget would go into standing at all.
 func (p *Problem) startHeavy(d *shed.Design) error {
 	used := p.Shed.UsedGroups(d)
-	for _, g := range []brief.Group{brief.GroupPortalBeam, brief.GroupPortalColumn, brief.GroupKneeBrace} {
+	lists, longest := map[brief.Group][]shed.Steel{}, 0.0
+	var groups []brief.Group
+	for _, g := range []brief.Group{brief.GroupPortalColumn, brief.GroupPortalBeam, brief.GroupKneeBrace} {
 		if !slices.Contains(used, g) {
 			continue
 		}
@@ -131,10 +134,22 @@ func (p *Problem) startHeavy(d *shed.Design) error {
 		if err != nil {
 			return err
 		}
-		longest := p.longestOf(d, g)
-		for _, s := range list {
+		groups, lists[g], longest = append(groups, g), list, math.Max(longest, p.longestOf(d, g))
+	}
+	for k, g := range groups {
+		for _, s := range lists[g] {
 			if s.Section.Props.Mass*longest <= float64(p.Brief.Freedoms.PieceMass) {
 				d.Steel[g] = s
+			}
+		}
+		if k > 0 && slices.Contains(lists[g], d.Steel[groups[0]]) {
+			d.Steel[g] = d.Steel[groups[0]]
+		}
+	}
+	if knees := lists[brief.GroupKneeBrace]; knees != nil {
+		for _, s := range knees {
+			if slices.ContainsFunc(used, func(g brief.Group) bool { return g != brief.GroupKneeBrace && d.Of(g).Section == s.Section }) {
+				d.Steel[brief.GroupKneeBrace] = s
 			}
 		}
 	}
