@@ -1,10 +1,14 @@
 package shed
 
 import (
+	"fmt"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"leanbay/model/actions"
 	"leanbay/model/bracing"
+	"leanbay/model/brief"
+	"leanbay/solver"
 )
 
 // The planes of walls that bracing can lie in, by number: the long walls, then the gables. Along a long wall u is X, along a
@@ -105,4 +109,33 @@ func (b *builder) upright(side, k int) int {
 		return b.Columns[f][1]
 	}
 	return b.Mullions[side-westGable][k-1]
+}
+
+// mullions adds the gable columns; local y points out of the gable. Their heads slip unless the brief says that they carry
+// the rafter, or bracing in the gable ends on them.
+func (b *builder) mullions() {
+	s := b.Shed
+	for gable, f := range []int{0, len(s.Frames) - 1} {
+		side := westGable + gable
+		for _, y := range s.Mullions[gable] {
+			foot := b.node(fmt.Sprintf("base %d/mullion Y %.2f", f+1, y), r3.Vec{X: s.Frames[f], Y: y})
+			b.foot(foot, s.brief.Proposal.Bases.Mullions)
+			head := at(b.frames[f].rafter, y)
+			spots := []spot{{0, foot}}
+			for _, z := range distinct(s.wallCuts(b.Design, y, side)) {
+				// On the line from foot to head: the ridge may take the place of a head that is a few millimetres off it.
+				top := b.Structure.Nodes[head].Pos
+				pos := r3.Add(r3.Vec{X: s.Frames[f], Y: y}, r3.Scale(z/top.Z, r3.Vec{Y: top.Y - y, Z: top.Z}))
+				spots = append(spots, spot{z, b.node(fmt.Sprintf("mullion %d/Y %.2f at %.2f", f+1, y, z), pos)})
+			}
+			spots = append(spots, spot{s.RoofZ(y), head})
+			b.mullionSpots[gable] = append(b.mullionSpots[gable], spots)
+			e := ends{pinJ: true, slipJ: !s.CarryMullions && !s.carries(b.Design, side, y)}
+			id := fmt.Sprintf("mullion/%s/Y%.2f", wallNames[side], y)
+			m := b.member(id, brief.GroupMullion, solver.RoleMullion, b.Design.Of(brief.GroupMullion), r3.Vec{X: float64(2*gable - 1)},
+				nodesOf(spots, 0, s.RoofZ(y)), e)
+			b.Mullions[gable] = append(b.Mullions[gable], m)
+			b.Bases = append(b.Bases, Foot{foot, m})
+		}
+	}
 }
