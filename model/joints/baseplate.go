@@ -66,7 +66,7 @@ func (b *basePlate) check(dst []ratio, p *place, a Action, w *checks.Working) []
 	if b.plate.depth > 0 && b.plate.width > 0 {
 		g, ok := b.geometry(p)
 		switch {
-		case a.M != 0 || a.S != 0:
+		case p.fixed && (a.M != 0 || a.S != 0):
 			dst = b.turned(dst, p, a, v, w)
 		case a.N < 0:
 			concrete, plate := g.Compression(-a.N, w)

@@ -226,6 +226,7 @@ func TestKneeFit(t *testing.T) {
 // minor axis adds to it.
 func TestBaseUnderMoment(t *testing.T) {
 	p := at(t, ColumnBase, "350x250x6.0RHS")
+	p.fixed = true
 	d := &brief.Detail{
 		Kind: "base plate", Plate: brief.Plate{Thickness: 0.020, Width: 0.300, Depth: 0.500, Yield: 250e6},
 		Bolts: brief.Bolts{Diameter: 0.024, Class: "4.6/S", Rows: 2, PerRow: 2, Pitch: 0.430, Gauge: 0.180, Edge: 0.035},

@@ -22,6 +22,7 @@ type place struct {
 	node    int    // of a base; -1 for others
 	webX    bool   // base: the web lies along X
 	name    string // of the member, or of the base
+	fixed   bool   // a base that takes moment
 	steel   *as4100.Capacity
 	least   minimum
 	support *as4100.Capacity // what the joint bears on: the rafter over a prop; nil for none
@@ -211,7 +212,7 @@ func (p *placer) base(f shed.Foot) {
 	y := st.Elements[mem.Elements[0]].YAxis
 	fixed := n.Held[solver.RX] || n.Held[solver.RY] || n.Spring[solver.RX] != 0 || n.Spring[solver.RY] != 0
 	p.out = append(p.out, place{
-		kind: indexOf(k), member: f.Member, node: f.Node, webX: math.Abs(y.X) > math.Abs(y.Y), name: n.Name, steel: c, least: leastOf(k, c, mem, fixed),
+		kind: indexOf(k), member: f.Member, node: f.Node, webX: math.Abs(y.X) > math.Abs(y.Y), fixed: fixed, name: n.Name, steel: c, least: leastOf(k, c, mem, fixed),
 	})
 }
 

@@ -55,6 +55,18 @@ func TestBaseWithMoment(t *testing.T) {
 		t.Fatalf("%+v", s)
 	}
 	near(t, "both pull", s.Tension, 36.63e3, 1e-3, "by hand")
+	// Without moment the plate under compression is that of the base without one: the block lies under the column.
+	if s, ok = p.State(300e3, 0); !ok || s.Middle != 0 || s.Tension != 0 {
+		t.Errorf("compression alone: %+v", s)
+	}
+	crushed, under, pulled := p.WithMoment(300e3, 0, 0, nil)
+	_, spread := p.Compression(300e3, nil)
+	near(t, "plate under compression", under, spread, 1e-6, "Compression")
+	near(t, "no tension", pulled, crushed, 1e-9, "nothing pulls: only the concrete's limit")
+	// 100 kN with 15 kN·m: 150 mm off the middle, block 12.3 mm, from 143.8 to 156.2 mm: within the stiffened 166.3 mm.
+	if s, _ = p.State(100e3, 15e3); s.Tension != 0 || math.Abs(s.Middle-0.15) > 1e-9 {
+		t.Errorf("off the middle: %+v", s)
+	}
 	// Without moment the bolts of uplift are those of the base without one.
 	_, plate, bolt := p.WithMoment(-60e3, 0, 40e3, nil)
 	wantPlate, wantBolt := p.Uplift(60e3, 40e3, nil)
