@@ -127,7 +127,7 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 		e.guesses, e.features = g, newFeatures(space)
 	}
 	if f, ok := e.pool.evaluators[0].(Forecaster); ok && !cfg.NoForecast && len(e.vary.fine) == 0 && len(e.vary.open) > 0 {
-		e.forecaster, e.places, e.scouting = f, places(space), scouting{Doubt: firstDoubt}
+		e.forecaster, e.places = f, places(space)
 	}
 	if len(objectives) > 2 {
 		e.directions = referenceDirections(len(objectives), cfg.Population)

@@ -8,10 +8,11 @@ import (
 // A generation's local improvement evaluates at most polishShare of what the populations do, in rounds: after each the
 // front is up to date, so that what it now dominates is not looked at. Where a model chooses what to evaluate, it waits
 // until the front has stood still for stalledAfter generations: on five sizing problems that halved the evaluations to the
-// best.
+// best. Scouts leave it little to find but the proof that a design is settled: it waits for scoutedAfter.
 const (
 	polishShare  = 0.75
 	stalledAfter = 3
+	scoutedAfter = 6
 	polishRound  = 32
 )
 
@@ -38,7 +39,7 @@ func (e *engine) improve() error {
 	if e.cfg.NoPolish || len(e.vary.fine) > 0 {
 		return nil
 	}
-	if (e.guesses != nil || e.forecaster != nil) && e.progress.Since < stalledAfter {
+	if e.guesses != nil && e.progress.Since < stalledAfter || e.forecaster != nil && e.progress.Since < scoutedAfter {
 		return nil
 	}
 	budget := max(polishRound, int(polishShare*float64(e.cfg.Islands*e.cfg.Population)))

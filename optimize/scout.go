@@ -25,6 +25,9 @@ type Forecast interface {
 	At(p []int)
 	// Objective predicts the first objective of p, which must be positive.
 	Objective(p []int) float64
+	// Distance says how far p is from the centre for the forecast: 0 there, and the greater, the less the forecast is to be
+	// trusted. How much less is learnt.
+	Distance(p []int) float64
 	// Excess predicts the excess of p. It may return less than that as soon as it knows it to be above enough, but then
 	// still a value above enough.
 	Excess(p []int, enough float64) float64
@@ -36,17 +39,19 @@ const (
 	firstReach   = 1.0
 	leastReach   = 0.12
 	greatReach   = 1.6
-	closeReach   = 0.5
+	closeReach   = 1.0
 	elite        = 12   // variants of a trip that are remembered
 	closings     = 3    // centres around which a trip is closed
 	closeRounds  = 8    // rounds without success before the next of them
-	scoutRounds  = 8    // rounds in a generation
+	scoutRounds  = 16   // rounds in a generation
 	scoutPicks   = 3    // variants evaluated in a round on the way down, or one for each ten genes
 	closePicks   = 5    // and in closing, or one for each four genes
 	worthless    = 2e-7 // expected gain, as a share of the best, below which nothing is evaluated
-	leastDoubt   = 2e-4 // doubt about a predicted excess that is left close to the centre
-	firstDoubt   = 0.15 // doubt per squared distance before anything was learnt
+	leastDoubt   = 2e-5 // doubt about a predicted excess that is always left
+	firstDoubt   = 0.15 // doubt per distance before anything was learnt
 	doubtMemory  = 0.9
+	doubtBins    = 24 // of distances, each twice the one before
+	firstBin     = -20
 	firstPenalty = 1.5  // power of an excess in the merit
 	greatPenalty = 100  // and where it ends
 	nearly       = 0.01 // excess below which a trip has come down beside what complies
@@ -73,15 +78,16 @@ func (s *scout) clone() *scout {
 
 // scouting is what the scouts of a run share.
 type scouting struct {
-	Doubt   float64  `json:"doubt"` // of a predicted excess, per squared distance
-	Started []string `json:"started,omitempty"`
+	// Doubt is the mean error of a predicted excess by distance; 0 where nothing was learnt.
+	Doubt   [doubtBins]float64 `json:"doubt"`
+	Started []string           `json:"started,omitempty"`
 }
 
 // proposal is a candidate with what was predicted for it.
 type proposal struct {
 	candidate
 	excess   float64
-	distance float64 // squared, from the centre
+	distance float64 // as the forecast has it
 }
 
 // merit is what a trip makes small: the objective with a penalty on excess, on a scale on which a share of either counts
@@ -210,7 +216,7 @@ func (e *engine) report(here *island, list []proposal) {
 			continue
 		}
 		if p.distance > 0 {
-			e.learnDoubt(p, e.forecaster.Excess(v.Score))
+			e.scouting.learnDoubt(p, e.forecaster.Excess(v.Score))
 		}
 		s.Own = append(s.Own, p.key)
 		if lightest != nil && p.key == lightest.Key {
@@ -290,8 +296,32 @@ func (s *scout) end() {
 }
 
 // learnDoubt compares a prediction with the truth.
-func (e *engine) learnDoubt(p proposal, truth float64) {
+func (sc *scouting) learnDoubt(p proposal, truth float64) {
 	miss := math.Abs(truth-p.excess) / (1 + math.Max(0, math.Max(truth, p.excess)))
-	r := miss / math.Max(p.distance, 1e-3)
-	e.scouting.Doubt = math.Sqrt(doubtMemory*e.scouting.Doubt*e.scouting.Doubt + (1-doubtMemory)*r*r)
+	d := &sc.Doubt[doubtBin(p.distance)]
+	if *d == 0 {
+		*d = math.Max(miss, 0.5*sc.doubt(p.distance)) // one lucky guess is not yet knowledge
+	}
+	*d = math.Sqrt(doubtMemory**d**d + (1-doubtMemory)*miss*miss)
+}
+
+func doubtBin(distance float64) int {
+	return min(max(int(math.Floor(math.Log2(math.Max(distance, 1e-9))))-firstBin, 0), doubtBins-1)
+}
+
+// doubt returns how far a prediction at a distance may be out: what was learnt there, else what was learnt
+// nearest to it, less towards the centre and more away from it.
+func (sc *scouting) doubt(distance float64) float64 {
+	at := doubtBin(distance)
+	for k := at; k < doubtBins; k++ {
+		if sc.Doubt[k] > 0 {
+			return sc.Doubt[k] * math.Pow(2, float64(at-k))
+		}
+	}
+	for k := at - 1; k >= 0; k-- {
+		if sc.Doubt[k] > 0 {
+			return sc.Doubt[k] * math.Pow(4, float64(at-k))
+		}
+	}
+	return firstDoubt * distance
 }

@@ -95,6 +95,14 @@ type tiesForecast struct {
 
 func (f *tiesForecast) At([]int)                  {}
 func (f *tiesForecast) Objective(p []int) float64 { return f.t.mass(p) }
+func (f *tiesForecast) Distance(p []int) float64 {
+	sum := 0.0
+	for i, o := range p {
+		d := math.Log(f.t.areas[o] / f.t.areas[f.centre[i]])
+		sum += d * d
+	}
+	return sum
+}
 func (f *tiesForecast) Excess(p []int, enough float64) float64 {
 	worst := math.Inf(-1)
 	for k, v := range f.at {

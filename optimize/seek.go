@@ -72,39 +72,26 @@ func places(s *Space) [][]float64 {
 	return out
 }
 
-// distance returns the squared distance from the centre.
-func (k *seeker) distance(p []int) float64 {
-	sum := 0.0
-	for i, o := range p {
-		if c := k.centre[i]; o != c {
-			d := 1.0
-			if k.e.space.Genes[i].Ordered {
-				d = k.at[i][o] - k.at[i][c]
-			}
-			sum += float64(d * d)
-		}
-	}
-	return sum
-}
-
 // value is what is made small: on the way down the merit, in closing less the logarithm of the expected gain. If it is
 // above limit it may be anything above limit.
 func (k *seeker) value(p []int, limit float64) (value, excess, distance float64) {
 	k.looks++
-	objective, distance := k.f.Objective(p), k.distance(p)
+	objective := k.f.Objective(p)
 	if !k.closing {
 		least := k.scout.merit(objective, 0)
 		if least > limit {
-			return least, 0, distance
+			return least, 0, 0
 		}
+		distance = k.f.Distance(p)
 		excess = k.f.Excess(p, math.Expm1((limit-least)/k.scout.Penalty))
 		return k.scout.merit(objective, excess), excess, distance
 	}
 	gain := 1 - objective/k.best
 	if gain <= 0 {
-		return 60 - 2000*gain, 0, distance
+		return 60 - 2000*gain, 0, 0
 	}
-	doubt := math.Hypot(leastDoubt, k.e.scouting.Doubt*distance)
+	distance = k.f.Distance(p)
+	doubt := math.Hypot(leastDoubt, k.e.scouting.doubt(distance))
 	// The chance of a normal variable below -t is at most exp(-t²/2).
 	t := math.Sqrt(2 * math.Max(0, limit+math.Log(gain)))
 	excess = k.f.Excess(p, t*doubt)

@@ -163,9 +163,11 @@ type forecast struct {
 	rough       []float64   // by watch, at the point looked at: estimated ratio; -Inf once computed
 	trial       []float64   // bars' forces under the cases at the point looked at
 	unit        []float64   // and under one unit load
-	moved       []moved     // groups in which it differs from base
-	areas       []float64   // by group, at it
-	give        []float64   // by member, at it: length / (E area)
+	seen        []int       // the point that trial, moved, areas, give and blur are of
+	blur        float64
+	moved       []moved   // groups in which it differs from base
+	areas       []float64 // by group, at it
+	give        []float64 // by member, at it: length / (E area)
 }
 
 // watch is a displacement, or a bar's stretch, that is forecast by virtual work.
@@ -368,6 +370,7 @@ func (f *forecast) At(p []int) {
 		floats.AddScaled(f.baseF, z-f.baseZ[g], f.slopes[g])
 		f.baseZ[g], f.baseInverse[g] = z, 1/area
 	}
+	f.seen = f.seen[:0]
 	f.fold()
 }
 
@@ -395,10 +398,33 @@ func (f *forecast) fold() {
 // Objective implements optimize.Forecast: mass is known.
 func (f *forecast) Objective(p []int) float64 { return f.s.problem.mass(p) }
 
+// Distance implements optimize.Forecast: the greatest share, over the load cases, that the energy of the forces' change has
+// in the energy of the forces. Where forces do not change, what is forecast is right however much areas do.
+func (f *forecast) Distance(p []int) float64 {
+	f.blur = f.change(p)
+	members, far := len(f.s.group), 0.0
+	for c := range f.cases {
+		whole, part := 0.0, 0.0
+		for m, give := range f.give {
+			n := f.trial[c*members+m]
+			d := n - f.forces[c*members+m]
+			whole += float64(float64(n*n) * give)
+			part += float64(float64(d*d) * give)
+		}
+		if whole > 0 {
+			far = max(far, part/whole)
+		}
+	}
+	return far
+}
+
 // Excess implements optimize.Forecast. Watches are first estimated with the forces of the base; those are then computed
 // that the estimate does not leave well below the worst.
 func (f *forecast) Excess(p []int, enough float64) float64 {
-	blur := f.change(p)
+	if !slices.Equal(p, f.seen) {
+		f.blur = f.change(p)
+	}
+	blur := f.blur
 	f.estimate()
 	members, worst := len(f.s.group), f.barStress()
 	for worst-1 <= enough {
@@ -418,7 +444,7 @@ func (f *forecast) Excess(p []int, enough float64) float64 {
 // estimate with the base's forces is trusted.
 func (f *forecast) change(p []int) (blur float64) {
 	t := f.s.problem.truss
-	f.moved = f.moved[:0]
+	f.moved, f.seen = f.moved[:0], append(f.seen[:0], p...)
 	n := f.cases * len(f.s.group)
 	copy(f.trial, f.baseF[:n])
 	blur = 0.02

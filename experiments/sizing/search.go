@@ -182,11 +182,11 @@ func (t *tracker) Generation(s optimize.State) error {
 }
 
 // Small islands: they only keep the search broad, the scouts do the most. The search ends after patience generations
-// without a lighter design, or as many as there are groups if that is more; a generation analyses up to a hundred.
+// without a lighter design, or as many as there are groups if that is more; a generation analyses some hundred.
 const (
 	islands    = 2
 	population = 10
-	patience   = 30
+	patience   = 16
 )
 
 // Search looks for the lightest feasible design of t. The error is the truss's fault if it is a mechanism.
