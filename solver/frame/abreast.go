@@ -52,15 +52,15 @@ type abreast struct {
 
 // lane is one combination in the rounds.
 type lane struct {
-	r       *Result
-	running bool
-	idle    bool // takes no step in this round
-	step    int  // since its slack set changed
-	search  setSearch
-	set     activeSet // of the group's factor, decomposed for the lane's slack set
-	fresh   bool      // the slack set is not decomposed yet
-	any     bool      // something is slack
-	loose   bool      // a motion is held by slack elements only
+	r        *Result
+	running  bool
+	idle     bool // takes no step in this round
+	unproven bool // it has settled, and the group's factor proves nothing
+	step     int  // since its slack set changed
+	search   setSearch
+	set      activeSet // of the group's factor, decomposed for the lane's slack set
+	fresh    bool      // the slack set is not decomposed yet
+	any      bool      // something is slack
 }
 
 // prepareLanes makes the tables of the structure in hand; false if some element is of a kind that lanes do not know.

@@ -12,6 +12,11 @@ func (w *Workspace) answerGroup(group []int, rs []Result) {
 	w.startGroup(group)
 	w.iterateLanes()
 	w.roughExtents()
+	for l := range w.so.abreast.count {
+		if w.so.abreast.lane[l].unproven {
+			w.proveAlone(l)
+		}
+	}
 }
 
 // iterateLanes runs the rounds of the group in hand until none goes on.
@@ -46,7 +51,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 	s.f = zeroed(s.f, nc)
 	for l, i := range group {
 		ln := &s.lane[l]
-		ln.r, ln.running, ln.step = &rs[i], true, 0
+		ln.r, ln.running, ln.unproven, ln.step = &rs[i], true, false, 0
 		ln.search.reset()
 		for c, f := range rs[i].factors {
 			s.f[c][l] = f
@@ -280,9 +285,9 @@ func (w *Workspace) judgeLane(l int) {
 		switch {
 		case settled:
 			ln.running = false
-			if r.Stable = w.provenLane(l); r.Stable {
-				w.finishLane(l)
-			}
+			r.Stable = w.provenLane(l)
+			ln.unproven = !r.Stable
+			w.finishLane(l)
 		case ln.search.changes > maxSets:
 			ln.running = false
 		default:
@@ -299,31 +304,55 @@ func (w *Workspace) provenLane(l int) bool {
 	if s.acc[accMargin][l] < 0 {
 		return false
 	}
-	return !s.lane[l].any || w.heldLane(l)
+	if !s.lane[l].any {
+		return true
+	}
+	w.decomposeLane(l)
+	return s.lane[l].set.nulls == 0
 }
 
-// heldLane has the slack set of lane l decomposed; false if some motion is held by slack elements only.
-func (w *Workspace) heldLane(l int) bool {
+// proveAlone proves the answer of lane l by a factor of its own, and judges motions that only slack elements would stop. Where that
+// fails, the combination is left to be analysed by itself.
+func (w *Workspace) proveAlone(l int) {
+	r := w.so.abreast.lane[l].r
+	w.factors = append(w.factors[:0], r.factors...)
+	w.combineFixed()
+	w.combineSmooth()
+	w.so.gathered, w.so.size = false, r.size
+	if neg, ok := w.factorUnder(r, func(n float64) float64 { return n }, false); neg > 0 || !ok {
+		return
+	}
+	if w.slackHold(r) {
+		clear(w.so.act.e0) // at rest: no load is left to work on them
+		if !w.judgeNulls(r, &w.so.act) {
+			return
+		}
+	}
+	r.Stable = true
+}
+
+// decomposeLane has the slack set of lane l decomposed.
+func (w *Workspace) decomposeLane(l int) {
 	ln := &w.so.abreast.lane[l]
 	if !ln.fresh {
-		return !ln.loose
+		return
 	}
 	if !w.so.act.ready {
 		w.prepareOneWay(&w.so.act, w.solveSecond)
 		w.so.act.ready = true
 	}
 	ln.set.follow(&w.so.act)
+	ln.set.size = ln.r.size
 	ln.fresh = false
 	for k, e := range w.m.oneWay {
 		ln.set.slack[k] = ln.r.Slack[e]
 	}
 	ln.set.listSet()
-	ln.loose = ln.set.isLoose() || ln.set.nulls > 0
-	return !ln.loose
+	ln.set.decompose()
 }
 
-// slackenLanes takes the corrections under all one-way elements to those without the slack ones. A lane in which a motion is then
-// held by nothing ends.
+// slackenLanes takes the corrections under all one-way elements to those without the slack ones. A lane in which they drive a motion
+// that is then held by nothing ends.
 func (w *Workspace) slackenLanes() {
 	s := &w.so.abreast
 	any := false
@@ -335,10 +364,7 @@ func (w *Workspace) slackenLanes() {
 			}
 			continue
 		}
-		if !w.heldLane(l) {
-			ln.running = false
-			continue
-		}
+		w.decomposeLane(l)
 		a := &ln.set
 		for q := range a.e0 {
 			t := 0.0
@@ -348,6 +374,10 @@ func (w *Workspace) slackenLanes() {
 				}
 			}
 			a.e0[q] = t
+		}
+		if a.nulls > 0 && a.drive(a.tmp[:a.nulls]) {
+			ln.running = false
+			continue
 		}
 		a.solveSet()
 		for q, v := range a.y {

@@ -374,24 +374,6 @@ func (s *activeSet) decompose() {
 	}
 }
 
-// isLoose tells, for less than decompose, whether it surely finds a null motion: a matrix has an eigenvalue no greater than any of
-// its Cholesky pivots. Where it does not tell, the slack set is decomposed.
-func (s *activeSet) isLoose() bool {
-	p := len(s.set)
-	s.nulls, s.spectral = 0, false
-	s.relative()
-	if !cholesky(s.a, p, 0) {
-		return true
-	}
-	if low := lowestPivot(s.a, p); low < 100*nullShare {
-		if low < nullShare {
-			return true
-		}
-		s.decompose()
-	}
-	return false
-}
-
 // relative sets a = I - √k G √k of the slack set: the stiffness of the rest relative to the slack elements' own.
 func (s *activeSet) relative() {
 	p := len(s.set)

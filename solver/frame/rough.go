@@ -41,7 +41,7 @@ func (w *Workspace) roughExtents() {
 	s := &w.so.abreast
 	w.roughLoads()
 	for l := range s.count {
-		if r := s.lane[l].r; r.Stable {
+		if r := s.lane[l].r; r.Stable || s.lane[l].unproven {
 			r.rough = zeroed(r.rough, len(w.m.members))
 		}
 	}
@@ -54,7 +54,7 @@ func (w *Workspace) roughExtents() {
 		}
 		for l := range s.count {
 			r := s.lane[l].r
-			if !r.Stable {
+			if !r.Stable && !s.lane[l].unproven {
 				continue
 			}
 			if !known {
