@@ -207,44 +207,31 @@ func (c *Curve) steady() bool {
 // rootWidth is how far a root of the slope may lie from where it is taken to be; the curve is flat there.
 const rootWidth = 1e-13
 
-// bracketedRoot finds where the slope of c vanishes on a..b, with fa at a and the other sign at b, by false position with the weight
-// of an end that stays halved (Illinois), and bisection if that tarries.
+// bracketedRoot finds where the slope of c vanishes on a..b, with fa at a and the other sign at b, by Newton's steps, or halving where
+// they leave the bracket.
 func bracketedRoot(c *Curve, a, b, fa float64) float64 {
-	fb := c.Slope(b)
-	side := 0
-	for n := range 80 {
-		m := 0.5 * (a + b)
-		if n < 30 {
-			m = (fb*a - fa*b) / (fb - fa)
+	x := 0.5 * (a + b)
+	for range 60 {
+		f, bend := 0.0, 0.0
+		for k := c.Len - 1; k >= 1; k-- {
+			bend = bend*x + f
+			f = f*x + float64(k)*c.C[k]
 		}
-		f := c.Slope(m)
-		switch {
-		case f == 0:
-			return m
-		case f*fa > 0:
-			if math.Abs(m-a) < rootWidth && n < 30 && side == 1 {
-				return m
-			}
-			a, fa = m, f
-			if side == 1 {
-				fb /= 2
-			}
-			side = 1
-		default:
-			if math.Abs(b-m) < rootWidth && n < 30 && side == 2 {
-				return m
-			}
-			b, fb = m, f
-			if side == 2 {
-				fa /= 2
-			}
-			side = 2
+		if f*fa > 0 {
+			a = x
+		} else {
+			b = x
 		}
-		if b-a < rootWidth {
-			break
+		next := x - f/bend
+		if !(next >= a && next <= b) {
+			next = 0.5 * (a + b)
 		}
+		if math.Abs(next-x) < rootWidth {
+			return next
+		}
+		x = next
 	}
-	return 0.5 * (a + b)
+	return x
 }
 
 // quadraticRoots solves ax²+bx+c = 0 without cancellation; n is the number of real roots (none for a constant).
