@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"sync"
+	"sync/atomic"
 	"testing"
 )
 
@@ -14,7 +16,9 @@ import (
 type ties struct {
 	areas []float64
 	n     int
-	dull  bool // without forecasts
+	dull  bool         // without forecasts
+	known sync.Map     // keys evaluated
+	early atomic.Int64 // forecasts asked for around what was not evaluated
 }
 
 func (t *ties) Space() *Space {
@@ -67,7 +71,8 @@ func (t *ties) give(p []int, slopes *[2][]float64) (out [2]float64) {
 
 type dull struct{ t *ties }
 
-func (e dull) Evaluate(_ context.Context, p []int, _ string) (Score, error) {
+func (e dull) Evaluate(_ context.Context, p []int, key string) (Score, error) {
+	e.t.known.Store(key, true)
 	g := e.t.give(p, nil)
 	s := Score{Objectives: []float64{e.t.mass(p)}, Tie: max(g[0], g[1])}
 	if s.Complies = s.Tie <= 1; !s.Complies {
@@ -80,7 +85,10 @@ type sharp struct{ dull }
 
 func (e sharp) Excess(s Score) float64 { return s.Tie - 1 }
 
-func (e sharp) Forecast(_ context.Context, p []int, _ string) (Forecast, error) {
+func (e sharp) Forecast(_ context.Context, p []int, key string) (Forecast, error) {
+	if _, ok := e.t.known.Load(key); !ok {
+		e.t.early.Add(1)
+	}
 	f := &tiesForecast{t: e.t, centre: slices.Clone(p)}
 	f.at = e.t.give(p, &f.slopes)
 	return f, nil
@@ -141,6 +149,17 @@ func TestScoutsFindTheOptimum(t *testing.T) {
 		if res.Lightest == nil || res.Lightest.Score.Objectives[0] > best+1e-9 || res.Evaluations > 600 {
 			t.Errorf("seed %d: %+v after %d evaluations, the optimum is %v", seed, res.Lightest, res.Evaluations, best)
 		}
+	}
+}
+
+// A forecast may solve for its centre: that is honest only if the centre was counted as an evaluation.
+func TestForecastsAreAskedAroundEvaluatedVariantsOnly(t *testing.T) {
+	p := newTies(8)
+	res := run(t, p, Config{Seed: 2, Population: 8, Stop: Stop{Evaluations: 300}})
+	distinct := 0
+	p.known.Range(func(any, any) bool { distinct++; return true })
+	if p.early.Load() != 0 || distinct != res.Evaluations {
+		t.Errorf("%d forecasts around what was not evaluated; %d variants evaluated, %d counted", p.early.Load(), distinct, res.Evaluations)
 	}
 }
 

@@ -1,7 +1,6 @@
 package sizing
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -11,133 +10,6 @@ import (
 	"leanbay/optimize"
 	"leanbay/solver/sparse"
 )
-
-// watched is the share of the greatest displacement ratio from which a displacement is forecast; mostWatched bounds how
-// many are, the greatest first. One that is left out and comes to govern is seen when the design is analysed.
-const (
-	watched     = 0.4
-	mostWatched = 60
-)
-
-// skeleton is what the forecasts of a truss share: its unknowns, and how stiffness is put together.
-type skeleton struct {
-	problem *problem
-	group   []int        // by member
-	length  []float64    // by member
-	up      []float64    // by member: stretch at its limit in tension
-	down    []float64    // and in compression
-	axis    [][3]float64 // by member: unit vector from its first end to its second
-	unknown []int32      // 3*node + direction → unknown, -1 if held
-	n       int
-	sym     *sparse.Symbolic
-	slots   [][21]int32 // by member: places of the lower triangle of its stiffness, -1 where held
-}
-
-func newSkeleton(p *problem) *skeleton {
-	t := p.truss
-	s := &skeleton{problem: p, group: t.groupOf()}
-	joined := make([]bool, len(t.Nodes)) // a node that no bar meets is no unknown
-	for _, ends := range t.Members {
-		joined[ends[0]], joined[ends[1]] = true, true
-	}
-	for n, held := range t.Held {
-		for d := range 3 {
-			if held[d] || !joined[n] {
-				s.unknown = append(s.unknown, -1)
-				continue
-			}
-			s.unknown = append(s.unknown, int32(s.n))
-			s.n++
-		}
-	}
-	var cliques [][]int32
-	for m, ends := range t.Members {
-		l := t.length(m)
-		var axis [3]float64
-		for d := range 3 {
-			axis[d] = (t.Nodes[ends[1]][d] - t.Nodes[ends[0]][d]) / l
-		}
-		s.length, s.axis = append(s.length, l), append(s.axis, axis)
-		s.up, s.down = append(s.up, t.Tension*l/t.E), append(s.down, t.Compression*l/t.E)
-		f := s.freedoms(m)
-		cliques = append(cliques, f[:])
-	}
-	pattern := sparse.NewPatternFromCliques(s.n, cliques)
-	s.sym = sparse.Analyze(pattern)
-	for m := range t.Members {
-		f := s.freedoms(m)
-		var slot [21]int32
-		for k, i := 0, 0; i < 6; i++ {
-			for j := 0; j <= i; j++ {
-				slot[k] = -1
-				if f[i] >= 0 && f[j] >= 0 {
-					slot[k] = int32(pattern.Index(int(f[i]), int(f[j])))
-				}
-				k++
-			}
-		}
-		s.slots = append(s.slots, slot)
-	}
-	return s
-}
-
-// freedoms returns the unknowns at the two ends of a member.
-func (s *skeleton) freedoms(m int) (f [6]int32) {
-	ends := s.problem.truss.Members[m]
-	for d := range 3 {
-		f[d], f[3+d] = s.unknown[3*ends[0]+d], s.unknown[3*ends[1]+d]
-	}
-	return f
-}
-
-// stretch returns the lengthening of member m under column k of solutions u, row-major with n columns.
-func (s *skeleton) stretch(m int, u []float64, k, n int) float64 {
-	f, sum := s.freedoms(m), 0.0
-	for d := range 3 {
-		if f[3+d] >= 0 {
-			sum += float64(s.axis[m][d] * u[int(f[3+d])*n+k])
-		}
-		if f[d] >= 0 {
-			sum -= float64(s.axis[m][d] * u[int(f[d])*n+k])
-		}
-	}
-	return sum
-}
-
-// pull adds a pair of forces that pulls the ends of member m apart to column k of loads, row-major with n columns.
-func (s *skeleton) pull(m int, force float64, loads []float64, k, n int) {
-	f := s.freedoms(m)
-	for d := range 3 {
-		if f[3+d] >= 0 {
-			loads[int(f[3+d])*n+k] += float64(s.axis[m][d] * force)
-		}
-		if f[d] >= 0 {
-			loads[int(f[d])*n+k] -= float64(s.axis[m][d] * force)
-		}
-	}
-}
-
-// factor factorises the stiffness for areas by group.
-func (s *skeleton) factor(areas []float64) (*sparse.Factor, error) {
-	val := make([]float64, s.sym.Pattern().NNZ())
-	for m, slot := range s.slots {
-		ea := s.problem.truss.E * areas[s.group[m]] / s.length[m]
-		for k, i := 0, 0; i < 6; i++ {
-			for j := 0; j <= i; j++ {
-				if slot[k] >= 0 {
-					v := float64(ea * s.axis[m][i%3] * s.axis[m][j%3])
-					if (i < 3) != (j < 3) {
-						v = -v
-					}
-					val[slot[k]] += v
-				}
-				k++
-			}
-		}
-	}
-	f := sparse.NewFactor(s.sym)
-	return f, f.Refactor(val)
-}
 
 // forecast predicts designs near an analysed one. Bar forces, under the loads and under a unit load at each watched
 // displacement, are taken as linear in a bounded function of each area, with their exact derivatives at the centre;
@@ -168,13 +40,6 @@ type forecast struct {
 	moved       []moved   // groups in which it differs from base
 	areas       []float64 // by group, at it
 	give        []float64 // by member, at it: length / (E area)
-}
-
-// watch is a displacement, or a bar's stretch, that is forecast by virtual work.
-type watch struct {
-	unit     int // among the unit loads
-	cause    int // load case
-	up, down float64
 }
 
 // moved is a group whose area differs from that of the base: by how much its place differs.
@@ -224,80 +89,6 @@ func (e *evaluator) Forecast(_ context.Context, point []int, _ string) (optimize
 	f.differentiate(factor, loads, virtual, len(units))
 	f.prepare()
 	return f, nil
-}
-
-// choose picks what to watch from the solutions of the cases and returns the unit loads that this needs.
-func (f *forecast) choose(u []float64) []unitLoad {
-	all := append(f.displacements(u), f.stretches(u)...)
-	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(b.ratio, a.ratio) })
-	f.skip = make([]bool, f.cases*len(f.s.group))
-	var units []unitLoad
-	for _, p := range all {
-		at := slices.Index(units, p.unit)
-		if at < 0 && len(units) == mostWatched {
-			continue
-		}
-		if at < 0 {
-			at, units = len(units), append(units, p.unit)
-		}
-		if p.unit.member >= 0 {
-			f.skip[p.cause*len(f.s.group)+p.unit.member] = true
-		}
-		f.watch = append(f.watch, watch{at, p.cause, p.up, p.down})
-	}
-	return units
-}
-
-// place is a displacement or a stretch that might be watched.
-type place struct {
-	unit     unitLoad
-	cause    int
-	up, down float64 // limits of a positive and of a negative value
-	ratio    float64
-}
-
-// worthWatching leaves out what is far below the greatest ratio.
-func worthWatching(all []place) []place {
-	greatest := 0.0
-	for _, p := range all {
-		greatest = max(greatest, p.ratio)
-	}
-	return slices.DeleteFunc(all, func(p place) bool { return p.ratio < watched*greatest })
-}
-
-func (f *forecast) displacements(u []float64) []place {
-	t := f.s.problem.truss
-	limits := make([]float64, f.s.n)
-	for _, l := range t.Displacement {
-		for _, n := range l.Nodes {
-			for _, d := range l.Directions {
-				if k := f.s.unknown[3*n+d]; k >= 0 && (limits[k] == 0 || l.Limit < limits[k]) {
-					limits[k] = l.Limit
-				}
-			}
-		}
-	}
-	var all []place
-	for k, limit := range limits {
-		for c := range f.cases {
-			if limit > 0 {
-				all = append(all, place{unitLoad{-1, k}, c, limit, limit, math.Abs(u[k*f.cases+c]) / limit})
-			}
-		}
-	}
-	return worthWatching(all)
-}
-
-func (f *forecast) stretches(u []float64) []place {
-	var all []place
-	for m := range f.s.group {
-		up, down := f.s.up[m], f.s.down[m]
-		for c := range f.cases {
-			v := f.s.stretch(m, u, c, f.cases)
-			all = append(all, place{unitLoad{m, -1}, c, up, down, max(v/up, -v/down)})
-		}
-	}
-	return worthWatching(all)
 }
 
 // differentiate fills forces and slopes from the solutions under the cases and under the unit loads.
