@@ -2,6 +2,8 @@ package shedspace
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"leanbay/model/shed"
@@ -33,6 +35,42 @@ func TestQuickAgreesWithCareful(t *testing.T) {
 			t.Errorf("%s: quick and careful utilisations differ by %.2g", name, worst)
 		}
 		t.Logf("%s: %d designs judged in full, utilisations differ by %.2g at most", name, ranked, worst)
+	}
+}
+
+// TestQuickAgreesOnSearch does the same for designs as a search meets them, with three genes of the braced proposal changed at random, so
+// that layouts change as well; what governs, or what is not stable, agrees too.
+func TestQuickAgreesOnSearch(t *testing.T) {
+	for _, name := range []string{"kit", "packhouse", "barn"} {
+		p := example(t, name)
+		quick, careful := newJudge(p), newJudge(p)
+		quick.quick = true
+		rng := rand.New(rand.NewPCG(3, 4))
+		base := p.Start()
+		worst := 0.0
+		for i := range 5 {
+			pt := slices.Clone(base[len(base)-1])
+			for range 3 {
+				k := rng.IntN(len(pt))
+				pt[k] = rng.IntN(len(p.genes[k].Options))
+			}
+			d, _ := p.Decode(pt)
+			a, b := judged(t, quick, d), judged(t, careful, d)
+			if a.Class != b.Class || a.Mechanism != b.Mechanism || len(a.Trouble) != len(b.Trouble) || len(a.Groups) != len(b.Groups) {
+				t.Errorf("%s, design %d: quick %s %q, careful %s %q", name, i, a.Says(), a.Trouble, b.Says(), b.Trouble)
+				continue
+			}
+			if a.Class >= ClassUnstable {
+				continue
+			}
+			worst = max(worst, compare(t, a, b))
+			if x, y := a.Governing, b.Governing; x.Group != y.Group || x.Name != y.Name {
+				t.Errorf("%s, design %d: quick has %s govern by %s, careful %s by %s", name, i, x.Member, x.Name, y.Member, y.Name)
+			}
+		}
+		if !(worst <= quickShare) {
+			t.Errorf("%s: quick and careful utilisations differ by %.2g", name, worst)
+		}
 	}
 }
 
