@@ -36,6 +36,14 @@ func (p *PriceList) Rate(s *Section, g Grade) float64 {
 	return p.perKg[other]
 }
 
+// FamilyRate returns the price per kg of a family, or of other steel.
+func (p *PriceList) FamilyRate(f Family) float64 {
+	if v, ok := p.perKg[string(f)]; ok {
+		return v
+	}
+	return p.perKg[other]
+}
+
 // gradeKey is the key of a grade's price; no squeezed name holds a slash before a grade.
 func gradeKey(f Family, grade string) string { return string(f) + "/" + squeeze(grade) }
 

@@ -27,6 +27,7 @@ type Proof struct {
 	Repeated  float64 // points that are another point's variant under another name, or known from the start
 	Branches  float64 // points left out with their whole branch, by partial bounds
 	Bounded   float64 // points left out one by one, by bounds
+	Screened  float64 // points left out by a part of their evaluation
 	Evaluated int
 	Front     []Variant
 	// Proven says that every point was decided: no variant of the space dominates one of Front, and none is missing.
@@ -167,6 +168,9 @@ func (e *enumerator) flush() error {
 	if room := e.cfg.Limit - e.proof.Evaluated; len(e.batch) > room {
 		e.batch, e.full = e.batch[:room], true
 	}
+	if err := e.screen(); err != nil {
+		return err
+	}
 	vs, err := e.pool.evaluate(e.ctx, e.batch)
 	if err != nil {
 		return err
@@ -182,8 +186,32 @@ func (e *enumerator) flush() error {
 	return nil
 }
 
+// screen takes out of the batch what a part of its evaluation excludes.
+func (e *enumerator) screen() error {
+	if e.cfg.NoBounds {
+		return nil
+	}
+	bounds := make([]Bound, len(e.batch))
+	err := e.pool.each(e.ctx, len(e.batch), func(w Evaluator, i int) (err error) {
+		if s, ok := w.(Screener); ok {
+			bounds[i], err = s.Screen(e.ctx, e.batch[i].point, e.batch[i].key)
+		}
+		return err
+	})
+	left := e.batch[:0]
+	for i, c := range e.batch {
+		if bounds[i].Objectives != nil && e.archive.Excludes(bounds[i].Objectives) {
+			e.proof.Screened++
+		} else {
+			left = append(left, c)
+		}
+	}
+	e.batch = left
+	return err
+}
+
 func (e *enumerator) decided() float64 {
-	return e.proof.Repeated + e.proof.Branches + e.proof.Bounded + float64(e.proof.Evaluated)
+	return e.proof.Repeated + e.proof.Branches + e.proof.Bounded + e.proof.Screened + float64(e.proof.Evaluated)
 }
 
 // finish draws the conclusions of a visit that was not interrupted.

@@ -77,7 +77,7 @@ func (e *enumerator) open(b branch, onto *branches, number int) int {
 		p[at] = o
 		bound := e.partial.BoundPartial(p, at+1)
 		if !bound.CannotComply {
-			heap.Push(onto, branch{genes: slices.Clone(p[:at+1]), least: max(b.least, bound.Objectives[0]), number: number + o})
+			heap.Push(onto, branch{genes: slices.Clone(p[:at+1]), least: max(b.least, bound.Objectives[0], bound.Complying), number: number + o})
 		}
 	}
 	return count

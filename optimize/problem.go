@@ -127,6 +127,8 @@ type Evaluator interface {
 type Bound struct {
 	Objectives   []float64 // none of the variant's objectives is less than its entry here
 	CannotComply bool      // true only if it is proven that the variant does not comply
+	// Complying, where above 0, is a bound of the first objective for those that comply, of a branch of variants.
+	Complying float64
 }
 
 // Bounder is a Problem that can bound a variant's objectives cheaply, without evaluating it. A variant whose bound is
@@ -139,6 +141,12 @@ type Bounder interface {
 // search leaves out whole branches by it, and reports an honest lower bound where it cannot finish.
 type PartialBounder interface {
 	BoundPartial(p []int, fixed int) Bound
+}
+
+// Screener is an Evaluator that can bound a variant by a part of its evaluation: dearer than a Bounder's bound, cheaper than
+// all of it. Exhaustive search asks it for what bounds leave over.
+type Screener interface {
+	Screen(ctx context.Context, p []int, key string) (Bound, error)
 }
 
 // Hinter is an Evaluator that can say where a variant should change: one number for each gene, positive where the gene

@@ -28,20 +28,42 @@ const sameWidth = 0.0015
 func Fits(m *shed.Model, d *brief.Details) []Fit {
 	var f fitter
 	st := &m.Structure
+	knees, heads := Meets(m)
+	for _, k := range knees {
+		f.knee(st.Members[k[1]].ID, st.Members[k[0]].Section, st.Members[k[1]].Section, d.Eaves == nil)
+	}
+	for _, h := range heads {
+		f.prop(st.Members[h[0]].ID, st.Members[h[0]].Section, st.Members[h[1]].Section)
+	}
+	return f.out
+}
+
+// Meets lists the members that must fit: columns with their rafters, and props with the rafters over them.
+func Meets(m *shed.Model) (knees, heads [][2]int) {
 	for i := range m.Rafters {
 		for side, r := range m.Rafters[i] {
-			col, raf := st.Members[m.Columns[i][side]].Section, st.Members[r].Section
-			f.knee(st.Members[r].ID, col, raf, d.Eaves == nil)
+			knees = append(knees, [2]int{m.Columns[i][side], r})
 			if len(m.Rafters[i]) == 1 {
-				f.knee(st.Members[r].ID, st.Members[m.Columns[i][1]].Section, raf, d.Eaves == nil)
+				knees = append(knees, [2]int{m.Columns[i][1], r})
 			}
 		}
 	}
 	for _, p := range m.Props {
-		head := lastNode(m, p)
-		if r := rafterAt(m, head); r >= 0 {
-			f.prop(st.Members[p].ID, st.Members[p].Section, st.Members[r].Section)
+		if r := rafterAt(m, lastNode(m, p)); r >= 0 {
+			heads = append(heads, [2]int{p, r})
 		}
+	}
+	return knees, heads
+}
+
+// FitsOf judges pairs of sections as Fits does their members: a column and a rafter at a knee, a prop and the rafter over it.
+func FitsOf(knees, heads [][2]*catalog.Section, d *brief.Details) []Fit {
+	var f fitter
+	for _, k := range knees {
+		f.knee("frame", k[0], k[1], d.Eaves == nil)
+	}
+	for _, h := range heads {
+		f.prop("prop", h[0], h[1])
 	}
 	return f.out
 }

@@ -63,5 +63,10 @@ func (m *Model) Weights(sec SecondarySections) Weights {
 // Kilograms is the group's share of the total mass if it is made of s: members with the allowance for connections, base
 // plates and fly braces. Over all groups, with Fixed, it adds up to Mass.Total but for round-off.
 func (g *GroupWeight) Kilograms(s *catalog.Section) float64 {
-	return g.Length*s.Props.Mass*(1+connectionAllowance) + float64(g.Feet)*basePlate(s) + float64(g.FlyBraces)*flyAngle*math.Sqrt2*s.Dims.D
+	return g.Length*s.Props.Mass*(1+connectionAllowance) + float64(g.Feet)*basePlate(s) + g.FlyBraceKilograms(s)
+}
+
+// FlyBraceKilograms is the mass of the group's fly braces if it is made of s.
+func (g *GroupWeight) FlyBraceKilograms(s *catalog.Section) float64 {
+	return float64(g.FlyBraces) * flyAngle * math.Sqrt2 * s.Dims.D
 }

@@ -31,6 +31,7 @@ type bench struct {
 	tables       map[string]*asnzs4600.Table
 	framed       map[float64]*Secondaries // jambs and lintels by girt spacing
 	layouts      layouts                  // filled as designs come up
+	parts        parts                    // likewise
 }
 
 // spacings of purlins and girts (m).

@@ -14,25 +14,44 @@ var (
 	_ optimize.PartialBounder = (*Problem)(nil)
 )
 
-// roundOff is taken off bounds of the mass: they add up in another order than the mass itself.
+// roundOff is taken off bounds of mass and cost: they add up in another order than these do.
 const roundOff = 1e-9
 
-// Bound implements optimize.Bounder: the mass is known, secondaries and rules of pieces are checked, and whatever an
-// analysis finds can only add to that.
+// Bound implements optimize.Bounder: mass and cost are known, secondaries and rules of pieces and fit are checked, parts that
+// other designs share are looked up or analysed, and whatever else an analysis finds can only add to that.
 func (p *Problem) Bound(point []int, _ string) optimize.Bound {
 	d, _ := p.Decode(point)
-	return p.boundBy(p.outline(d))
-}
-
-// boundBy draws the bound from an outline. What is failing already can stand on no front.
-func (p *Problem) boundBy(a *Assessment) optimize.Bound {
-	a.score(p.Brief.Limits.ServiceHard)
-	if p.classOf(a) != ClassRanked {
+	a := p.outline(d)
+	if a.score(p.Brief.Limits.ServiceHard); p.classOf(a) != ClassRanked {
+		return p.never() // before anything is analysed
+	}
+	w := p.partsOf(d, nothingOpen)
+	if w.unfit(p) {
 		return p.never()
 	}
-	out := optimize.Bound{Objectives: p.values(a), CannotComply: !a.Complies}
-	out.Objectives[0] *= 1 - roundOff // the mass comes first (choose)
+	return p.boundBy(a, w.u)
+}
+
+// boundBy draws the bound from what is known of a design, and from the use of its parts.
+func (p *Problem) boundBy(a *Assessment, u float64) optimize.Bound {
+	if a.score(p.Brief.Limits.ServiceHard); p.classOf(a) != ClassRanked {
+		return p.never()
+	}
+	a.U = math.Max(a.U, u)
+	out := optimize.Bound{Objectives: p.values(a), CannotComply: !a.Complies || u > 1}
+	for i, o := range p.objectives {
+		if o.least != nil {
+			out.Objectives[i] *= 1 - roundOff
+		}
+	}
 	return out
+}
+
+func nothingOpen(brief.Group) bool { return false }
+
+// unfit says that no design with the part is ranked.
+func (a part) unfit(p *Problem) bool {
+	return a.fails || a.u > stoneLimit || a.u > 1 && !p.wants(brief.ObjCompliance)
 }
 
 // never is the bound of what cannot be on a front.
@@ -44,98 +63,207 @@ func (p *Problem) never() optimize.Bound {
 	return out
 }
 
-// BoundPartial implements optimize.PartialBounder by mass: of groups whose section is not chosen yet, the lightest that is
-// left of the stock; before the layout is complete, only frames and what the spacings decide.
+// branch is every design that shares the first genes of a point.
+type branch struct {
+	p     *Problem
+	point []int
+	fixed int
+	d     *shed.Design // the first of them
+}
+
+// open says whether a gene that decides the group's section is left open.
+func (b *branch) open(g brief.Group) bool {
+	for i := b.fixed; i < len(b.p.genes); i++ {
+		if slices.Contains(b.p.genes[i].groups, g) {
+			return true
+		}
+	}
+	return false
+}
+
+// left is what the genes that are fixed leave of a group's stock.
+func (b *branch) left(g brief.Group) []shed.Steel {
+	if !b.open(g) {
+		return []shed.Steel{b.d.Of(g)}
+	}
+	var out []shed.Steel
+	for i := range b.p.genes {
+		gene := &b.p.genes[i]
+		if !slices.Contains(gene.groups, g) {
+			continue
+		}
+		if out == nil {
+			out = gene.stock(g)
+		}
+		if i < b.fixed && gene.narrows != nil {
+			out = slices.DeleteFunc(slices.Clone(out), func(s shed.Steel) bool { return !gene.narrows(b.point[i], s) })
+		}
+	}
+	return out
+}
+
+// BoundPartial implements optimize.PartialBounder: of groups whose section is not chosen yet, the least that is left of the
+// stock and that no part of the shed excludes; before the layout is complete, only frames and what the spacings decide.
 func (p *Problem) BoundPartial(point []int, fixed int) optimize.Bound {
 	if fixed == len(p.genes) {
 		return p.Bound(point, "")
 	}
-	first := slices.IndexFunc(p.genes, func(g gene) bool { return len(g.groups) > 0 })
 	d, _ := p.Decode(point)
-	if first < 0 || fixed >= first {
-		return p.boundLayout(d, point, fixed)
+	b := &branch{p, point, fixed, d}
+	if fixed >= p.layoutDecided() {
+		return b.boundLayout()
 	}
-	kg := math.Inf(1)
+	var all []least
 	for _, sp := range p.spacingsLeft(d, fixed) {
 		with := *d
 		with.PurlinSpacing, with.GirtSpacing, with.DrawnSecondaries = sp.purlin, sp.girt, false
-		kg = math.Min(kg, p.leastFrame(&with, point, fixed))
+		all = append(all, (&branch{p, point, fixed, &with}).leastFrame())
 	}
-	return p.byMass(kg)
+	return p.boundOf(leastOfAll(all))
 }
 
-// byMass bounds the mass alone; no other objective is below its least.
-func (p *Problem) byMass(kg float64) optimize.Bound {
-	out := optimize.Bound{Objectives: make([]float64, len(p.objectives))}
-	out.Objectives[0] = kg * (1 - roundOff)
-	for i, o := range p.objectives {
-		if o.Name == string(brief.ObjCompliance) {
-			out.Objectives[i] = floorU
+// least is what every design of a branch has at least: in kg and in money if it can be ranked, in kg if it complies; and
+// whether none can be ranked at all.
+type least struct {
+	kg, complying, money float64
+	u                    float64
+	never                bool
+}
+
+// leastOfAll is the least of several branches together.
+func leastOfAll(list []least) least {
+	out := least{kg: math.Inf(1), complying: math.Inf(1), money: math.Inf(1), u: math.Inf(1), never: true}
+	for _, l := range list {
+		if !l.never {
+			out = least{math.Min(out.kg, l.kg), math.Min(out.complying, l.complying), math.Min(out.money, l.money), math.Min(out.u, l.u), false}
 		}
+	}
+	return out
+}
+
+// boundOf puts it in the engine's words; no objective without a bound of its own is below 0.
+func (p *Problem) boundOf(l least) optimize.Bound {
+	if l.never {
+		return p.never()
+	}
+	out := optimize.Bound{Objectives: make([]float64, len(p.objectives)), CannotComply: l.u > 1 || math.IsInf(l.complying, 1)}
+	for i, o := range p.objectives {
+		switch {
+		case o.least != nil:
+			out.Objectives[i] = o.least(l) * (1 - roundOff)
+		case o.Name == string(brief.ObjCompliance):
+			out.Objectives[i] = math.Max(floorU, l.u)
+		}
+	}
+	if p.objectives[0].Name == string(brief.ObjMass) {
+		out.Complying = l.complying * (1 - roundOff)
 	}
 	return out
 }
 
 // boundLayout bounds designs of one layout of which some sections are chosen.
-func (p *Problem) boundLayout(d *shed.Design, point []int, fixed int) optimize.Bound {
-	l := p.layoutOf(d)
+func (b *branch) boundLayout() optimize.Bound {
+	p, l := b.p, b.p.layoutOf(b.d)
 	if slices.ContainsFunc(l.findings, func(f shed.Finding) bool { return f.Missing }) {
 		return p.never()
 	}
-	kg := l.Fixed
-	for i := range l.Groups {
-		kg += p.leastOf(&l.Groups[i], point, fixed)
+	w := p.partsOf(b.d, b.open)
+	if w.unfit(p) {
+		return p.never()
 	}
-	return p.byMass(kg)
+	sum := least{kg: l.Fixed, complying: l.Fixed, money: l.money, u: w.u}
+	b.addGroups(&sum, l, func(brief.Group) bool { return true })
+	return p.boundOf(sum)
 }
 
-// leastFrame is the least mass of frames and secondaries whatever else the layout has.
-func (p *Problem) leastFrame(d *shed.Design, point []int, fixed int) float64 {
-	if d.DrawnSecondaries || p.wants(brief.ObjDepartures) {
-		return 0 // drawn secondaries may be lighter than those that pass
+// leastFrame is the least of frames and secondaries whatever else the layout has.
+func (b *branch) leastFrame() least {
+	p := b.p
+	if b.d.DrawnSecondaries || p.wants(brief.ObjDepartures) {
+		return least{} // drawn secondaries may be lighter than those that pass
 	}
-	l := p.layoutOf(d)
-	kg := l.Fixed
+	l := p.layoutOf(b.d)
+	sum := least{kg: l.Fixed, complying: l.Fixed}
 	frames := p.frameGroups()
+	b.addGroups(&sum, l, func(g brief.Group) bool { return slices.Contains(frames, g) })
+	sum.money = 0 // what the layout costs is not known yet
+	return sum
+}
+
+// addGroups adds the groups of a layout that are wanted. Without their fly braces: an open rafter may be hollow.
+func (b *branch) addGroups(sum *least, l *layout, wanted func(brief.Group) bool) {
+	paired := b.open(brief.GroupColumn) || b.open(brief.GroupRafter)
 	for i := range l.Groups {
-		if g := l.Groups[i]; slices.Contains(frames, g.Group) {
-			g.FlyBraces = 0
-			kg += p.leastOf(&g, point, fixed)
+		g := l.Groups[i]
+		switch {
+		case !wanted(g.Group) || paired && g.Group == brief.GroupRafter:
+		case paired && g.Group == brief.GroupColumn:
+			b.addPair(sum, &g, l.weightOf(brief.GroupRafter))
+		default:
+			b.addGroup(sum, &g)
 		}
 	}
-	return kg
 }
 
-// spacingsLeft are the pairs of spacings that the first fixed genes leave open. The two spacings are the first genes.
+// addGroup adds one group with the least that is left for it.
+func (b *branch) addGroup(sum *least, g *shed.GroupWeight) {
+	kg, complying, money := math.Inf(1), math.Inf(1), math.Inf(1)
+	if !b.open(g.Group) {
+		s := b.d.Of(g.Group)
+		kg = g.Kilograms(s.Section)
+		complying, money = kg, b.p.price(g, s)
+	} else {
+		light := *g
+		light.FlyBraces = 0
+		for _, s := range b.left(g.Group) {
+			w := b.alone(g.Group, s)
+			if w.unfit(b.p) {
+				continue
+			}
+			kg, money = math.Min(kg, light.Kilograms(s.Section)), math.Min(money, b.p.price(&light, s))
+			if w.u <= 1 {
+				complying = math.Min(complying, light.Kilograms(s.Section))
+			}
+		}
+	}
+	sum.add(kg, complying, money)
+}
+
+func (l *least) add(kg, complying, money float64) {
+	l.kg, l.complying, l.money = l.kg+kg, l.complying+complying, l.money+money
+	l.never = l.never || math.IsInf(kg, 1)
+}
+
+// alone is what a section of a group says by itself, whatever the rest of the design is.
+func (b *branch) alone(g brief.Group, s shed.Steel) part {
+	if g != brief.GroupMullion {
+		return part{}
+	}
+	with := b.with(map[brief.Group]shed.Steel{g: s})
+	return b.p.mullionPart(with)
+}
+
+// with is the branch's first design with other sections of some groups.
+func (b *branch) with(steel map[brief.Group]shed.Steel) *shed.Design {
+	d := *b.d
+	d.Steel = map[brief.Group]shed.Steel{}
+	for g, s := range b.d.Steel {
+		d.Steel[g] = s
+	}
+	for g, s := range steel {
+		d.Steel[g] = s
+	}
+	return &d
+}
+
+// spacingsLeft are the pairs of spacings that the first fixed genes leave open, in order. The two spacings are the first
+// genes.
 func (p *Problem) spacingsLeft(d *shed.Design, fixed int) []spacings {
 	var out []spacings
-	for sp := range p.bench.loads {
+	for _, sp := range p.allSpacings() {
 		if (fixed < 1 || sp.purlin == d.PurlinSpacing) && (fixed < 2 || sp.girt == d.GirtSpacing) {
 			out = append(out, sp)
 		}
 	}
 	return out
-}
-
-// leastOf is the least mass (kg) of a group: with its own section where all genes that decide it are fixed, else with any of
-// its stock.
-func (p *Problem) leastOf(g *shed.GroupWeight, point []int, fixed int) float64 {
-	open, mine := false, []shed.Steel(nil)
-	for i := range p.genes {
-		if slices.Contains(p.genes[i].groups, g.Group) {
-			open, mine = open || i >= fixed, p.genes[i].stock(g.Group)
-		}
-	}
-	if len(mine) == 0 {
-		return 0
-	}
-	if !open {
-		d, _ := p.Decode(point)
-		return g.Kilograms(d.Of(g.Group).Section)
-	}
-	least := math.Inf(1)
-	for _, s := range mine {
-		least = math.Min(least, g.Kilograms(s.Section))
-	}
-	return least
 }

@@ -25,6 +25,10 @@ type gene struct {
 	groups []brief.Group
 	// steel is what a group of the gene may be made of.
 	steel map[brief.Group][]shed.Steel
+	// narrows, where set, says whether an option leaves a section possible for a group that further genes decide with it.
+	narrows func(option int, s shed.Steel) bool
+	// props says that the gene places props.
+	props bool
 }
 
 // idleAmong is idle where the groups that the design uses are known.
@@ -133,6 +137,7 @@ func (p *Problem) addProps() {
 			apply: func(d *shed.Design, i int) { p.placeProps(d, ys[i], sym) },
 			has:   func(d *shed.Design, i int) bool { return hasLine(d, l, ys[i]) },
 			idle:  never,
+			props: true,
 		})
 	}
 }

@@ -21,6 +21,7 @@ type judge struct {
 	whole    compiled
 	alone    compiled
 	sprung   compiled // the whole shed with the springs that bases have in service
+	part     compiled // a piece of a shed that designs share
 	caps     map[shed.Steel]*as4100.Capacity
 	check    as4100.Checker
 	curve    solver.Diagram

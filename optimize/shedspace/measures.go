@@ -11,14 +11,11 @@ import (
 
 var _ optimize.Guesser = (*Problem)(nil)
 
-// serviceKinds begin the names of the service limits, and fitRules are the rules of fit, in the order of the measures.
-var (
-	serviceKinds = []string{
-		"eaves sway across", "eaves sway along", "adjacent frames", "mullion,", "rafter, service wind", "rafter, imposed", "rafter, permanent",
-		"floor beam, total", "floor beam, imposed", "floor under 1 kN",
-	}
-	fitRules = []string{"column and rafter of one width", "wall at the knee", "prop no wider than the rafter"}
-)
+// serviceKinds begin the names of the service limits, in the order of the measures.
+var serviceKinds = []string{
+	"eaves sway across", "eaves sway along", "adjacent frames", "mullion,", "rafter, service wind", "rafter, imposed", "rafter, permanent",
+	"floor beam, total", "floor beam, imposed", "floor under 1 kN",
+}
 
 // measured are the groups whose utilisation is a measure: all but secondaries, whose check needs no analysis.
 var measured = func() []brief.Group {
@@ -36,7 +33,7 @@ var measured = func() []brief.Group {
 const unknownMeasure = -1
 
 // measures lists the utilisations of an assessment: each group in the whole shed, each group at its worst, each service
-// limit, each rule of fit. Of what is not stable there are none.
+// limit. Of what is not stable there are none.
 func (a *Assessment) measures() []float64 {
 	if a.Class >= ClassUnstable {
 		return nil
@@ -58,15 +55,6 @@ func (a *Assessment) measures() []float64 {
 		for i := range a.Service {
 			if strings.HasPrefix(a.Service[i].Limit, kind) {
 				u = max(u, a.Service[i].Utilisation)
-			}
-		}
-		out = append(out, known(u))
-	}
-	for _, rule := range fitRules {
-		u := 0.0
-		for i := range a.Rules {
-			if a.Rules[i].Rule == rule {
-				u = a.Rules[i].Utilisation
 			}
 		}
 		out = append(out, known(u))
@@ -100,7 +88,7 @@ func (a *Assessment) noteWhole() {
 	}
 }
 
-// Guess implements optimize.Guesser: mass, links, secondaries and rules of pieces as they are; utilisations from the measures.
+// Guess implements optimize.Guesser: mass, links, secondaries and rules of pieces and fit as they are; utilisations from the measures.
 // What no measure says is taken to pass.
 func (p *Problem) Guess(point []int, _ string, measures []float64) optimize.Score {
 	d, _ := p.Decode(point)
@@ -124,11 +112,6 @@ func (p *Problem) addMeasures(a *Assessment, measures []float64) {
 	}
 	for i, kind := range serviceKinds {
 		a.Service = append(a.Service, ServiceResult{Limit: kind, Utilisation: max(measures[2*n+i], 0)})
-	}
-	for i, rule := range fitRules {
-		if u := max(measures[2*n+len(serviceKinds)+i], 0); rule != fitRules[2] || len(a.Design.Props) > 0 {
-			a.Rules = append(a.Rules, RuleResult{Rule: rule, Utilisation: u})
-		}
 	}
 }
 

@@ -16,23 +16,29 @@ import (
 type objective struct {
 	optimize.Objective
 	value func(p *Problem, a *Assessment) float64
+	// least, where set, is what every design of a branch has at least.
+	least func(l least) float64
 }
 
 // objectives lists what can be minimised. Boxes are steps that matter: half a per cent of a usual frame's steel is given as
 // 10 kg, and 0.005 of utilisation; things that are counted have half a step.
 var objectives = []objective{
-	{optimize.Objective{Name: string(brief.ObjMass), Unit: "kg", Box: 10}, func(_ *Problem, a *Assessment) float64 { return a.Mass.Total }},
-	{optimize.Objective{Name: string(brief.ObjCompliance), Unit: "-", Box: 0.005, Reference: stoneLimit}, func(_ *Problem, a *Assessment) float64 {
-		return math.Max(a.U, floorU) // more reserve than a fifth earns nothing
-	}},
-	{optimize.Objective{Name: string(brief.ObjDepartures), Unit: "weight", Box: 0.5}, func(p *Problem, a *Assessment) float64 {
-		return shed.TotalWeight(p.Departures(a.Design))
-	}},
-	{optimize.Objective{Name: string(brief.ObjSections), Unit: "-", Box: 0.5}, func(_ *Problem, a *Assessment) float64 { return float64(distinctSections(a.Design)) }},
-	{optimize.Objective{Name: string(brief.ObjConnections), Unit: "-", Box: 0.5}, func(p *Problem, a *Assessment) float64 {
-		return float64(Connections(p.Shed.Build(a.Design)))
-	}},
-	{optimize.Objective{Name: string(brief.ObjSway), Unit: "-", Box: 0.005}, func(_ *Problem, a *Assessment) float64 { return a.Sway() }},
+	{Objective: optimize.Objective{Name: string(brief.ObjMass), Unit: "kg", Box: 10},
+		value: func(_ *Problem, a *Assessment) float64 { return a.Mass.Total },
+		least: func(l least) float64 { return l.kg }},
+	{Objective: optimize.Objective{Name: string(brief.ObjCompliance), Unit: "-", Box: 0.005, Reference: stoneLimit},
+		value: func(_ *Problem, a *Assessment) float64 { return math.Max(a.U, floorU) }}, // more reserve than a fifth earns nothing
+	{Objective: optimize.Objective{Name: string(brief.ObjCost), Unit: "money", Box: 50},
+		value: func(p *Problem, a *Assessment) float64 { return p.Cost(a.Design).Total },
+		least: func(l least) float64 { return l.money }},
+	{Objective: optimize.Objective{Name: string(brief.ObjDepartures), Unit: "weight", Box: 0.5},
+		value: func(p *Problem, a *Assessment) float64 { return shed.TotalWeight(p.Departures(a.Design)) }},
+	{Objective: optimize.Objective{Name: string(brief.ObjSections), Unit: "-", Box: 0.5},
+		value: func(_ *Problem, a *Assessment) float64 { return float64(distinctSections(a.Design)) }},
+	{Objective: optimize.Objective{Name: string(brief.ObjConnections), Unit: "-", Box: 0.5},
+		value: func(p *Problem, a *Assessment) float64 { return float64(Connections(p.Shed.Build(a.Design))) }},
+	{Objective: optimize.Objective{Name: string(brief.ObjSway), Unit: "-", Box: 0.005},
+		value: func(_ *Problem, a *Assessment) float64 { return a.Sway() }},
 }
 
 // ObjectiveNames are the objectives that a search can minimise.
@@ -44,14 +50,11 @@ func ObjectiveNames() []string {
 	return out
 }
 
-// choose finds objectives by name; none given are mass and compliance. The mass comes first, so that every front has its
-// lightest end.
+// choose finds objectives by name; none given are mass and compliance. Of complying variants the one with the least first
+// objective is the best of the front.
 func choose(list []string) ([]objective, error) {
 	if len(list) == 0 {
 		list = []string{string(brief.ObjMass), string(brief.ObjCompliance)}
-	}
-	if list[0] != string(brief.ObjMass) {
-		return nil, fmt.Errorf("objectives %s: the first is %q; put it first", strings.Join(list, ","), brief.ObjMass)
 	}
 	var out []objective
 	for i, name := range list {

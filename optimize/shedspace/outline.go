@@ -3,17 +3,33 @@ package shedspace
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"leanbay/catalog"
 	"leanbay/model/brief"
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 )
 
 // layout is what a design's lines and braces say before its frames have sections: lengths and findings.
 type layout struct {
 	shed.Weights
-	findings []shed.Finding
+	findings     []shed.Finding
+	knees, heads [][2]brief.Group // groups that meet at knees, and at the heads of props
+	costs        Costs            // but for Steel and Total
+	money        float64          // their sum
+	holding      holding
+}
+
+// weightOf is the share of a group; nil if the layout has none of it.
+func (l *layout) weightOf(g brief.Group) *shed.GroupWeight {
+	for i := range l.Groups {
+		if l.Groups[i].Group == g {
+			return &l.Groups[i]
+		}
+	}
+	return nil
 }
 
 // layouts keeps the layouts that were built, by key. They are pure functions of the key; the lists of the layout genes are
@@ -36,7 +52,11 @@ func (p *Problem) layoutOf(d *shed.Design) *layout {
 		return l
 	}
 	m := p.Shed.Build(d)
-	l = &layout{m.Weights(p.setupOf(d).secondaries.Sections), m.Findings}
+	l = &layout{Weights: m.Weights(p.setupOf(d).secondaries.Sections), findings: m.Findings}
+	l.knees, l.heads = meetingGroups(m)
+	l.costs = p.layoutCosts(m, p.setupOf(d).secondaries.Sections)
+	l.holding = p.holdings(d, m)
+	l.money = l.costs.Secondary + l.costs.Connections + l.costs.Cuts + l.costs.Bases
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.known == nil || len(c.known) >= mostLayouts {
@@ -46,8 +66,24 @@ func (p *Problem) layoutOf(d *shed.Design) *layout {
 	return l
 }
 
+// meetingGroups names each pair of groups that meet once.
+func meetingGroups(m *shed.Model) (knees, heads [][2]brief.Group) {
+	groups := func(pairs [][2]int) [][2]brief.Group {
+		var out [][2]brief.Group
+		for _, k := range pairs {
+			g := [2]brief.Group{brief.Group(m.Structure.Members[k[0]].Group), brief.Group(m.Structure.Members[k[1]].Group)}
+			if !slices.Contains(out, g) {
+				out = append(out, g)
+			}
+		}
+		return out
+	}
+	k, h := joints.Meets(m)
+	return groups(k), groups(h)
+}
+
 // outline is what can be said of a design without analysis: its mass (but for round-off), secondaries, missing links, and
-// the rules of pieces. What it lacks can only add to the utilisation and to what is broken.
+// the rules of pieces and of fit. What it lacks can only add to the utilisation and to what is broken.
 func (p *Problem) outline(d *shed.Design) *Assessment {
 	l := p.layoutOf(d)
 	a := &Assessment{Design: d, Findings: l.findings, Stable: true}
@@ -63,7 +99,7 @@ func (p *Problem) outline(d *shed.Design) *Assessment {
 	return a
 }
 
-// pieceRules are the rules on distinct sections, longest and heaviest piece.
+// pieceRules are the rules on distinct sections, longest and heaviest piece, and on what fits where it meets.
 func (p *Problem) pieceRules(d *shed.Design, l *layout) []RuleResult {
 	f := &p.Brief.Freedoms
 	sections := map[string]bool{}
@@ -76,11 +112,24 @@ func (p *Problem) pieceRules(d *shed.Design, l *layout) []RuleResult {
 			heaviest = math.Max(heaviest, g.Longest*s.Props.Mass)
 		}
 	}
-	return []RuleResult{
+	out := []RuleResult{
 		{"distinct sections", fmt.Sprint(len(sections)), float64(len(sections)) / float64(f.DistinctSections)},
 		{"piece length", "", longest / float64(f.PieceLength)},
 		{"piece mass", "", heaviest / float64(f.PieceMass)},
 	}
+	for _, fit := range joints.FitsOf(sectionsOf(d, l.knees), sectionsOf(d, l.heads), &p.Brief.Proposal.Details) {
+		out = append(out, RuleResult{fit.Rule, fit.Text, fit.Ratio})
+	}
+	return out
+}
+
+// sectionsOf are the sections that a design has for pairs of groups.
+func sectionsOf(d *shed.Design, pairs [][2]brief.Group) [][2]*catalog.Section {
+	out := make([][2]*catalog.Section, len(pairs))
+	for i, g := range pairs {
+		out[i] = [2]*catalog.Section{d.Of(g[0]).Section, d.Of(g[1]).Section}
+	}
+	return out
 }
 
 // frameGroups are the groups whose members every design of a brief has, with the same lengths and feet.

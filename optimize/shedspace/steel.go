@@ -178,7 +178,8 @@ func (p *Problem) addFrameSteel(column, rafter brief.Group) error {
 			c := d.Of(column).Section
 			return allHollow([]shed.Steel{{Section: c}}) && outer(c) == sizes[i]
 		},
-		idle: never,
+		narrows: func(i int, s shed.Steel) bool { return outer(s.Section) == sizes[i] },
+		idle:    never,
 	})
 	for _, set := range []struct {
 		group brief.Group
