@@ -49,7 +49,7 @@ func newBench(s streams) *cobra.Command {
 	f.BoolVar(&o.cores, "cores", true, "measure what all processors bring, to a compute loop and to the search of packhouse")
 	f.BoolVar(&o.search, "search", false, "time each example's search to its first complying variant and to its end (minutes)")
 	f.BoolVar(&o.json, "json", false, "print the figures as JSON, in seconds, bytes and operations")
-	cmd.AddCommand(newBenchSearch(s))
+	cmd.AddCommand(newBenchSearch(s), newBenchProof(s))
 	return cmd
 }
 

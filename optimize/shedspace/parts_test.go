@@ -15,7 +15,11 @@ func TestPartsNeverExceedTheWhole(t *testing.T) {
 	for _, name := range []string{"kit", "packhouse", "barn"} {
 		p := example(t, name)
 		rng := rand.New(rand.NewPCG(21, 22))
-		at, _ := p.Encode(rankedDesign(t, p))
+		sturdy, err := p.Sturdy()
+		if err != nil {
+			t.Fatal(err)
+		}
+		at, _ := p.Encode(sturdy)
 		e := p.NewEvaluator()
 		said, near, ranked := 0, 0, 0
 		for k := range 24 {

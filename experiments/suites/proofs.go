@@ -1,0 +1,216 @@
+package suites
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"leanbay/optimize"
+	"leanbay/optimize/shedspace"
+)
+
+// ProofBench says on which spaces the search is held to the proven front, and how.
+type ProofBench struct {
+	Subspaces   []Subspace
+	Seeds       int // seeds 1 to Seeds
+	Evaluations int // limit of each search
+	Population  int // of each of two islands
+	Workers     int
+	Tune        func(*optimize.Config)
+	Watch       func(subspace string, seed int) // seed 0 is the enumeration; nil for none
+}
+
+// ProofRow is the outcome on one space.
+type ProofRow struct {
+	Subspace string  `json:"subspace"`
+	Points   float64 `json:"points"`
+	// Of the points: evaluated by a search before or other names of a variant, left out by bounds with whole branches or one
+	// by one, left out by a part of their evaluation, and evaluated for the proof.
+	Repeated  float64 `json:"repeated"`
+	Branches  float64 `json:"branches"`
+	Bounded   float64 `json:"bounded"`
+	Screened  float64 `json:"screened"`
+	Evaluated int     `json:"evaluated"`
+	Known     int     `json:"known"` // distinct variants that all searches together evaluated
+	Proven    bool    `json:"proven"`
+	Front     int     `json:"front"`    // variants on the proven front
+	Lightest  float64 `json:"lightest"` // first objective of the best complying one; 0 if none complies
+	// Of the searches: those that end with exactly the proven front, those that have its best, their evaluations, and the
+	// evaluations until the front was complete (of those that found it).
+	Seeds    int     `json:"seeds"`
+	Hits     int     `json:"hits"`
+	HitsBest int     `json:"hits_best"`
+	Searched Spread  `json:"searched"`
+	Complete Spread  `json:"complete"`
+	Seconds  float64 `json:"seconds"` // of the enumeration
+}
+
+// stagnation is the number of generations without growth after which a search on a narrowed space ends.
+const stagnation = 15
+
+// remembered is a problem that remembers scores between searches: an evaluation is a pure function of the key, so seeds share
+// the work and each still counts its own.
+type remembered struct {
+	*shedspace.Problem
+	mu    sync.RWMutex
+	known map[string]optimize.Score
+}
+
+// NewEvaluator implements optimize.Problem.
+func (r *remembered) NewEvaluator() optimize.Evaluator {
+	return &rememberer{r, r.Problem.NewEvaluator()}
+}
+
+type rememberer struct {
+	r *remembered
+	optimize.Evaluator
+}
+
+// Evaluate implements optimize.Evaluator.
+func (e *rememberer) Evaluate(ctx context.Context, p []int, key string) (optimize.Score, error) {
+	e.r.mu.RLock()
+	s, ok := e.r.known[key]
+	e.r.mu.RUnlock()
+	if ok {
+		return s, nil
+	}
+	s, err := e.Evaluator.Evaluate(ctx, p, key)
+	if err == nil {
+		e.r.mu.Lock()
+		e.r.known[key] = s
+		e.r.mu.Unlock()
+	}
+	return s, err
+}
+
+// Hint implements optimize.Hinter.
+func (e *rememberer) Hint(ctx context.Context, p []int, key string) ([]float64, error) {
+	return e.Evaluator.(optimize.Hinter).Hint(ctx, p, key)
+}
+
+// Screen implements optimize.Screener.
+func (e *rememberer) Screen(ctx context.Context, p []int, key string) (optimize.Bound, error) {
+	return e.Evaluator.(optimize.Screener).Screen(ctx, p, key)
+}
+
+// Run searches each space with every seed, then enumerates it, and compares the fronts variant by variant.
+func (b ProofBench) Run(ctx context.Context) ([]ProofRow, error) {
+	var out []ProofRow
+	for _, s := range b.Subspaces {
+		row, err := b.one(ctx, s)
+		if err != nil {
+			return out, err
+		}
+		out = append(out, *row)
+	}
+	return out, nil
+}
+
+// searched is what one seed found.
+type searched struct {
+	front []optimize.Variant
+	spent int
+	seen  []optimize.Variant // in order
+}
+
+// Generation implements optimize.Recorder.
+func (s *searched) Generation(st optimize.State) error {
+	s.seen = append(s.seen, st.Fresh...)
+	s.front, s.spent = slices.Clone(st.Front), st.Evaluations
+	return nil
+}
+
+func (b ProofBench) one(ctx context.Context, s Subspace) (*ProofRow, error) {
+	narrowed, err := s.Problem()
+	if err != nil {
+		return nil, err
+	}
+	p := &remembered{Problem: narrowed, known: map[string]optimize.Score{}}
+	runs, known := make([]searched, b.Seeds), map[string]optimize.Variant{}
+	for i := range runs {
+		if b.Watch != nil {
+			b.Watch(s.Name, i+1)
+		}
+		cfg := optimize.Config{Seed: uint64(i + 1), Population: b.Population, Start: p.Start(), Stones: 1, Workers: b.Workers,
+			Stop: optimize.Stop{Evaluations: b.Evaluations, Stagnation: stagnation}}
+		if b.Tune != nil {
+			b.Tune(&cfg)
+		}
+		if _, err := optimize.Run(ctx, p, cfg, &runs[i]); err != nil {
+			return nil, err
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		for _, v := range runs[i].seen {
+			known[v.Key] = v
+		}
+	}
+	if b.Watch != nil {
+		b.Watch(s.Name, 0)
+	}
+	began := time.Now()
+	proof, err := optimize.Enumerate(ctx, p, optimize.Enumeration{Workers: b.Workers, Known: inOrder(known)})
+	if err != nil {
+		return nil, err
+	}
+	row := &ProofRow{Subspace: s.Name, Points: proof.Points, Repeated: proof.Repeated, Branches: proof.Branches, Bounded: proof.Bounded, Screened: proof.Screened,
+		Evaluated: proof.Evaluated, Known: len(known), Proven: proof.Proven, Front: len(proof.Front), Seeds: b.Seeds, Seconds: time.Since(began).Seconds()}
+	row.compare(proof, runs)
+	return row, nil
+}
+
+// inOrder lists variants by their keys.
+func inOrder(known map[string]optimize.Variant) []optimize.Variant {
+	var out []optimize.Variant
+	for _, v := range known {
+		out = append(out, v)
+	}
+	slices.SortFunc(out, func(a, b optimize.Variant) int { return slices.Compare([]byte(a.Key), []byte(b.Key)) })
+	return out
+}
+
+// compare holds the searches to the proven front.
+func (r *ProofRow) compare(proof *optimize.Proof, runs []searched) {
+	want := keysOf(proof.Front)
+	best := slices.IndexFunc(proof.Front, func(v optimize.Variant) bool { return v.Score.Complies })
+	if best >= 0 {
+		r.Lightest = proof.Front[best].Score.Objectives[0]
+	}
+	var spent, complete []float64
+	for _, s := range runs {
+		got := keysOf(s.front)
+		spent = append(spent, float64(s.spent))
+		if slices.Equal(got, want) {
+			r.Hits++
+			complete = append(complete, float64(completeAt(s.seen, want)))
+		}
+		if best >= 0 && slices.Contains(got, want[best]) {
+			r.HitsBest++
+		}
+	}
+	r.Searched = SpreadOf(spent)
+	if len(complete) > 0 {
+		r.Complete = SpreadOf(complete)
+	}
+}
+
+func keysOf(vs []optimize.Variant) []string {
+	out := make([]string, len(vs))
+	for i := range vs {
+		out[i] = vs[i].Key
+	}
+	return out
+}
+
+// completeAt is the number of evaluations after which all of some variants were seen.
+func completeAt(seen []optimize.Variant, want []string) int {
+	last := 0
+	for i, v := range seen {
+		if slices.Contains(want, v.Key) {
+			last = i + 1
+		}
+	}
+	return last
+}
