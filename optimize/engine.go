@@ -247,6 +247,9 @@ func (e *engine) evaluate(batch []candidate) error {
 		todo = append(todo, c)
 	}
 	vs, err := e.pool.evaluate(e.ctx, todo)
+	if err == nil {
+		err = e.pool.complete(e.ctx, vs, e.archive)
+	}
 	if err != nil {
 		return err
 	}

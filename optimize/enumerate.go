@@ -172,6 +172,9 @@ func (e *enumerator) flush() error {
 		return err
 	}
 	vs, err := e.pool.evaluate(e.ctx, e.batch)
+	if err == nil {
+		err = e.pool.complete(e.ctx, vs, e.archive)
+	}
 	if err != nil {
 		return err
 	}

@@ -75,3 +75,32 @@ func (p *pool) evaluate(ctx context.Context, batch []candidate) ([]Variant, erro
 	})
 	return out, err
 }
+
+// complete finds the pending objectives of variants that could enter the front with them, in place. Which ones these are is
+// decided on the front as it stands, so that it does not depend on the workers.
+func (p *pool) complete(ctx context.Context, vs []Variant, front *Archive) error {
+	var todo []int
+	for i := range vs {
+		if s := &vs[i].Score; s.Pending && s.Class == 0 && !front.Excludes(s.Objectives) {
+			todo = append(todo, i)
+		}
+	}
+	return p.each(ctx, len(todo), func(e Evaluator, k int) error {
+		v := &vs[todo[k]]
+		c, ok := e.(Completer)
+		if !ok {
+			return fmt.Errorf("optimize: variant %q is pending, and its evaluator completes nothing", v.Key)
+		}
+		score, err := c.Complete(ctx, v.Point, v.Key, v.Score)
+		if err != nil {
+			return fmt.Errorf("optimize: variant %q: %w", v.Key, err)
+		}
+		for m, o := range score.Objectives {
+			if o < v.Score.Objectives[m] {
+				return fmt.Errorf("optimize: variant %q: objective %d was %v pending and is %v complete; a pending value is the least there can be", v.Key, m, v.Score.Objectives[m], o)
+			}
+		}
+		v.Score = score
+		return checkScore(score, p.objectives, v.Key)
+	})
+}

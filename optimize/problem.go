@@ -86,6 +86,9 @@ type Score struct {
 	// Complies says that the variant meets every limit. A class 0 variant that does not comply is a stepping stone on
 	// the front: it is kept, and shown apart.
 	Complies bool `json:"ok,omitempty"`
+	// Pending says that some objectives are as good as any variant's can be, because the true ones cost much to find: a
+	// Completer finds them if the variant could then enter the front.
+	Pending bool `json:"w,omitempty"`
 	// Measures are optional: positive quantities that change smoothly with the design and that a Guesser can make a
 	// score of, such as the utilisation of each group. Where given they have the same length for every variant; a negative
 	// one is not known (a part that this design does not have, a check that was not reached).
@@ -141,6 +144,13 @@ type Bounder interface {
 // search leaves out whole branches by it, and reports an honest lower bound where it cannot finish.
 type PartialBounder interface {
 	BoundPartial(p []int, fixed int) Bound
+}
+
+// Completer is an Evaluator that leaves dear objectives of some scores pending, at values that none is below, and completes
+// them on request. A pending variant that the front dominates even so cannot enter it and stays pending. Completing is a pure
+// function of the key, and never lowers an objective.
+type Completer interface {
+	Complete(ctx context.Context, p []int, key string, s Score) (Score, error)
 }
 
 // Screener is an Evaluator that can bound a variant by a part of its evaluation: dearer than a Bounder's bound, cheaper than

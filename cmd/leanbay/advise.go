@@ -59,7 +59,7 @@ func advise(ctx context.Context, s streams, o adviseOptions) error {
 	if !o.asJSON {
 		noteOwn(s.out, b)
 	}
-	show := newProgress(s.err)
+	show := newProgress(s.err, "mass")
 	a, err := runs.Advise(ctx, b, o.settings, show.generation)
 	show.end()
 	switch {

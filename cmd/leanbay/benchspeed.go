@@ -66,7 +66,7 @@ func bench(ctx context.Context, s streams, o benchOptions) error {
 	if o.repeat < 1 {
 		return badInput(errors.New("--repeat is at least 1"))
 	}
-	show := newProgress(s.err)
+	show := newProgress(s.err, "mass")
 	a, err := speed.Bench{
 		Examples: o.examples, Frames: o.frames, Repeat: o.repeat, Matrix: o.matrix, Cores: o.cores, Search: o.search, Watch: show.step,
 	}.Run(ctx)

@@ -58,7 +58,8 @@ func newOptimise(s streams) *cobra.Command {
 	f.DurationVar(&o.settings.Time, "time", 0, "most time for the search, such as 90s or 10m; 0 is no limit")
 	f.BoolVar(&o.settings.Prove, "prove", false, "after the search, prove the front (spaces of up to two million points) or show a lower bound")
 	f.StringVar(&o.settings.Review, "what-ifs", runs.ReviewNamed, "variants judged again under what-ifs, with their wind reserve: named (lightest, 5 % reserve, knee), all that comply, or none")
-	f.StringVar(&o.objectives, "objectives", "mass,compliance", "objectives, separated by commas, mass first: "+strings.Join(shedspace.ObjectiveNames(), ", "))
+	f.StringVar(&o.objectives, "objectives", "", "two or three objectives, separated by commas, the one that ranks complying variants first (default those of the brief): "+strings.Join(shedspace.ObjectiveNames(), ", "))
+	f.StringArrayVar(&o.settings.Limits, "limit", nil, "further hard limit on what could be an objective, such as departures=4, cost=40000 or compliance=0.95; may be repeated. What is an objective is no hard limit: beyond it variants are stepping stones that do not comply")
 	return c
 }
 
@@ -70,17 +71,17 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	if !slices.Contains([]string{runs.ReviewNamed, runs.ReviewAll, runs.ReviewNone}, o.settings.Review) {
 		return badInput(fmt.Errorf("--what-ifs %q: give %s, %s or %s", o.settings.Review, runs.ReviewNamed, runs.ReviewAll, runs.ReviewNone))
 	}
-	o.settings.Objectives = strings.Split(o.objectives, ",")
 	b, err := brief.ReadFile(o.brief)
 	if err != nil {
 		return badInput(err)
 	}
+	o.settings.Objectives = objectivesOf(b, o.objectives)
 	noteOwn(s.out, b)
 	if o.out == "" {
 		o.out = filepath.Join("out", b.Name)
 	}
 	fmt.Fprintf(s.err, "%s: search with seed %d into %s (Ctrl-C keeps what is found)\n", b.Name, o.settings.Seed, o.out)
-	show := newProgress(s.err)
+	show := newProgress(s.err, o.settings.Objectives[0])
 	o.settings.Watch = show.proof
 	front, err := runs.Optimise(ctx, b, o.out, o.settings, show.generation)
 	show.end()
@@ -108,6 +109,22 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	return nil
 }
 
+// objectivesOf are the objectives of the flag, else of the brief.
+func objectivesOf(b *brief.Brief, flag string) []string {
+	if flag != "" {
+		list := strings.Split(flag, ",")
+		for i := range list {
+			list[i] = strings.TrimSpace(list[i])
+		}
+		return list
+	}
+	var out []string
+	for _, o := range b.Objectives.Use {
+		out = append(out, string(o))
+	}
+	return out
+}
+
 // progress shows one line that renews itself on a terminal, plain lines elsewhere.
 type progress struct {
 	w        io.Writer
@@ -116,11 +133,12 @@ type progress struct {
 	last     time.Time
 	first    int // evaluations at the first generation seen: a resumed run starts with some
 	seen     bool
+	ranks    string // the first objective
 }
 
-func newProgress(w io.Writer) *progress {
+func newProgress(w io.Writer, ranks string) *progress {
 	f, ok := w.(*os.File)
-	return &progress{w: w, terminal: ok && term.IsTerminal(int(f.Fd())), began: time.Now()}
+	return &progress{w: w, terminal: ok && term.IsTerminal(int(f.Fd())), began: time.Now(), ranks: ranks}
 }
 
 // plainEvery is the least time between plain lines.
@@ -137,6 +155,9 @@ func (p *progress) generation(st optimize.State) {
 	lightest := "none complies yet"
 	if st.Lightest != nil {
 		lightest = fmt.Sprintf("lightest %.0f kg", st.Lightest.Score.Objectives[0])
+		if p.ranks != "mass" {
+			lightest = fmt.Sprintf("best %s %.4g", p.ranks, st.Lightest.Score.Objectives[0])
+		}
 	}
 	rate := float64(st.Evaluations-p.first) / time.Since(p.began).Seconds()
 	line := fmt.Sprintf("generation %3d  %6d evaluated  %6.1f/s  %s  front %d  hypervolume %.4g", st.Generation, st.Evaluations, rate, lightest, len(st.Front), st.Hypervolume)
@@ -187,6 +208,9 @@ func printFront(w io.Writer, f *runs.Front) {
 	fmt.Fprintf(w, "%s: %d variants on the front after %d evaluations in %d generations, seed %d\n",
 		f.Brief, len(f.Variants), f.Evaluations, f.Generations, f.Seed)
 	fmt.Fprintf(w, "The search ended: %s.\n", f.StoppedText)
+	if f.Tiers != "" {
+		fmt.Fprintln(w, f.Tiers)
+	}
 	if f.Proof != nil {
 		fmt.Fprintln(w, f.Proof.Text)
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"leanbay/model/brief"
 	"leanbay/optimize"
 	"leanbay/optimize/shedspace"
 )
@@ -18,6 +19,7 @@ type Proof struct {
 	Size      float64 `json:"size"`       // points of the space
 	Known     float64 `json:"known"`      // other names of a variant, or evaluated by the search
 	Excluded  float64 `json:"excluded"`   // left out by bounds, with whole branches or one by one
+	Screened  float64 `json:"screened"`   // left out by their service analysis alone
 	Evaluated int     `json:"evaluated"`  // beyond what the search evaluated
 	LeastMass float64 `json:"least_mass"` // kg: nothing that complies is lighter; 0 where nothing was shown
 	// Gap is how far the lightest complying variant lies above LeastMass, as a share of its mass; -1 where none complies.
@@ -48,11 +50,11 @@ func prove(ctx context.Context, p *shedspace.Problem, s Settings, seen []optimiz
 		return nil, fmt.Errorf("proof: %w", err)
 	}
 	takeFront(res, found)
-	out := &Proof{Proven: found.Proven, Size: size, Known: found.Repeated, Excluded: found.Branches + found.Bounded, Evaluated: found.Evaluated, Gap: -1}
-	if f := found.Floor; f > 0 && !math.IsInf(f, 0) {
+	out := &Proof{Proven: found.Proven, Size: size, Known: found.Repeated, Excluded: found.Branches + found.Bounded, Screened: found.Screened, Evaluated: found.Evaluated, Gap: -1}
+	if f := found.Floor; f > 0 && !math.IsInf(f, 0) && p.Objectives()[0].Name == string(brief.ObjMass) {
 		out.LeastMass = f
 	}
-	if out.LeastMass > 0 && !math.IsNaN(found.Gap) {
+	if !math.IsNaN(found.Gap) && (out.LeastMass > 0 || found.Proven) {
 		out.Gap = found.Gap
 	}
 	out.Text = out.words(interrupted)
@@ -72,23 +74,27 @@ func takeFront(res *optimize.Result, found *optimize.Proof) {
 	}
 }
 
+func (p *Proof) decided() float64 {
+	return p.Known + p.Excluded + p.Screened + float64(p.Evaluated)
+}
+
 // words says what was shown.
 func (p *Proof) words(interrupted bool) string {
 	var b strings.Builder
 	switch {
 	case p.Proven:
-		fmt.Fprintf(&b, "The front is proven: all %.6g points of the space were decided (%.6g evaluated before or other names of a variant, %.6g excluded by bounds, %d evaluated for the proof).",
-			p.Size, p.Known, p.Excluded, p.Evaluated)
-		if p.LeastMass == 0 {
+		fmt.Fprintf(&b, "The front is proven: all %.6g points of the space were decided (%.6g evaluated before or other names of a variant, %.6g excluded by bounds, %.6g by their service alone, %d evaluated for the proof).",
+			p.Size, p.Known, p.Excluded, p.Screened, p.Evaluated)
+		if p.Gap < 0 {
 			b.WriteString(" No variant of the space complies.")
 		}
 		return b.String()
 	case interrupted:
-		fmt.Fprintf(&b, "The proof was interrupted: %.6g of %.6g points were decided, so the front is not proven.", p.Known+p.Excluded+float64(p.Evaluated), p.Size)
+		fmt.Fprintf(&b, "The proof was interrupted: %.6g of %.6g points were decided, so the front is not proven.", p.decided(), p.Size)
 	case p.Size > proveSize:
 		fmt.Fprintf(&b, "The space has %.3g points, more than the %.0g that a proof looks through, so the front is not proven; fewer freedoms or a shorter stock in the brief make it smaller.", p.Size, proveSize)
 	default:
-		fmt.Fprintf(&b, "The front is not proven: %.6g of %.6g points were decided.", p.Known+p.Excluded+float64(p.Evaluated), p.Size)
+		fmt.Fprintf(&b, "The front is not proven: %.6g of %.6g points were decided.", p.decided(), p.Size)
 	}
 	if p.LeastMass > 0 {
 		fmt.Fprintf(&b, " Nothing that complies is lighter than %.0f kg", p.LeastMass)

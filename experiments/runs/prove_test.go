@@ -65,7 +65,7 @@ func TestProvenFront(t *testing.T) {
 	if p == nil || !p.Proven || !strings.Contains(p.Text, "is proven") {
 		t.Fatalf("proof %+v", p)
 	}
-	if decided := p.Known + p.Excluded + float64(p.Evaluated); decided != p.Size {
+	if decided := p.decided(); decided != p.Size {
 		t.Errorf("%v points decided of %v", decided, p.Size)
 	}
 	if p.Gap != 0 || math.Abs(p.LeastMass-f.Variant(f.Points["lightest"]).Mass) > 1e-6 {

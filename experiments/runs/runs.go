@@ -34,7 +34,8 @@ type Settings struct {
 	Evaluations int      `json:"evaluations"`
 	Stagnation  int      `json:"stagnation"`
 	Objectives  []string `json:"objectives"`
-	Workers     int      `json:"-"` // never part of a result
+	Limits      []string `json:"limits,omitempty"` // hard limits beside the brief's (shedspace.Wishes)
+	Workers     int      `json:"-"`                // never part of a result
 	// Time ends the search; it is no part of the run's identity: the count of evaluations at that moment replays it.
 	Time time.Duration `json:"-"`
 	// Prove goes through the whole space after the search; Watch, if set, is told how far that is.
@@ -65,7 +66,7 @@ var ErrExists = errors.New("the folder already holds a run")
 // Optimise searches b and writes the run file into dir. A folder that holds the same run (brief, seed, settings) is
 // continued. When ctx ends, what was found is kept and returned. look sees every generation.
 func Optimise(ctx context.Context, b *brief.Brief, dir string, s Settings, look func(optimize.State)) (*Front, error) {
-	p, err := shedspace.New(b, s.Objectives...)
+	p, err := shedspace.NewWith(b, shedspace.Wishes{Objectives: s.Objectives, Limits: s.Limits})
 	if err != nil {
 		return nil, err
 	}
@@ -105,11 +106,24 @@ func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Setti
 	for _, v := range res.Front {
 		points[v.Key] = v.Point
 	}
-	f.Proof, f.StoppedText = proof, stopText(res)
+	f.Proof, f.StoppedText, f.Tiers = proof, stopText(res), tierText(res)
 	if f.Explain, err = explain(p, f, points, all.Seen); err != nil {
 		return nil, err
 	}
 	return f, reviewFront(ctx, p, f, points, s)
+}
+
+// tierText says in words what became of the variants that the search proposed.
+func tierText(res *optimize.Result) string {
+	t := res.Tiers
+	settled := 0
+	for _, v := range res.Front {
+		if v.Settled {
+			settled++
+		}
+	}
+	return fmt.Sprintf("Of the variants proposed, %d were known already (the same structure, also under another name), %d were excluded by bounds and %d evaluated; a model looked at %d to choose among them. Populations were renewed %d times; %d of %d variants of the front are locally optimal: no single or paired step improves them.",
+		t.Repeated, t.Bounded, t.Evaluated, t.Guessed, res.Restarts, settled, len(res.Front))
 }
 
 // stopText says in words why the search ended.
@@ -183,6 +197,7 @@ type Front struct {
 	Generations int               `json:"generations"`
 	Stopped     optimize.Reason   `json:"stopped_because"`
 	StoppedText string            `json:"stopped_in_words"`
+	Tiers       string            `json:"tiers"` // what became of the variants that the search proposed, in words
 	Proof       *Proof            `json:"proof,omitempty"`
 	Explain     *Explain          `json:"explain,omitempty"`
 	Proposal    Scores            `json:"proposal"`
@@ -265,7 +280,11 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 		if err != nil {
 			return nil, err
 		}
-		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Objectives: p.Values(a), Scores: NewScores(a)})
+		values, err := p.Values(a)
+		if err != nil {
+			return nil, err
+		}
+		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Objectives: values, Scores: NewScores(a)})
 	}
 	f.Points = namedPoints(f.Variants)
 	return f, nil

@@ -137,8 +137,8 @@ func Subspaces() []Subspace {
 			bracedPackhouse(b, 8.1, 8.1)
 			stocks(b, map[brief.Group][]string{
 				brief.GroupColumn: bigFrames, brief.GroupRafter: bigFrames, brief.GroupMullion: {"200x100x4.0RHS"},
-				brief.GroupProp: {"100x100x4.0SHS"}, brief.GroupBeam: {"230PFC25.1"}, brief.GroupPost: {"89x89x3.5SHS"},
-				brief.GroupEavesStrut: {"100x100x4.0SHS", "125x125x4.0SHS"}, brief.GroupWallRod: {"R24"}, brief.GroupRoofRod: {"R20"},
+				brief.GroupProp: {"125x125x5.0SHS"}, brief.GroupBeam: {"230PFC25.1"}, brief.GroupPost: {"89x89x3.5SHS"}, brief.GroupWallDiagonal: {"100x100x3.0SHS"},
+				brief.GroupEavesStrut: {"75x75x3.0SHS", "89x89x3.5SHS"}, brief.GroupWallRod: {"R20"}, brief.GroupRoofRod: {"R16"},
 			})
 		}},
 		{"packhouse, sections", "packhouse", func(b *brief.Brief) {
@@ -167,8 +167,9 @@ func bracedBarn(b *brief.Brief) {
 
 var packhouseStock = map[brief.Group][]string{
 	brief.GroupColumn: bigFrames, brief.GroupRafter: bigFrames, brief.GroupMullion: {"150x100x4.0RHS", "200x100x4.0RHS"},
-	brief.GroupProp: {"100x100x4.0SHS", "125x125x4.0SHS"}, brief.GroupBeam: {"200PFC22.9", "230PFC25.1"}, brief.GroupPost: {"89x89x3.5SHS", "100x100x4.0SHS"},
-	brief.GroupEavesStrut: {"89x89x3.5SHS", "100x100x4.0SHS", "125x125x4.0SHS"}, brief.GroupWallRod: {"R20", "R24"}, brief.GroupRoofRod: {"R16", "R20"},
+	brief.GroupProp: {"100x100x4.0SHS", "125x125x5.0SHS"}, brief.GroupBeam: {"200PFC22.9", "230PFC25.1"}, brief.GroupPost: {"75x75x4.0SHS", "89x89x3.5SHS"},
+	brief.GroupEavesStrut: {"65x65x3.0SHS", "75x75x3.0SHS", "89x89x3.5SHS"}, brief.GroupWallRod: {"R16", "R20"}, brief.GroupRoofRod: {"R16", "R20"},
+	brief.GroupWallDiagonal: {"100x100x3.0SHS"},
 }
 
 var bigFrames = []string{"250x150x5.0RHS", "250x150x6.0RHS", "300x200x6.0RHS", "300x200x8.0RHS", "350x250x6.0RHS", "350x250x8.0RHS", "400x200x8.0RHS", "400x300x8.0RHS"}
@@ -176,7 +177,8 @@ var bigFrames = []string{"250x150x5.0RHS", "250x150x6.0RHS", "300x200x6.0RHS", "
 // bracedPackhouse is the packhouse with the links that its drawing lacks and its line of props between two places (m).
 func bracedPackhouse(b *brief.Brief, from, to brief.Length) {
 	b.Proposal.Struts = brief.Struts{Eaves: true, Ridge: true, Nodes: true}
-	b.Proposal.WallBracing = append(slices.Clip(b.Proposal.WallBracing), brief.WallPanel{Wall: brief.North, Bay: 1, Pattern: brief.CrossedRods})
+	b.Proposal.WallBracing = append(slices.Clip(b.Proposal.WallBracing), brief.WallPanel{Wall: brief.North, Bay: 1, Pattern: brief.SingleStrut, Rises: brief.East})
+	drawn(b, map[brief.Group]string{brief.GroupWallDiagonal: "100x100x3.0SHS"})
 	fixed(b)
 	b.Freedoms.Props.Windows = []brief.Range{{from, to}}
 }

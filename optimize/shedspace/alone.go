@@ -10,7 +10,7 @@ import (
 
 // innerFramesAlone analyses the inner frames as plane frames, each by itself, and checks them: in the whole shed stiff
 // ends may carry part of their sway through the roof rods, and the default does not rely on that. What runs along the
-// building is left out, and no node moves along it.
+// building is left out, its weight with it (without it uplift governs a little sooner), and no node moves along it.
 func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	var room []solver.Case
 	if j.brief { // the search keeps nothing of a structure
@@ -84,7 +84,10 @@ func planeFramesIn(m *shed.Model, room []solver.Case) (*solver.Structure, []int)
 		if i < len(room) {
 			points = room[i].Point[:0]
 		}
-		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], points, index, func(node int) bool { return kept[root(node)] }))
+		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], points, index, func(node int) bool {
+			h := &st.Nodes[node]
+			return kept[root(node)] && (h.Held[solver.UZ] || h.Spring[solver.UZ] > 0)
+		}))
 	}
 	return out, index
 }

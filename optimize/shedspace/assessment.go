@@ -113,47 +113,6 @@ func (a *Assessment) note(group, member, combination string, alone bool, r check
 	}
 }
 
-// score sums the results up (engineering practice: class first, then the sum of what is too much, then the worst).
-func (a *Assessment) score(serviceHard bool) {
-	a.U, a.Violation, a.Governing = 0, 0, nil
-	hard := 0.0
-	for i := range a.Groups {
-		g := &a.Groups[i]
-		a.Violation += excess(g.Utilisation)
-		if isSecondary[g.Group] && g.Utilisation <= 1 {
-			continue // the table takes the lightest that passes, which is always near 1: it says nothing of the frames' reserve
-		}
-		if g.Utilisation > a.U {
-			a.U, a.Governing = g.Utilisation, g
-		}
-	}
-	if serviceHard {
-		for i := range a.Service {
-			hard += excess(a.Service[i].Utilisation)
-		}
-	}
-	for i := range a.Rules {
-		hard += excess(a.Rules[i].Utilisation)
-	}
-	for i := range a.Findings {
-		if a.Findings[i].Missing {
-			hard += missingLink
-		}
-	}
-	a.Violation += hard
-	switch {
-	case a.Mechanism != "":
-		a.Class = ClassMechanism
-	case len(a.Trouble) > 0:
-		a.Class = ClassUnstable
-	case hard > 0 || a.U > stoneLimit:
-		a.Class = ClassFailing
-	default:
-		a.Class = ClassRanked
-	}
-	a.Complies = a.Class == ClassRanked && a.U <= 1
-}
-
 // isSecondary tells the groups that are sized by the table of secondaries.
 var isSecondary = func() map[string]bool {
 	out := map[string]bool{}

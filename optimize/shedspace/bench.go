@@ -32,6 +32,7 @@ type bench struct {
 	framed       map[float64]*Secondaries // jambs and lintels by girt spacing
 	layouts      layouts                  // filled as designs come up
 	parts        parts                    // likewise
+	dear         dearValues               // likewise
 }
 
 // spacings of purlins and girts (m).

@@ -22,7 +22,7 @@ const roundOff = 1e-9
 func (p *Problem) Bound(point []int, _ string) optimize.Bound {
 	d, _ := p.Decode(point)
 	a := p.outline(d)
-	if a.score(p.Brief.Limits.ServiceHard); p.classOf(a) != ClassRanked {
+	if p.score(a); p.classOf(a) != ClassRanked {
 		return p.never() // before anything is analysed
 	}
 	w := p.partsOf(d, nothingOpen)
@@ -34,7 +34,7 @@ func (p *Problem) Bound(point []int, _ string) optimize.Bound {
 
 // boundBy draws the bound from what is known of a design, and from the use of its parts.
 func (p *Problem) boundBy(a *Assessment, u float64) optimize.Bound {
-	if a.score(p.Brief.Limits.ServiceHard); p.classOf(a) != ClassRanked {
+	if p.score(a); p.classOf(a) != ClassRanked {
 		return p.never()
 	}
 	a.U = math.Max(a.U, u)
@@ -141,7 +141,7 @@ func leastOfAll(list []least) least {
 	return out
 }
 
-// boundOf puts it in the engine's words; no objective without a bound of its own is below 0.
+// boundOf puts it in the engine's words; no other objective but the dear ones is below 0.
 func (p *Problem) boundOf(l least) optimize.Bound {
 	if l.never {
 		return p.never()
@@ -153,6 +153,8 @@ func (p *Problem) boundOf(l least) optimize.Bound {
 			out.Objectives[i] = o.least(l) * (1 - roundOff)
 		case o.Name == string(brief.ObjCompliance):
 			out.Objectives[i] = math.Max(floorU, l.u)
+		case o.dear != nil:
+			out.Objectives[i] = o.value(p, nil)
 		}
 	}
 	if p.objectives[0].Name == string(brief.ObjMass) {
@@ -236,7 +238,7 @@ func (l *least) add(kg, complying, money float64) {
 
 // alone is what a section of a group says by itself, whatever the rest of the design is.
 func (b *branch) alone(g brief.Group, s shed.Steel) part {
-	if g != brief.GroupMullion {
+	if g != brief.GroupMullion || b.fixed < b.p.layoutDecided() && b.p.gablesMayBrace() {
 		return part{}
 	}
 	with := b.with(map[brief.Group]shed.Steel{g: s})
@@ -266,4 +268,14 @@ func (p *Problem) spacingsLeft(d *shed.Design, fixed int) []spacings {
 		}
 	}
 	return out
+}
+
+// gablesMayBrace says whether some design braces a gable.
+func (p *Problem) gablesMayBrace() bool {
+	for _, options := range p.walls[2:] {
+		if slices.ContainsFunc(options, func(o []shed.Brace) bool { return len(o) > 0 }) {
+			return true
+		}
+	}
+	return false
 }

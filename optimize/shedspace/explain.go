@@ -170,7 +170,7 @@ func (p *Problem) weighed(seen []optimize.Variant) []weighedVariant {
 			continue
 		}
 		p.addMeasures(a, v.Score.Measures)
-		a.score(p.Brief.Limits.ServiceHard)
+		p.score(a)
 		if a.breaksOther(v.Score.Violation) {
 			continue
 		}

@@ -107,7 +107,7 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 			return nil, err
 		}
 	}
-	a.score(j.p.Brief.Limits.ServiceHard)
+	j.p.score(a)
 	j.laps.end("score")
 	return a, nil
 }

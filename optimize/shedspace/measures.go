@@ -94,7 +94,7 @@ func (p *Problem) Guess(point []int, _ string, measures []float64) optimize.Scor
 	d, _ := p.Decode(point)
 	a := p.outline(d)
 	p.addMeasures(a, measures)
-	a.score(p.Brief.Limits.ServiceHard)
+	p.score(a)
 	return p.scoreOf(a)
 }
 

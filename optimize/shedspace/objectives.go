@@ -16,6 +16,8 @@ import (
 type objective struct {
 	optimize.Objective
 	value func(p *Problem, a *Assessment) float64
+	// dear, where set, is the true value of what costs many assessments: value is then the least that any design has.
+	dear func(r *Reviewer, d *shed.Design) (float64, error)
 	// least, where set, is what every design of a branch has at least.
 	least func(l least) float64
 }
@@ -39,7 +41,21 @@ var objectives = []objective{
 		value: func(p *Problem, a *Assessment) float64 { return float64(Connections(p.Shed.Build(a.Design))) }},
 	{Objective: optimize.Objective{Name: string(brief.ObjSway), Unit: "-", Box: 0.005},
 		value: func(_ *Problem, a *Assessment) float64 { return a.Sway() }},
+	{Objective: optimize.Objective{Name: objService, Unit: "-", Box: 0.005},
+		value: func(_ *Problem, a *Assessment) float64 { return a.worstService() }},
+	{Objective: optimize.Objective{Name: string(brief.ObjWindReserve), Unit: "-", Box: reserveStep / 2},
+		value: func(*Problem, *Assessment) float64 { return -mostReserve },
+		dear:  lostReserve},
+	{Objective: optimize.Objective{Name: objWhatIfs, Unit: "-", Box: 0.5},
+		value: func(*Problem, *Assessment) float64 { return 0 },
+		dear:  whatIfsFailed},
 }
+
+// Objectives that no brief's list has: the greatest use of any service limit, and the number of what-ifs that fail.
+const (
+	objService = "service"
+	objWhatIfs = "what-ifs failed"
+)
 
 // ObjectiveNames are the objectives that a search can minimise.
 func ObjectiveNames() []string {
@@ -93,13 +109,24 @@ func (p *Problem) values(a *Assessment) []float64 {
 	return out
 }
 
-// Values names the score of an assessed design in every objective of the search.
-func (p *Problem) Values(a *Assessment) map[string]float64 {
+// Values names the score of an assessed design in every objective of the search, dear ones too. The wind reserve is given as
+// the factor that it is, the greater the better.
+func (p *Problem) Values(a *Assessment) (map[string]float64, error) {
 	out := map[string]float64{}
 	for _, o := range p.objectives {
-		out[o.Name] = o.value(p, a)
+		v := o.value(p, a)
+		if o.dear != nil {
+			var err error
+			if v, err = p.dearValue(o, p.NewReviewer(), a.Design, a.Key); err != nil {
+				return nil, err
+			}
+		}
+		if o.Name == string(brief.ObjWindReserve) {
+			v = -v
+		}
+		out[o.Name] = v
 	}
-	return out
+	return out, nil
 }
 
 // Departures lists what a design has otherwise than the proposal.
@@ -141,9 +168,23 @@ func Connections(m *shed.Model) int {
 func (a *Assessment) Sway() float64 {
 	worst := 0.0
 	for _, r := range a.Service {
-		if strings.HasPrefix(r.Limit, "eaves sway") || strings.HasPrefix(r.Limit, "adjacent frames") {
+		if isSway(r.Limit) {
 			worst = math.Max(worst, r.Utilisation)
 		}
+	}
+	return worst
+}
+
+// isSway tells the limits on sway.
+func isSway(limit string) bool {
+	return strings.HasPrefix(limit, "eaves sway") || strings.HasPrefix(limit, "adjacent frames")
+}
+
+// worstService is the greatest use of any service limit.
+func (a *Assessment) worstService() float64 {
+	worst := 0.0
+	for _, r := range a.Service {
+		worst = math.Max(worst, r.Utilisation)
 	}
 	return worst
 }

@@ -113,7 +113,7 @@ func (p *Problem) pieceRules(d *shed.Design, l *layout) []RuleResult {
 		}
 	}
 	out := []RuleResult{
-		{"distinct sections", fmt.Sprint(len(sections)), float64(len(sections)) / float64(f.DistinctSections)},
+		{ruleSections, fmt.Sprint(len(sections)), float64(len(sections)) / float64(f.DistinctSections)},
 		{"piece length", "", longest / float64(f.PieceLength)},
 		{"piece mass", "", heaviest / float64(f.PieceMass)},
 	}

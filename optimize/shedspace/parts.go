@@ -94,11 +94,11 @@ func steelKey(d *shed.Design, open func(brief.Group) bool, groups ...brief.Group
 }
 
 // mullionPart analyses the mullions by themselves. A mullion on a pinned foot whose head slips is a simple beam between its
-// foot and its head: its moments, its axial force (its own weight and what hangs on it) and its bow about its chord follow
-// from its own loads, wherever the head moves. So they are in every design what they are here. With any other foot, or
-// where mullions carry the rafter, nothing is said.
+// foot and its head: its moments and its axial force (its own weight and what hangs on it) follow from its own loads. So they
+// are in every design what they are here, but for the moment of that weight about a head that moves, which tilt allows for.
+// With any other foot, where mullions carry the rafter, or in a braced gable, nothing is said.
 func (p *Problem) mullionPart(d *shed.Design) part {
-	if p.Shed.CarryMullions || p.Brief.Proposal.Bases.Mullions.Kind != brief.PinnedBase {
+	if p.Shed.CarryMullions || p.Brief.Proposal.Bases.Mullions.Kind != brief.PinnedBase || len(d.Walls[2])+len(d.Walls[3]) > 0 {
 		return part{}
 	}
 	none := func(brief.Group) bool { return false }
@@ -108,15 +108,49 @@ func (p *Problem) mullionPart(d *shed.Design) part {
 		st, list := mullionsAlone(m)
 		j := p.lendJudge()
 		defer p.bench.parts.judges.Put(j)
-		a, ok := j.judgePart(st, &m.Structure, list, p.bench.strength, frame.SecondOrder)
+		a, ok := j.judgePart(st, &m.Structure, list, p.ownOnly(p.bench.strength), frame.SecondOrder)
 		if !ok {
 			return part{fails: true}
 		}
-		out := part{u: a.worst()}
+		out := part{u: math.Max(0, a.worst()-j.tilt(m, list))}
 		if p.Brief.Limits.ServiceHard && j.analyse(&j.part, st.Combinations, p.bench.service, frame.SecondOrder, a) == nil {
-			out.fails = j.mullionBow(m, list) > 1+partShare
+			out.fails = j.mullionBow(m, list) > 1.02
 		}
 		return out
+	})
+}
+
+// tilted is the greatest movement of a mullion's head, as a share of its height, that tilt allows for: five times the usual
+// limit of sway in service.
+const tilted = 1.0 / 30
+
+// tilt is how much less a mullion may be used where its head has moved. A weight P spread over the height h has then, beside
+// the moments of the upright mullion, PΔ/2·(ξ - ξ²) at ξh below the head, no more than PΔ/8 about either axis; a weight in
+// one place has no more than twice that at its own height.
+func (j *judge) tilt(m *shed.Model, list []memberPlace) float64 {
+	most := 0.0
+	for _, at := range list {
+		mem := &m.Structure.Members[at.member]
+		c, err := j.capacity(shed.Steel{Section: mem.Section, Grade: mem.Grade})
+		if err != nil {
+			continue
+		}
+		for k := range j.combos {
+			j.res[k].Diagram(at.in, &j.curve)
+			moment := math.Abs(j.curve.At(0)[solver.N]) * tilted * mem.Length / 4
+			most = math.Max(most, moment/c.Msx+moment/c.Msy())
+		}
+	}
+	return most
+}
+
+// ownOnly leaves out the combinations with a sideways force whose share on a member depends on the rest of the shed.
+func (p *Problem) ownOnly(list []int) []int {
+	return slices.DeleteFunc(slices.Clone(list), func(i int) bool {
+		return slices.ContainsFunc(p.bench.combinations[i].Terms, func(t solver.Term) bool {
+			c := &p.bench.cases[t.Case]
+			return c.Fraction != 0 && (c.HeightPower != 0 || c.Offset != 0)
+		})
 	})
 }
 
@@ -279,7 +313,7 @@ func loosen(m *solver.Member, all bool) {
 	if !all {
 		return
 	}
-	m.Restraints = nil
+	m.Restraints, m.TopLoads = nil, 0
 	n := math.Ceil(m.Length / heldEvery)
 	for k := range int(n) + 1 {
 		m.Restraints = append(m.Restraints, solver.Restraint{Station: m.Length * float64(k) / n, Flange: solver.BothFlanges, Kind: solver.RestraintF, Source: "bound"})
@@ -298,9 +332,10 @@ func (p *Problem) framesBy(m *shed.Model, frames []int) part {
 	list := innerPlaces(&only, index)
 	j := p.lendJudge()
 	defer p.bench.parts.judges.Put(j)
-	for _, combinations := range [][]int{p.harshest(), p.bench.planar} {
+	planar := p.ownOnly(p.bench.planar)
+	for _, combinations := range [][]int{p.harshest(), planar} {
 		a, stands := j.judgePart(plane, &m.Structure, list, combinations, frame.SecondOrder)
-		if w := (part{a.worst(), !stands}); w.unfit(p) || len(combinations) == len(p.bench.planar) {
+		if w := (part{a.worst(), !stands}); w.unfit(p) || len(combinations) == len(planar) {
 			return w
 		}
 	}
@@ -314,7 +349,7 @@ const fewHarshest = 4
 // frame that passes them is asked all.
 func (p *Problem) harshest() []int {
 	p.bench.parts.once.Do(func() {
-		p.bench.parts.harshest = p.bench.planar
+		p.bench.parts.harshest = p.ownOnly(p.bench.planar)
 		d, _, err := p.Braced()
 		if err != nil {
 			return
@@ -322,7 +357,7 @@ func (p *Problem) harshest() []int {
 		m := p.loaded(d)
 		plane, index := planeFrames(m)
 		list := innerPlaces(m, index)
-		use, order := map[int]float64{}, slices.Clone(p.bench.planar)
+		use, order := map[int]float64{}, slices.Clone(p.bench.parts.harshest)
 		j := p.lendJudge()
 		defer p.bench.parts.judges.Put(j)
 		for _, c := range order {
@@ -417,7 +452,7 @@ func hollow(s shed.Steel) bool {
 	return f == catalog.RHS || f == catalog.SHS || f == catalog.CHS
 }
 
-// holdingOf reads the restraints of a model's inner frames.
+// holdingOf reads the restraints of a model's inner frames, and what moves with their flanges.
 func holdingOf(m *shed.Model) string {
 	var b strings.Builder
 	for f := 1; f < len(m.Columns)-1; f++ {
@@ -425,7 +460,7 @@ func holdingOf(m *shed.Model) string {
 			for _, r := range m.Structure.Members[i].Restraints {
 				fmt.Fprintf(&b, "%v%d%c,", r.Station, r.Flange, r.Kind)
 			}
-			b.WriteByte(';')
+			fmt.Fprintf(&b, "%v;", m.Structure.Members[i].TopLoads)
 		}
 	}
 	return b.String()

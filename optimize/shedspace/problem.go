@@ -25,6 +25,7 @@ type Problem struct {
 	walls [4][][]shed.Brace // south, north, west gable, east gable
 
 	objectives []objective
+	limits     []ownLimit
 	onlyWalls  *[2][][]shed.Brace           // the only options of the walls, where set
 	trimmers   map[trimmerKind]trimmerSteel // jambs and lintels that are there already; nil chooses them
 }
@@ -34,7 +35,16 @@ var _ optimize.Problem = (*Problem)(nil)
 // New reads the freedoms of a valid brief and prepares everything that its designs share: actions, tables, loads. Objectives
 // are chosen by name (ObjectiveNames); none given are mass and compliance.
 func New(b *brief.Brief, objectives ...string) (*Problem, error) {
-	chosen, err := choose(objectives)
+	return NewWith(b, Wishes{Objectives: objectives})
+}
+
+// NewWith is New with further wishes.
+func NewWith(b *brief.Brief, w Wishes) (*Problem, error) {
+	chosen, err := choose(w.Objectives)
+	if err != nil {
+		return nil, err
+	}
+	limits, err := readLimits(w.Limits)
 	if err != nil {
 		return nil, err
 	}
@@ -46,7 +56,7 @@ func New(b *brief.Brief, objectives ...string) (*Problem, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Problem{Brief: b, Shed: s, Drawn: drawn, objectives: chosen}
+	p := &Problem{Brief: b, Shed: s, Drawn: drawn, objectives: chosen, limits: limits}
 	drawn.DrawnSecondaries = p.wants(brief.ObjDepartures)
 	if p.bench, err = newBench(p); err != nil {
 		return nil, fmt.Errorf("%s: %w", b.Name, err)

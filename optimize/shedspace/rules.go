@@ -31,7 +31,7 @@ func (p *Problem) rules(m *shed.Model) []RuleResult {
 		}
 	}
 	out := []RuleResult{{
-		Rule: "distinct sections", Text: fmt.Sprintf("%d distinct hollow and hot-rolled sections, at most %d", len(sections), f.DistinctSections),
+		Rule: ruleSections, Text: fmt.Sprintf("%d distinct hollow and hot-rolled sections, at most %d", len(sections), f.DistinctSections),
 		Utilisation: float64(len(sections)) / float64(f.DistinctSections),
 	}}
 	if longest >= 0 {
@@ -46,6 +46,9 @@ func (p *Problem) rules(m *shed.Model) []RuleResult {
 	}
 	return out
 }
+
+// ruleSections is the rule on the number of sections, which can be an objective instead.
+const ruleSections = "distinct sections"
 
 func kilograms(m *shed.Model, i int) float64 {
 	mem := &m.Structure.Members[i]

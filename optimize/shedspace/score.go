@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"leanbay/catalog"
 	"leanbay/model/brief"
@@ -20,8 +21,9 @@ func (p *Problem) NewEvaluator() optimize.Evaluator {
 
 // evaluator scores points for one worker.
 type evaluator struct {
-	p *Problem
-	j *judge
+	p        *Problem
+	j        *judge
+	reviewer *Reviewer // made when a dear objective is first asked for
 }
 
 // Evaluate implements optimize.Evaluator. Where compliance is no objective it is a limit: what does not comply is failing.
@@ -38,7 +40,7 @@ func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimi
 func (p *Problem) scoreOf(a *Assessment) optimize.Score {
 	s := optimize.Score{Class: p.classOf(a), Violation: a.Violation, Tie: a.U, Complies: a.Complies, Measures: a.measures()}
 	if s.Class == ClassRanked {
-		s.Objectives = p.values(a)
+		s.Objectives, s.Pending = p.values(a), slices.ContainsFunc(p.objectives, func(o objective) bool { return o.dear != nil })
 	}
 	if a.Class >= ClassUnstable {
 		// Nothing was checked: what is missing ranks it, then its mass, so that the search has a slope to climb.
