@@ -23,6 +23,7 @@ type benchProofOptions struct {
 	evaluations int
 	population  int
 	workers     int
+	ablation    bool
 	json        bool
 }
 
@@ -49,6 +50,7 @@ func newBenchProof(s streams) *cobra.Command {
 	f.IntVar(&o.evaluations, "evaluations", 2500, "most evaluations of each search")
 	f.IntVar(&o.population, "population", 20, "variants in each of two populations")
 	f.IntVar(&o.workers, "workers", 0, "goroutines that evaluate; 0 is one a processor; the figures are the same")
+	f.BoolVar(&o.ablation, "ablation", false, "repeat the searches with one part of the search off at a time")
 	f.BoolVar(&o.json, "json", false, "print the figures as JSON")
 	return cmd
 }
@@ -62,7 +64,7 @@ func benchProof(ctx context.Context, s streams, o benchProofOptions) error {
 	if err != nil {
 		return badInput(err)
 	}
-	b := suites.ProofBench{Subspaces: spaces, Seeds: o.seeds, Evaluations: o.evaluations, Population: o.population, Workers: o.workers}
+	b := suites.ProofBench{Subspaces: spaces, Seeds: o.seeds, Evaluations: o.evaluations, Population: o.population, Workers: o.workers, Ablation: o.ablation}
 	if o.workers == 0 {
 		b.Workers = runtime.GOMAXPROCS(0)
 	}
@@ -110,12 +112,18 @@ func printProofs(out io.Writer, rows []suites.ProofRow) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "space\tpoints\tproven\tfront\tbest kg\tseeds with the front\twith its best\tevaluations\tuntil complete")
 	for _, r := range rows {
+		if r.Without != "" {
+			r.Subspace = "  without " + r.Without
+		}
 		fmt.Fprintf(w, "%s\t%.6g\t%v\t%d\t%.0f\t%d of %d\t%d\t%.0f (%.0f to %.0f)\t%.0f (%.0f to %.0f)\n", r.Subspace, r.Points, r.Proven, r.Front, r.Lightest,
 			r.Hits, r.Seeds, r.HitsBest, r.Searched.Median, r.Searched.Least, r.Searched.Greatest, r.Complete.Median, r.Complete.Least, r.Complete.Greatest)
 	}
 	fmt.Fprintln(w)
 	fmt.Fprintln(w, "what became of the points\tknown or other names\tin excluded branches\texcluded by bounds\tby their service alone\tevaluated for the proof\tby all searches\tseconds")
 	for _, r := range rows {
+		if r.Without != "" {
+			continue // the space is decided once
+		}
 		fmt.Fprintf(w, "%s\t%.0f\t%.0f\t%.0f\t%.0f\t%d\t%d\t%.0f\n", r.Subspace, r.Repeated, r.Branches, r.Bounded, r.Screened, r.Evaluated, r.Known, r.Seconds)
 	}
 	fmt.Fprintf(w, "\n%s\n", solver.Caution)

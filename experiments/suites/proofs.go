@@ -17,13 +17,14 @@ type ProofBench struct {
 	Evaluations int // limit of each search
 	Population  int // of each of two islands
 	Workers     int
-	Tune        func(*optimize.Config)
+	Ablation    bool                            // repeat the searches with one part off at a time
 	Watch       func(subspace string, seed int) // seed 0 is the enumeration; nil for none
 }
 
 // ProofRow is the outcome on one space.
 type ProofRow struct {
 	Subspace string  `json:"subspace"`
+	Without  string  `json:"without,omitempty"` // the part of the search that was off
 	Points   float64 `json:"points"`
 	// Of the points: evaluated by a search before or other names of a variant, left out by bounds with whole branches or one
 	// by one, left out by a part of their evaluation, and evaluated for the proof.
@@ -98,11 +99,11 @@ func (e *rememberer) Screen(ctx context.Context, p []int, key string) (optimize.
 func (b ProofBench) Run(ctx context.Context) ([]ProofRow, error) {
 	var out []ProofRow
 	for _, s := range b.Subspaces {
-		row, err := b.one(ctx, s)
+		rows, err := b.one(ctx, s)
 		if err != nil {
 			return out, err
 		}
-		out = append(out, *row)
+		out = append(out, rows...)
 	}
 	return out, nil
 }
@@ -121,30 +122,46 @@ func (s *searched) Generation(st optimize.State) error {
 	return nil
 }
 
-func (b ProofBench) one(ctx context.Context, s Subspace) (*ProofRow, error) {
+// parts are the parts of the search that an ablation switches off, one at a time; the first is none.
+var parts = []struct {
+	name string
+	off  func(*optimize.Config)
+}{
+	{"", func(*optimize.Config) {}},
+	{"bounds", func(c *optimize.Config) { c.NoBounds = true }},
+	{"local improvement", func(c *optimize.Config) { c.NoPolish = true }},
+	{"hints", func(c *optimize.Config) { c.NoHints = true }},
+	{"restarts", func(c *optimize.Config) { c.NoRestart = true }},
+	{"adapted rates", func(c *optimize.Config) { c.NoAdapt = true }},
+	{"guesses", func(c *optimize.Config) { c.NoGuess = true }},
+}
+
+// one searches a space and decides it.
+func (b ProofBench) one(ctx context.Context, s Subspace) ([]ProofRow, error) {
 	narrowed, err := s.Problem()
 	if err != nil {
 		return nil, err
 	}
 	p := &remembered{Problem: narrowed, known: map[string]optimize.Score{}}
-	runs, known := make([]searched, b.Seeds), map[string]optimize.Variant{}
-	for i := range runs {
-		if b.Watch != nil {
-			b.Watch(s.Name, i+1)
+	use, known := parts[:1], map[string]optimize.Variant{}
+	if b.Ablation {
+		use = parts
+	}
+	var runs [][]searched
+	for _, part := range use {
+		name := s.Name
+		if part.name != "" {
+			name += ", without " + part.name
 		}
-		cfg := optimize.Config{Seed: uint64(i + 1), Population: b.Population, Start: p.Start(), Stones: 1, Workers: b.Workers,
-			Stop: optimize.Stop{Evaluations: b.Evaluations, Stagnation: stagnation}}
-		if b.Tune != nil {
-			b.Tune(&cfg)
-		}
-		if _, err := optimize.Run(ctx, p, cfg, &runs[i]); err != nil {
+		found, err := b.search(ctx, p, name, part.off)
+		if err != nil {
 			return nil, err
 		}
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		for _, v := range runs[i].seen {
-			known[v.Key] = v
+		runs = append(runs, found)
+		for _, r := range found {
+			for _, v := range r.seen {
+				known[v.Key] = v
+			}
 		}
 	}
 	if b.Watch != nil {
@@ -155,10 +172,34 @@ func (b ProofBench) one(ctx context.Context, s Subspace) (*ProofRow, error) {
 	if err != nil {
 		return nil, err
 	}
-	row := &ProofRow{Subspace: s.Name, Points: proof.Points, Repeated: proof.Repeated, Branches: proof.Branches, Bounded: proof.Bounded, Screened: proof.Screened,
-		Evaluated: proof.Evaluated, Known: len(known), Proven: proof.Proven, Front: len(proof.Front), Seeds: b.Seeds, Seconds: time.Since(began).Seconds()}
-	row.compare(proof, runs)
-	return row, nil
+	var out []ProofRow
+	for i, found := range runs {
+		row := ProofRow{Subspace: s.Name, Without: use[i].name, Points: proof.Points, Repeated: proof.Repeated, Branches: proof.Branches, Bounded: proof.Bounded,
+			Screened: proof.Screened, Evaluated: proof.Evaluated, Known: len(known), Proven: proof.Proven, Front: len(proof.Front), Seeds: b.Seeds, Seconds: time.Since(began).Seconds()}
+		row.compare(proof, found)
+		out = append(out, row)
+	}
+	return out, nil
+}
+
+// search runs every seed with a part of the search off.
+func (b ProofBench) search(ctx context.Context, p *remembered, name string, off func(*optimize.Config)) ([]searched, error) {
+	runs := make([]searched, b.Seeds)
+	for i := range runs {
+		if b.Watch != nil {
+			b.Watch(name, i+1)
+		}
+		cfg := optimize.Config{Seed: uint64(i + 1), Population: b.Population, Start: p.Start(), Stones: 1, Workers: b.Workers,
+			Stop: optimize.Stop{Evaluations: b.Evaluations, Stagnation: stagnation}}
+		off(&cfg)
+		if _, err := optimize.Run(ctx, p, cfg, &runs[i]); err != nil {
+			return nil, err
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+	}
+	return runs, nil
 }
 
 // inOrder lists variants by their keys.
