@@ -1,8 +1,10 @@
 package shedspace
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"leanbay/catalog"
 	"leanbay/model/brief"
@@ -18,12 +20,52 @@ type framePair struct {
 
 // mostPairs bounds how many pairs of a branch are looked at before the next one's mass is taken as the bound: each may cost an
 // analysis of the plane frames.
-const mostPairs = 200
+const mostPairs = 60
 
 // addPair adds column and rafter together: the lightest pair that is left, fits at the knee, and with which the inner frames,
 // each by itself, are not too weak. In a branch whose prop lines are open, or whose frames hang together with groups that are
 // open, the frames say nothing, and only the fit counts.
 func (b *branch) addPair(sum *least, column, rafter *shed.GroupWeight) {
+	key, c := b.pairKey(), &b.p.bench.parts
+	c.mu.RLock()
+	l, ok := c.pairs[key]
+	c.mu.RUnlock()
+	if !ok {
+		l = b.leastPair(column, rafter)
+		c.mu.Lock()
+		if c.pairs == nil {
+			c.pairs = map[string]least{}
+		}
+		c.pairs[key] = l
+		c.mu.Unlock()
+	}
+	sum.add(l.kg, l.complying, l.money)
+}
+
+// pairKey names what leastPair depends on: spacings, props where they are decided, what holds the frames, and what is chosen
+// of the groups that stand in plane frames.
+func (b *branch) pairKey() string {
+	p := b.p
+	var t strings.Builder
+	fmt.Fprintf(&t, "%v/%v/%v;", b.d.PurlinSpacing, b.d.GirtSpacing, b.d.DrawnSecondaries)
+	if b.fixed >= p.propsDecided() {
+		fmt.Fprintf(&t, "%v;", b.d.Props)
+	}
+	for i := range p.genes[:b.fixed] {
+		if g := &p.genes[i]; slices.ContainsFunc(g.groups, func(of brief.Group) bool { return slices.Contains(planeGroups, of) }) {
+			fmt.Fprintf(&t, "%d=%d;", i, b.point[i])
+		}
+	}
+	if b.fixed >= p.layoutDecided() {
+		for _, kind := range [][2]bool{{true, true}, {true, false}, {false, true}, {false, false}} {
+			t.WriteString(p.layoutOf(b.d).holding[kind] + "|")
+		}
+	}
+	return t.String()
+}
+
+// leastPair finds the least of the pairs.
+func (b *branch) leastPair(column, rafter *shed.GroupWeight) least {
 	pairs := b.pairs(column, rafter)
 	ranked, complying := math.Inf(1), math.Inf(1)
 	for i, k := range pairs {
@@ -45,7 +87,7 @@ func (b *branch) addPair(sum *least, column, rafter *shed.GroupWeight) {
 	for _, k := range pairs {
 		money = math.Min(money, b.p.price(column, k.column)+b.p.price(rafter, k.rafter))
 	}
-	sum.add(ranked, complying, money)
+	return least{kg: ranked, complying: complying, money: money}
 }
 
 // pairs lists the pairs that are left and fit, the lightest first. Rafters are weighed without fly braces.

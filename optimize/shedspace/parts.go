@@ -35,6 +35,8 @@ type parts struct {
 	known  map[string]part
 	judges sync.Pool
 
+	pairs map[string]least // of branches (addPair), by pairKey
+
 	once     sync.Once
 	harshest []int
 }
