@@ -184,6 +184,25 @@ func TestPortalBends(t *testing.T) {
 	}
 }
 
+// TestPortalDoesNotPry: a portal on columns of its own stands beside the frames' columns on struts that bend nothing, so that
+// the force P at the eaves lifts and presses its feet by P h over their distance, less the little that the frames' columns
+// take by twisting the rafters, and no more.
+func TestPortalDoesNotPry(t *testing.T) {
+	m, r := pushed(t, Brace{Pattern: bracing.PortalFrame, Place: bracing.Place{Reach: 0.4}})
+	for _, p := range m.Portals {
+		want := 10e3 * 4 / p.Span
+		for _, c := range p.Columns {
+			foot := m.Structure.Elements[m.Structure.Members[c].Elements[0]].I
+			if got := math.Abs(r.Reactions[6*foot+int(solver.UZ)]); got > want*1.001 || got < 0.94*want {
+				t.Errorf("foot of %s: %.0f N, by statics %.0f", m.Structure.Members[c].ID, got, want)
+			}
+		}
+	}
+	if len(m.Portals) == 0 {
+		t.Error("no portal")
+	}
+}
+
 // holedBrief is a random brief with openings in the long walls and a clear zone.
 func holedBrief(rng *rand.Rand) string {
 	text := anyBrief(rng)

@@ -298,8 +298,10 @@ type ends struct {
 	offI, offJ r3.Vec
 	// rigidInPlane keeps the ends of a pinned member rigid in the plane of its web.
 	rigidInPlane bool
-	springI      float64 // joint stiffness in the plane of the web, N·m/rad; 0 is rigid
-	springJ      float64
+	// turnsI and turnsJ pin an end in the plane of the web only.
+	turnsI, turnsJ bool
+	springI        float64 // joint stiffness in the plane of the web, N·m/rad; 0 is rigid
+	springJ        float64
 }
 
 // member adds a physical member through nodes in order, cut into elements between them.
@@ -318,12 +320,12 @@ func (b *builder) member(id string, group brief.Group, role solver.Role, steel S
 		}
 		if i == 0 {
 			el.OffsetI = e.offI
-			el.ReleaseI[solver.My], el.ReleaseI[solver.Mz] = e.pinI, e.pinI && !e.rigidInPlane
+			el.ReleaseI[solver.My], el.ReleaseI[solver.Mz] = e.pinI, e.pinI && !e.rigidInPlane || e.turnsI
 			el.SpringI[solver.Mz] = e.springI
 		}
 		if i+2 == len(nodes) {
 			el.OffsetJ = e.offJ
-			el.ReleaseJ[solver.My], el.ReleaseJ[solver.Mz] = e.pinJ, e.pinJ && !e.rigidInPlane
+			el.ReleaseJ[solver.My], el.ReleaseJ[solver.Mz] = e.pinJ, e.pinJ && !e.rigidInPlane || e.turnsJ
 			el.ReleaseJ[solver.T] = e.pinI && e.pinJ || e.slipJ
 			el.ReleaseJ[solver.N] = e.slipJ
 			el.SpringJ[solver.Mz] = e.springJ

@@ -35,7 +35,8 @@ func millimetres(v float64) int { return int(math.Round(v * 1e3)) }
 // wallLine is one horizontal piece and the nodes along it, columns included.
 type wallLine struct {
 	group brief.Group
-	rigid bool // joined rigidly to the columns, in the wall's plane
+	rigid bool // joined rigidly to what stands at its ends, in the wall's plane
+	stubs bool // four spots: a beam between the inner two, and struts from them to the columns
 	spots []spot
 }
 
@@ -124,7 +125,8 @@ func (b *builder) layWall(side int) *wallPlane {
 			w.doorBeam(b, p)
 		} else if p.Kind == bracing.Strut || p.Kind == bracing.Beam {
 			l := w.line(b, p.Bay, p.Line.From.V, partGroup(p.Pattern, p.Kind))
-			l.rigid = l.rigid || p.Kind == bracing.Beam && p.Pattern == bracing.PortalBay
+			l.rigid = l.rigid || p.Kind == bracing.Beam && p.Pattern != bracing.KneeBraces
+			l.stubs = l.stubs || p.Pattern == bracing.PortalFrame
 		}
 	}
 	for _, p := range w.parts {
@@ -231,12 +233,27 @@ func (b *builder) wallLines(w *wallPlane) {
 			nodes = append(nodes, sp.node)
 		}
 		id := b.lineID(l.group, w.side, key)
-		m := b.member(id, l.group, solver.RoleStrut, b.Design.Of(l.group), r3.Vec{Z: 1}, nodes, ends{pinI: true, pinJ: true, rigidInPlane: l.rigid})
-		if isGable(w.side) {
-			b.GableStruts = append(b.GableStruts, m)
-		} else {
-			b.Struts = append(b.Struts, m)
+		if last := len(nodes) - 1; l.stubs && last > 2 { // a piece through to the columns would pry on the legs
+			stub := l.group
+			if b.Design.Struts.Eaves {
+				stub = brief.GroupEavesStrut
+			}
+			b.wallLine(w, stub, id+"/west", nodes[:2], ends{pinI: true, turnsJ: true})
+			b.wallLine(w, l.group, id, nodes[1:last], ends{})
+			b.wallLine(w, stub, id+"/east", nodes[last-1:], ends{turnsI: true, pinJ: true})
+			continue
 		}
+		b.wallLine(w, l.group, id, nodes, ends{pinI: true, pinJ: true, rigidInPlane: l.rigid})
+	}
+}
+
+// wallLine adds one piece of a wall's horizontal line.
+func (b *builder) wallLine(w *wallPlane, group brief.Group, id string, nodes []int, e ends) {
+	m := b.member(id, group, solver.RoleStrut, b.Design.Of(group), r3.Vec{Z: 1}, nodes, e)
+	if isGable(w.side) {
+		b.GableStruts = append(b.GableStruts, m)
+	} else {
+		b.Struts = append(b.Struts, m)
 	}
 }
 
