@@ -152,7 +152,8 @@ func (e *enumerator) leaf(p []int) error {
 	switch {
 	case !slices.Equal(p, repaired) || e.known[key]:
 		e.proof.Repeated++
-	case e.bounder != nil && e.archive.Excludes(e.bounder.Bound(repaired, key).Objectives):
+	case e.bounder != nil && e.archive.Excludes(e.bounder.Bound(repaired, key).Objectives),
+		e.partial != nil && e.archive.Excludes(e.partial.BoundPartial(repaired, len(repaired)).Objectives):
 		e.proof.Bounded++
 	default:
 		e.batch = append(e.batch, candidate{key: key, point: repaired})

@@ -17,9 +17,15 @@ var (
 // roundOff is taken off bounds of mass and cost: they add up in another order than these do.
 const roundOff = 1e-9
 
-// Bound implements optimize.Bounder: mass and cost are known, secondaries and rules of pieces and fit are checked, parts that
-// other designs share are looked up or analysed, and whatever else an analysis finds can only add to that.
+// Bound implements optimize.Bounder: mass and cost are known, secondaries and rules of pieces and fit are checked, and whatever
+// an analysis finds can only add to that. It analyses nothing: a search asks it of far more variants than it evaluates.
 func (p *Problem) Bound(point []int, _ string) optimize.Bound {
+	d, _ := p.Decode(point)
+	return p.boundBy(p.outline(d), 0)
+}
+
+// boundPoint is Bound sharpened by the parts that the design shares with others, looked up or analysed.
+func (p *Problem) boundPoint(point []int) optimize.Bound {
 	d, _ := p.Decode(point)
 	a := p.outline(d)
 	if p.score(a); p.classOf(a) != ClassRanked {
@@ -106,7 +112,7 @@ func (b *branch) left(g brief.Group) []shed.Steel {
 // stock and that no part of the shed excludes; before the layout is complete, only frames and what the spacings decide.
 func (p *Problem) BoundPartial(point []int, fixed int) optimize.Bound {
 	if fixed == len(p.genes) {
-		return p.Bound(point, "")
+		return p.boundPoint(point)
 	}
 	d, _ := p.Decode(point)
 	b := &branch{p, point, fixed, d}
