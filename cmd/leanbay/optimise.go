@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -38,7 +37,8 @@ func newOptimise(s streams) *cobra.Command {
 		Use:   "optimise BRIEF",
 		Short: "Search for lighter layouts of a shed that comply",
 		Long: "optimise searches over sections, prop positions and bracing, and ends with a front of steel mass against compliance.\n" +
-			"The output folder gets run.db (the run, which a second call continues), front.json, and the pictures front, compare and explain as png and svg.\n" +
+			"The output folder gets run.db (the run, which a second call continues), front.json, and the pictures front, compare and explain as png and svg; with other\n" +
+			"objectives than mass and compliance a picture of those too. Costs go by the brief's price list, or by an example list that is marked with a star.\n" +
 			"With --prove every variant of a small space is then looked at or excluded by bounds, and the front is proven; of a larger space a lower bound is shown.\n" +
 			"Ctrl-C ends the search, or the proof, and keeps what was found.\n\n" + solver.Caution,
 		Args: cobra.ExactArgs(1),
@@ -97,6 +97,9 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	if err := charts.WriteFront(front, o.out); err != nil {
 		return err
 	}
+	if err := charts.WriteObjectives(front, o.out); err != nil {
+		return err
+	}
 	if err := charts.WriteCompare(front, o.out); err != nil {
 		return err
 	}
@@ -105,7 +108,11 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	}
 	printFront(s.out, front)
 	printExplain(s.out, front)
-	fmt.Fprintf(s.out, "\n%s\nWritten to %s: %s, %s, front, compare and explain as png and svg\n", solver.Caution, o.out, runs.RunFile, runs.FrontFile)
+	pictures := "front, compare and explain"
+	if len(front.Further()) > 0 {
+		pictures = "front, objectives, compare and explain"
+	}
+	fmt.Fprintf(s.out, "\n%s\nWritten to %s: %s, %s, %s as png and svg\n", solver.Caution, o.out, runs.RunFile, runs.FrontFile, pictures)
 	return nil
 }
 
@@ -198,154 +205,4 @@ func (p *progress) proof(decided, points float64) {
 		line += "\n"
 	}
 	fmt.Fprint(p.w, line)
-}
-
-// mostRows is the number of variants listed on the screen; the file has them all.
-const mostRows = 24
-
-// printFront shows the front as an engineer reads it: what was drawn, the named points, the list.
-func printFront(w io.Writer, f *runs.Front) {
-	fmt.Fprintf(w, "%s: %d variants on the front after %d evaluations in %d generations, seed %d\n",
-		f.Brief, len(f.Variants), f.Evaluations, f.Generations, f.Seed)
-	fmt.Fprintf(w, "The search ended: %s.\n", f.StoppedText)
-	if f.Tiers != "" {
-		fmt.Fprintln(w, f.Tiers)
-	}
-	if f.Proof != nil {
-		fmt.Fprintln(w, f.Proof.Text)
-	}
-	fmt.Fprintln(w)
-	fmt.Fprintf(w, "  as drawn           %7.0f kg  %s\n", f.Proposal.Mass, utilisationText(&f.Proposal))
-	if f.Braced != nil {
-		fmt.Fprintf(w, "  drawn and braced   %7.0f kg  %s\n", f.Braced.Mass, utilisationText(f.Braced))
-	}
-	if len(f.Points) == 0 {
-		fmt.Fprintf(w, "\nNo compliant variant was found. Widen the freedoms, or search longer with --generations.\n")
-	}
-	for _, name := range []string{"lightest", "reserve_5", "knee"} {
-		v := f.Variant(f.Points[name])
-		if v == nil {
-			continue
-		}
-		saved := ""
-		if f.Braced != nil {
-			saved = fmt.Sprintf("  %+.1f %% against drawn and braced", 100*(v.Mass/f.Braced.Mass-1))
-		}
-		fmt.Fprintf(w, "  %-18s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), saved)
-		if v.Review != nil {
-			fmt.Fprintf(w, "  %-18s %10s  %s\n", "", "", v.Review.Text())
-			if r := v.Review.WindReserve; r != nil {
-				fmt.Fprintf(w, "  %-18s %10s  wind: %s\n", "", "", r.Text)
-			}
-		}
-	}
-	printVariants(w, f)
-	if v := f.Variant(f.Points["lightest"]); v != nil {
-		fmt.Fprintf(w, "\nThe lightest that complies:\n")
-		for _, k := range slices.Sorted(maps.Keys(v.Design)) {
-			fmt.Fprintf(w, "  %-18s %s\n", k, v.Design[k])
-		}
-		printYardsticks(w, v.Review)
-	}
-}
-
-// printYardsticks measures a variant's bracing, where that was asked.
-func printYardsticks(w io.Writer, r *runs.Review) {
-	if r == nil || len(r.Bracing) == 0 {
-		return
-	}
-	fmt.Fprintf(w, "\nIts bracing beside the least that any layout could need at full stress, buckling left out:\n")
-	for _, y := range r.Bracing {
-		printLines(w, y.Text)
-	}
-}
-
-// printExplain says what the front has in common and what it trades.
-func printExplain(w io.Writer, f *runs.Front) {
-	if f.Explain == nil {
-		return
-	}
-	fmt.Fprintln(w, "\nWhat the front says:")
-	for _, t := range f.Explain.Text {
-		fmt.Fprintf(w, "  - %s\n", t)
-	}
-}
-
-// printVariants lists the front: what complies, then apart from it what nearly does.
-func printVariants(w io.Writer, f *runs.Front) {
-	var good, near []*runs.Variant
-	reviewed := false
-	for i := range f.Variants {
-		v := &f.Variants[i]
-		reviewed = reviewed || v.Review != nil
-		if v.Complies {
-			good = append(good, v)
-		} else {
-			near = append(near, v)
-		}
-	}
-	if len(good) > 0 {
-		variantRows(w, fmt.Sprintf("%d that comply", len(good)), good, mostRows, reviewed)
-		if reviewed {
-			printLines(w, runs.TagsText+" Reserve: the factor on the site wind speed up to which all passes.")
-		}
-	}
-	if len(near) > 0 {
-		variantRows(w, fmt.Sprintf("%d that do not comply, by up to a quarter", len(near)), near, mostRows/3, false)
-	}
-}
-
-// variantRows lists variants, at most some of them.
-func variantRows(w io.Writer, title string, list []*runs.Variant, most int, reviewed bool) {
-	head := ""
-	if reviewed {
-		head = fmt.Sprintf("%-9s %7s  ", "what-ifs", "reserve")
-	}
-	fmt.Fprintf(w, "\n%s\n  %9s  %11s  %s%-34s %-26s %s\n", title, "mass kg", "utilisation", head, "governed by", "member", "combination")
-	for i, v := range list {
-		if i == most {
-			fmt.Fprintf(w, "  … and %d more in %s\n", len(list)-most, runs.FrontFile)
-			return
-		}
-		g := v.Governing
-		if g == nil {
-			g = &runs.Governing{}
-		}
-		cells := ""
-		if reviewed {
-			tags, reserve := "", ""
-			if v.Review != nil {
-				tags = v.Review.Tags()
-				if r := v.Review.WindReserve; r != nil {
-					reserve = fmt.Sprintf("%.2f", r.Factor)
-				}
-			}
-			cells = fmt.Sprintf("%-9s %7s  ", tags, reserve)
-		}
-		fmt.Fprintf(w, "  %9.0f  %11.3f  %s%-34s %-26s %s\n", v.Mass, v.Utilisation, cells, g.Check+", "+g.Clause, g.Member, g.Combination)
-	}
-}
-
-// printLines prints a paragraph in lines of a usual width.
-func printLines(w io.Writer, text string) {
-	line := " "
-	for _, word := range strings.Fields(text) {
-		if len(line)+1+len(word) > 120 {
-			fmt.Fprintln(w, line)
-			line = " "
-		}
-		line += " " + word
-	}
-	fmt.Fprintln(w, line)
-}
-
-// utilisationText says how a design fares.
-func utilisationText(s *runs.Scores) string {
-	if s.Complies {
-		return fmt.Sprintf("utilisation %.3f, complies", s.Utilisation)
-	}
-	if s.Governing == nil || s.LambdaC == 0 {
-		return s.Verdict
-	}
-	return fmt.Sprintf("utilisation %.3f, %s", s.Utilisation, s.Verdict)
 }

@@ -197,7 +197,7 @@ func (e *Explain) words(n int, u float64) []string {
 		out = append(out, fmt.Sprintf("%d of %d sit on: %s.", len(s.Variants), n, s.Limit))
 	}
 	if s := e.nextLighter(); s != nil {
-		out = append(out, fmt.Sprintf("From the lightest, the step that saves most is %s from %s to %s: %.0f kg, but then %s.", s.Decision, s.From, s.To, -s.Mass, s.fate()))
+		out = append(out, fmt.Sprintf("From the lightest, the step that saves most is %s from %s to %s: %.0f kg, %s.", s.Decision, s.From, s.To, -s.Mass, s.fate()))
 	}
 	if s := e.cheapestReserve(u); s != nil {
 		out = append(out, fmt.Sprintf("The cheapest step that leaves the lightest more reserve is %s from %s to %s: %.0f kg for a utilisation of %.3f.", s.Decision, s.From, s.To, s.Mass, s.Utilisation))
@@ -252,12 +252,12 @@ func (e *Explain) nextLighter() *StepCost {
 // fate says what becomes of a step's design.
 func (s *StepCost) fate() string {
 	if s.Complies {
-		return "it would still comply" // possible only where the front trades another objective for it
+		return "and it would still comply: another objective pays for it, or the search ended before it came to it"
 	}
 	if s.Use == 0 {
-		return "it is " + s.Limit
+		return "but then it is " + s.Limit
 	}
-	return fmt.Sprintf("%s is used to %.3f", s.Limit, s.Use)
+	return fmt.Sprintf("but then %s is used to %.3f", s.Limit, s.Use)
 }
 
 // cheapestReserve is the step that adds least mass to bring the utilisation from u down by a hundredth or more; nil if none does.

@@ -203,6 +203,8 @@ type Front struct {
 	Proposal    Scores            `json:"proposal"`
 	Braced      *Scores           `json:"proposal_braced,omitempty"`
 	BracedBy    []string          `json:"proposal_braced_by,omitempty"`
+	Figures     []Figure          `json:"figures,omitempty"` // what variants' objectives are
+	Prices      *Prices           `json:"prices,omitempty"`  // where cost is among them
 	Variants    []Variant         `json:"variants"`
 	Points      map[string]string `json:"points"` // lightest, reserve_5, knee: keys of variants
 	NotCovered  []string          `json:"not_covered"`
@@ -220,6 +222,9 @@ type Scores struct {
 	Governing   *Governing         `json:"governing,omitempty"`
 	Service     []ServiceScore     `json:"service,omitempty"`
 	Findings    []string           `json:"findings,omitempty"`
+	// Objectives are the figures that the search minimised or limited, as Front.Figures describes them; none of a design that
+	// is not stable.
+	Objectives map[string]float64 `json:"objectives,omitempty"`
 }
 
 // Governing is the check that decides.
@@ -246,8 +251,6 @@ type Variant struct {
 	Key     string            `json:"key"`
 	Settled bool              `json:"locally_optimal"`
 	Design  map[string]string `json:"design"`
-	// Objectives are the variant's scores in what the search minimised.
-	Objectives map[string]float64 `json:"objectives,omitempty"`
 	// Review is how the variant fares under what-ifs, where that was asked.
 	Review *Review `json:"review,omitempty"`
 	Scores
@@ -260,17 +263,23 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 		Brief: b.Name, BriefHash: b.Hash(), Seed: s.Seed, Version: Version, Caution: solver.Caution, Actions: name, Overrides: overrides,
 		Settings: s, Evaluations: res.Evaluations, Generations: res.Generation, Stopped: res.Reason, NotCovered: NotCovered(p),
 	}
+	f.Figures, f.Prices = figuresOf(p)
 	drawn, err := p.AssessProposal()
 	if err != nil {
 		return nil, err
 	}
-	f.Proposal = NewScores(drawn)
+	if f.Proposal, err = valued(p, drawn); err != nil {
+		return nil, err
+	}
 	braced, by, err := p.AssessBraced()
 	if err != nil {
 		return nil, err
 	}
 	if len(by) > 0 {
-		sc := NewScores(braced)
+		sc, err := valued(p, braced)
+		if err != nil {
+			return nil, err
+		}
 		f.Braced, f.BracedBy = &sc, by
 	}
 	for i := range res.Front {
@@ -280,11 +289,11 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 		if err != nil {
 			return nil, err
 		}
-		values, err := p.Values(a)
+		scores, err := valued(p, a)
 		if err != nil {
 			return nil, err
 		}
-		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Objectives: values, Scores: NewScores(a)})
+		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: scores})
 	}
 	f.Points = namedPoints(f.Variants)
 	return f, nil

@@ -109,8 +109,8 @@ func (p *Problem) values(a *Assessment) []float64 {
 	return out
 }
 
-// Values names the score of an assessed design in every objective of the search, dear ones too. The wind reserve is given as
-// the factor that it is, the greater the better.
+// Values names the score of an assessed design in every objective of the search and in what Wishes.Limits limits, dear ones
+// too. The wind reserve is given as the factor that it is, the greater the better.
 func (p *Problem) Values(a *Assessment) (map[string]float64, error) {
 	out := map[string]float64{}
 	for _, o := range p.objectives {
@@ -125,6 +125,9 @@ func (p *Problem) Values(a *Assessment) (map[string]float64, error) {
 			v = -v
 		}
 		out[o.Name] = v
+	}
+	for _, l := range p.limits {
+		out[l.objective.Name] = l.objective.value(p, a)
 	}
 	return out, nil
 }

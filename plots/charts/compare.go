@@ -20,7 +20,7 @@ import (
 type Comparison struct {
 	Title   string
 	Note    string   // small print: where the figures come from
-	Reviews []string // how designs fare under what-ifs
+	Reviews []string // the named points' further figures, and how they fare under what-ifs
 	Designs []ComparedDesign
 }
 
@@ -64,7 +64,7 @@ func CompareFront(f *runs.Front) Comparison {
 		at[v.Key] = len(c.Designs)
 		add(n.text, &v.Scores)
 	}
-	c.Reviews = reviews(f)
+	c.Reviews = append(figureLines(f), reviews(f)...)
 	return c
 }
 

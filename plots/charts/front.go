@@ -55,7 +55,7 @@ func frontPage(f *runs.Front) (*page, error) {
 		subtitle: Saving(f),
 		key:      frontKey(f),
 		plot:     p,
-		small: append(reviews(f), fmt.Sprintf("Seed %d, %d variants evaluated in %d generations; stopped: %s. Brief %s. Actions: %s. Mass: primary, secondary and bracing steel with base plates and the allowance for connections, no cladding.",
+		small: append(append(figureLines(f), reviews(f)...), fmt.Sprintf("Seed %d, %d variants evaluated in %d generations; stopped: %s. Brief %s. Actions: %s. Mass: primary, secondary and bracing steel with base plates and the allowance for connections, no cladding.",
 			f.Seed, f.Evaluations, f.Generations, f.Stopped, shortHash(f.BriefHash), f.Actions)),
 	}, nil
 }
