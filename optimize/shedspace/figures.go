@@ -31,7 +31,7 @@ var figureTexts = map[string]struct {
 	string(brief.ObjConnections): {"ends of members that are made, bases among them", 0},
 	string(brief.ObjSway):        {"greatest use of the limits on sway", 3},
 	objService:                   {"greatest use of any service limit", 3},
-	string(brief.ObjWindReserve): {"greatest factor on the site wind speed, up to 1.50, at which everything passes", 2},
+	string(brief.ObjWindReserve): {"greatest factor on the site wind speed, from 0.50 to 1.50, at which everything passes; 0 where none does", 3},
 	objWhatIfs:                   {"what-ifs that the variant fails", 0},
 }
 

@@ -73,7 +73,7 @@ func objectivesPage(f *runs.Front) (*page, error) {
 	}
 	pg.subtitle = strings.Join(names, ", ") + ": no variant shown is beaten in all of them by one that complies."
 	pg.tiles = [][]*plot.Plot{row}
-	pg.small = append(pg.small, priceLines(f)...)
+	pg.small = append(append(pg.small, drawnLines(f)...), priceLines(f)...)
 	pg.small = append(pg.small, fmt.Sprintf("Seed %d, %d variants evaluated. Brief %s. Axes do not begin at zero.", f.Seed, f.Evaluations, shortHash(f.BriefHash)))
 	return pg, nil
 }
@@ -89,21 +89,24 @@ func priceLines(f *runs.Front) []string {
 	return []string{f.Prices.Text}
 }
 
-// figureLines says what the named points have in the figures beside mass and utilisation.
+// figureLines says what the named points have in the figures beside mass and utilisation, each variant once.
 func figureLines(f *runs.Front) []string {
-	further := f.Further()
-	if len(further) == 0 {
+	if len(f.Further()) == 0 {
 		return nil
 	}
 	var out []string
+	said := map[string]int{}
 	for _, n := range namedPoints {
-		if v := variantOf(f, n.key); v != nil {
-			var parts []string
-			for _, fig := range further {
-				parts = append(parts, fig.Say(&v.Scores))
-			}
-			out = append(out, n.text+": "+strings.Join(parts, ", "))
+		v := variantOf(f, n.key)
+		if v == nil {
+			continue
 		}
+		if i, ok := said[v.Key]; ok {
+			out[i] = n.text + ", " + out[i]
+			continue
+		}
+		said[v.Key] = len(out)
+		out = append(out, n.text+": "+sayAll(f.Further(), &v.Scores))
 	}
 	if len(out) > 0 {
 		out = []string{strings.Join(out, "; ") + "."}
@@ -111,14 +114,41 @@ func figureLines(f *runs.Front) []string {
 	return append(out, priceLines(f)...)
 }
 
+// sayAll lists a design's figures.
+func sayAll(figures []runs.Figure, s *runs.Scores) string {
+	var parts []string
+	for _, fig := range figures {
+		parts = append(parts, fig.Say(s))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// drawnLines says the figures of what was drawn where it is stable but does not comply: it has no place among the marks, from
+// which it may be far away.
+func drawnLines(f *runs.Front) []string {
+	var out []string
+	if s := &f.Proposal; has(s) && !s.Complies {
+		out = append(out, "As drawn (does not comply): "+sayAll(chosen(f), s)+".")
+	}
+	if s := f.Braced; has(s) && !s.Complies {
+		out = append(out, "As drawn and braced (does not comply): "+sayAll(chosen(f), s)+".")
+	}
+	return out
+}
+
 // objectivesKey explains the marks that the tiles have.
 func objectivesKey(f *runs.Front) []keyEntry {
 	var out []keyEntry
 	for _, e := range frontKey(f) {
-		if e.line.Width > 0 || strings.HasPrefix(e.text, "as drawn and braced") && !has(f.Braced) || strings.HasPrefix(e.text, "as drawn") && !strings.HasPrefix(e.text, "as drawn and") && !has(&f.Proposal) {
-			continue
+		if e.line.Width == 0 && !strings.HasPrefix(e.text, "as drawn") {
+			out = append(out, e)
 		}
-		out = append(out, e)
+	}
+	if f.Proposal.Complies {
+		out = append(out, keyEntry{text: "as drawn", glyph: drawnMark})
+	}
+	if f.Braced != nil && f.Braced.Complies {
+		out = append(out, keyEntry{text: "as drawn and braced", glyph: bracedMark})
 	}
 	return out
 }
@@ -160,7 +190,7 @@ func (t *tile) at(s *runs.Scores) plotter.XY {
 	return q
 }
 
-// addMarks draws the variants, their stair, and what was drawn if it is stable.
+// addMarks draws the variants, their stair, and what was drawn if it complies.
 func (t *tile) addMarks(p *plot.Plot, f *runs.Front, stair bool) error {
 	var good, stones plotter.XYs
 	for i := range f.Variants {
@@ -186,10 +216,10 @@ func (t *tile) addMarks(p *plot.Plot, f *runs.Front, stair bool) error {
 		scores *runs.Scores
 		mark   draw.GlyphStyle
 	}{{&f.Proposal, drawnMark}, {f.Braced, bracedMark}} {
-		if !has(d.scores) {
+		if !has(d.scores) || !d.scores.Complies {
 			continue
 		}
-		if err := addScatter(p, plotter.XYs{t.at(d.scores)}, markOf(d.scores, d.mark)); err != nil {
+		if err := addScatter(p, plotter.XYs{t.at(d.scores)}, d.mark); err != nil {
 			return err
 		}
 	}
@@ -283,7 +313,7 @@ func figureText(fig runs.Figure, v float64) string {
 	if fig.Decimals == 0 {
 		return thousands(v)
 	}
-	return strconv.FormatFloat(v, 'f', fig.Decimals, 64)
+	return strconv.FormatFloat(v+0, 'f', fig.Decimals, 64) // no minus before 0
 }
 
 // unitText writes a figure with its unit; costs by example prices carry the star.

@@ -59,6 +59,30 @@ func TestObjectivesChart(t *testing.T) {
 	}
 }
 
+// TestDrawnBesideObjectives: what was drawn and complies is a mark on the tile, of which the axes take in the place; what is
+// stable and does not comply stands in the small print.
+func TestDrawnBesideObjectives(t *testing.T) {
+	f := soughtFront()
+	f.Braced.Objectives = map[string]float64{"cost": 90000, "wind reserve": 0.5}
+	draw := func() string {
+		var b bytes.Buffer
+		if err := DrawObjectives(&b, f, "svg"); err != nil {
+			t.Fatal(err)
+		}
+		return svgText(t, b.Bytes())
+	}
+	if text := draw(); !strings.Contains(text, "As drawn and braced (does not comply): cost 90000 AUD*, wind reserve 0.50.") {
+		t.Error("the figures of what was drawn are missing")
+	}
+	f.Braced.Complies = true
+	if text := draw(); strings.Contains(text, "does not comply)") || !strings.Contains(text, "as drawn and braced") {
+		t.Error("what was drawn complies and is no mark")
+	}
+	if p, err := objectiveTile(f, f.Figures[0], f.Figures[1], true); err != nil || p.X.Max < 90000 || p.Y.Min > 0.5 {
+		t.Errorf("what was drawn is outside the axes (%v)", err)
+	}
+}
+
 // TestObjectiveTile: all variants are inside the axes, also where all are alike, and ticks of counts are whole.
 func TestObjectiveTile(t *testing.T) {
 	f := soughtFront()
