@@ -53,8 +53,7 @@ func Advise(ctx context.Context, b *brief.Brief, s Settings, look func(optimize.
 	if err != nil {
 		return nil, err
 	}
-	first := int(adviceShare * float64(s.Evaluations))
-	start, err := p.Repaired(ctx, first)
+	start, first, err := p.Repaired(ctx, int(adviceShare*float64(s.Evaluations)))
 	if err != nil {
 		return nil, err
 	}

@@ -3,7 +3,9 @@ package runs
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -134,23 +136,51 @@ func TestLowerBoundOfALargeSpace(t *testing.T) {
 	}
 }
 
-// TestTimeReplays: a run stopped by time names the evaluations that replay it.
+// TestTimeReplays: a run stopped by time names the evaluations that replay it, also where time ended while the drawing was
+// still being mended.
 func TestTimeReplays(t *testing.T) {
 	b := smallBrief(t)
-	s := Settings{Seed: 2, Population: 4, Generations: 40, Workers: 1, Time: time.Millisecond}
-	first, err := Optimise(context.Background(), b, t.TempDir(), s, nil)
+	for _, limit := range []time.Duration{time.Millisecond, 300 * time.Millisecond} {
+		s := Settings{Seed: 2, Population: 4, Generations: 40, Workers: 1, Time: limit, Strengthen: 30}
+		first, err := Optimise(context.Background(), b, t.TempDir(), s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first.Stopped != optimize.TimeUp {
+			continue // a fast machine may settle before
+		}
+		spent := 0
+		if _, err := fmt.Sscanf(first.StoppedText, "the time was up; --evaluations %d --strengthen %d", &s.Evaluations, &spent); err != nil || s.Evaluations != first.Evaluations {
+			t.Errorf("%d evaluations: %s", first.Evaluations, first.StoppedText)
+		}
+		s.Time, s.Strengthen = 0, spent
+		again, err := Optimise(context.Background(), b, t.TempDir(), s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(again.Variants) != len(first.Variants) || again.Evaluations != first.Evaluations {
+			t.Errorf("%d variants after %d evaluations, replayed %d after %d", len(first.Variants), first.Evaluations, len(again.Variants), again.Evaluations)
+		}
+	}
+}
+
+// TestStrengthenedStart: a search that starts from the mended drawing has what complies from the first generation on, and
+// counts what the mending took.
+func TestStrengthenedStart(t *testing.T) {
+	b, err := brief.ReadFS(briefs.FS, "kit.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if first.Stopped != optimize.TimeUp || !strings.Contains(first.StoppedText, "--evaluations") {
-		t.Errorf("stopped by %s: %s", first.Stopped, first.StoppedText)
-	}
-	s.Time, s.Evaluations = 0, first.Evaluations
-	again, err := Optimise(context.Background(), b, t.TempDir(), s, nil)
+	const limit = 130
+	f, err := Optimise(context.Background(), b, t.TempDir(), Settings{Seed: 1, Population: 6, Evaluations: limit, Strengthen: 100, Workers: 2}, func(s optimize.State) {
+		if !slices.ContainsFunc(s.Front, func(v optimize.Variant) bool { return v.Score.Complies }) {
+			t.Errorf("generation %d: nothing complies", s.Generation)
+		}
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(again.Variants) != len(first.Variants) || again.Evaluations != first.Evaluations {
-		t.Errorf("%d variants after %d evaluations, replayed %d after %d", len(first.Variants), first.Evaluations, len(again.Variants), again.Evaluations)
+	if f.Evaluations > limit || f.Evaluations < 50 || !strings.Contains(f.Tiers, "mending the drawing") {
+		t.Errorf("%d evaluations of %d; %s", f.Evaluations, limit, f.Tiers)
 	}
 }

@@ -27,15 +27,18 @@ const Version = "0.1"
 
 // Settings of a search. Zero values take the defaults of optimize.Config.
 type Settings struct {
-	Seed        uint64   `json:"seed"`
-	Generations int      `json:"generations"`
-	Population  int      `json:"population"`
-	Islands     int      `json:"islands"`
-	Evaluations int      `json:"evaluations"`
-	Stagnation  int      `json:"stagnation"`
-	Objectives  []string `json:"objectives"`
-	Limits      []string `json:"limits,omitempty"` // hard limits beside the brief's (shedspace.Wishes)
-	Workers     int      `json:"-"`                // never part of a result
+	Seed        uint64 `json:"seed"`
+	Generations int    `json:"generations"`
+	Population  int    `json:"population"`
+	Islands     int    `json:"islands"`
+	Evaluations int    `json:"evaluations"`
+	Stagnation  int    `json:"stagnation"`
+	// Strengthen is how many designs are judged first, in mending the drawing step by step, for the search to start from. They
+	// count among Evaluations.
+	Strengthen int      `json:"strengthen,omitempty"`
+	Objectives []string `json:"objectives"`
+	Limits     []string `json:"limits,omitempty"` // hard limits beside the brief's (shedspace.Wishes)
+	Workers    int      `json:"-"`                // never part of a result
 	// Time ends the search; it is no part of the run's identity: the count of evaluations at that moment replays it.
 	Time time.Duration `json:"-"`
 	// Prove goes through the whole space after the search; Watch, if set, is told how far that is.
@@ -79,15 +82,49 @@ func Optimise(ctx context.Context, b *brief.Brief, dir string, s Settings, look 
 		return nil, err
 	}
 	defer file.Close()
+	first, err := strengthen(ctx, p, s, &cfg)
+	if err != nil {
+		return nil, err
+	}
 	res, err := optimize.Run(ctx, p, cfg, file, lookOnly(look))
 	if err != nil {
 		return nil, err
 	}
-	return conclude(ctx, b, p, s, file, res)
+	return conclude(ctx, b, p, s, file, res, first)
+}
+
+// strengthen mends the drawing step by step, for the search to start from, and takes what that costs from its limits. It
+// returns how many designs were judged. A resumed run repeats it, which changes nothing but the count.
+func strengthen(ctx context.Context, p *shedspace.Problem, s Settings, cfg *optimize.Config) (int, error) {
+	budget := s.Strengthen
+	if s.Evaluations > 0 {
+		budget = min(budget, s.Evaluations-1)
+	}
+	if budget <= 0 {
+		return 0, nil
+	}
+	began := time.Now()
+	if s.Time > 0 {
+		short, cancel := context.WithTimeout(ctx, s.Time)
+		defer cancel()
+		ctx = short
+	}
+	points, spent, err := p.Repaired(ctx, budget)
+	if err != nil {
+		return 0, err
+	}
+	cfg.Start = append(points, cfg.Start...)
+	if s.Evaluations > 0 {
+		cfg.Stop.Evaluations -= spent
+	}
+	if s.Time > 0 {
+		cfg.Stop.Time = max(s.Time-time.Since(began), 1)
+	}
+	return spent, nil
 }
 
 // conclude proves the front if that was asked for, assesses it and explains it.
-func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Settings, file *store.Store, res *optimize.Result) (*Front, error) {
+func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Settings, file *store.Store, res *optimize.Result, first int) (*Front, error) {
 	all, err := file.Checkpoint(context.WithoutCancel(ctx))
 	if err != nil {
 		return nil, err
@@ -106,7 +143,8 @@ func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Setti
 	for _, v := range res.Front {
 		points[v.Key] = v.Point
 	}
-	f.Proof, f.StoppedText, f.Tiers = proof, stopText(res), tierText(res)
+	f.Evaluations += first
+	f.Proof, f.StoppedText, f.Tiers = proof, stopText(res, first), tierText(res, first)
 	if f.Explain, err = explain(p, f, points, all.Seen); err != nil {
 		return nil, err
 	}
@@ -114,7 +152,7 @@ func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Setti
 }
 
 // tierText says in words what became of the variants that the search proposed.
-func tierText(res *optimize.Result) string {
+func tierText(res *optimize.Result, first int) string {
 	t := res.Tiers
 	settled := 0
 	for _, v := range res.Front {
@@ -122,19 +160,23 @@ func tierText(res *optimize.Result) string {
 			settled++
 		}
 	}
-	return fmt.Sprintf("Of the variants proposed, %d were known already (the same structure, also under another name), %d were excluded by bounds and %d evaluated; a model looked at %d to choose among them. Populations were renewed %d times; %d of %d variants of the front are locally optimal: no single or paired step improves them.",
+	text := ""
+	if first > 0 {
+		text = fmt.Sprintf("First %d designs were judged in mending the drawing step by step. ", first)
+	}
+	return text + fmt.Sprintf("Of the variants proposed, %d were known already (the same structure, also under another name), %d were excluded by bounds and %d evaluated; a model looked at %d to choose among them. Populations were renewed %d times; %d of %d variants of the front are locally optimal: no single or paired step improves them.",
 		t.Repeated, t.Bounded, t.Evaluated, t.Guessed, res.Restarts, settled, len(res.Front))
 }
 
 // stopText says in words why the search ended.
-func stopText(res *optimize.Result) string {
+func stopText(res *optimize.Result, first int) string {
 	switch res.Reason {
 	case optimize.Generation:
 		return "the limit on generations was reached"
 	case optimize.Evaluation:
 		return "the limit on evaluations was reached"
 	case optimize.TimeUp:
-		return fmt.Sprintf("the time was up; --evaluations %d instead of --time gives the same result", res.Evaluations)
+		return fmt.Sprintf("the time was up; --evaluations %d --strengthen %d instead of --time gives the same result", res.Evaluations+first, first)
 	case optimize.Stagnation:
 		if res.Settled {
 			return "the front stood still, and no single or paired step from it improves it"

@@ -141,6 +141,9 @@ func (s searchTimes) Generation(st optimize.State) error {
 	return nil
 }
 
+// mendedFirst is the default of optimise --strengthen.
+const mendedFirst = 400
+
 // search runs the search of a brief as `leanbay optimise` does by default, without files, from a cold start.
 func (b Bench) search(ctx context.Context, name string, a *Answer) error {
 	b.tell("%s: search, seed 1", name)
@@ -151,13 +154,18 @@ func (b Bench) search(ctx context.Context, name string, a *Answer) error {
 		return err
 	}
 	r.Prepare = time.Since(times.start).Seconds()
-	cfg := optimize.Config{Seed: r.Seed, Population: 40, Stones: 1, Start: p.Start()}
+	mended, spent, err := p.Repaired(ctx, mendedFirst)
+	if err != nil {
+		return err
+	}
+	cfg := optimize.Config{Seed: r.Seed, Population: 40, Stones: 1, Start: append(mended, p.Start()...)}
 	cfg.Stop.Generations, cfg.Stop.Stagnation = 60, 15
 	res, err := optimize.Run(ctx, p, cfg, times)
 	if err != nil {
 		return err
 	}
 	r.Total, r.Evaluations, r.Front, r.Reason = time.Since(times.start).Seconds(), res.Evaluations, len(res.Front), string(res.Reason)
+	r.Evaluations, r.FirstAfter = r.Evaluations+spent, r.FirstAfter+spent
 	if res.Lightest != nil {
 		r.Lightest = res.Lightest.Score.Objectives[0]
 	}

@@ -24,15 +24,21 @@ type adviser struct {
 // Repaired are points that comply, found from the proposal with its missing links added: first it is strengthened until it
 // complies, then every change that is not needed is taken back, then decisions are changed one after another, those that
 // save most for their weight first; and the same again from the best exchange of a heavy section for another layout. It
-// evaluates at most budget designs, and returns an empty list where it finds nothing that complies.
-func (p *Problem) Repaired(ctx context.Context, budget int) ([][]int, error) {
+// evaluates at most budget designs, and returns an empty list where it finds nothing that complies. spent is how many it took: with
+// that as its budget it returns the same.
+func (p *Problem) Repaired(ctx context.Context, budget int) (points [][]int, spent int, err error) {
 	a := &adviser{p: p, ctx: ctx, j: newJudge(p), seen: map[string]*Assessment{}, budget: budget}
 	a.j.quick = true
-	d, _, err := p.Braced()
+	points, err = a.repaired()
+	return points, len(a.seen), err
+}
+
+func (a *adviser) repaired() ([][]int, error) {
+	d, _, err := a.p.Braced()
 	if err != nil {
 		return nil, err
 	}
-	start, _ := p.Encode(d)
+	start, _ := a.p.Encode(d)
 	at, ok, err := a.strengthen(start)
 	if err != nil || !ok {
 		return nil, err
