@@ -25,9 +25,9 @@ func printFront(w io.Writer, f *runs.Front) {
 		fmt.Fprintln(w, f.Proof.Text)
 	}
 	fmt.Fprintln(w)
-	fmt.Fprintf(w, "  as drawn           %7.0f kg  %s%s\n", f.Proposal.Mass, utilisationText(&f.Proposal), figuresText(f, &f.Proposal))
+	fmt.Fprintf(w, "  %-22s %7.0f kg  %s%s\n", "as drawn", f.Proposal.Mass, utilisationText(&f.Proposal), figuresText(f, &f.Proposal))
 	if f.Braced != nil {
-		fmt.Fprintf(w, "  drawn and braced   %7.0f kg  %s%s\n", f.Braced.Mass, utilisationText(f.Braced), figuresText(f, f.Braced))
+		fmt.Fprintf(w, "  %-22s %7.0f kg  %s%s\n", "drawn and braced", f.Braced.Mass, utilisationText(f.Braced), figuresText(f, f.Braced))
 	}
 	if len(f.Points) == 0 {
 		fmt.Fprintf(w, "\nNo compliant variant was found. Widen the freedoms, or search longer with --generations.\n")
@@ -41,17 +41,17 @@ func printFront(w io.Writer, f *runs.Front) {
 		if f.Braced != nil {
 			saved = fmt.Sprintf("  %+.1f %% against drawn and braced", 100*(v.Mass/f.Braced.Mass-1))
 		}
-		fmt.Fprintf(w, "  %-18s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), figuresText(f, &v.Scores)+saved)
+		fmt.Fprintf(w, "  %-22s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), figuresText(f, &v.Scores)+saved)
 		if v.Review != nil {
-			fmt.Fprintf(w, "  %-18s %10s  %s\n", "", "", v.Review.Text())
+			fmt.Fprintf(w, "  %-22s %10s  %s\n", "", "", v.Review.Text())
 			if r := v.Review.WindReserve; r != nil {
-				fmt.Fprintf(w, "  %-18s %10s  wind: %s\n", "", "", r.Text)
+				fmt.Fprintf(w, "  %-22s %10s  wind: %s\n", "", "", r.Text)
 			}
 		}
 	}
 	for _, fig := range f.Further() {
 		if v := f.Best(fig); v != nil && fig.Chosen {
-			fmt.Fprintf(w, "  %-18s %7.0f kg  %s%s\n", "best "+fig.Name, v.Mass, utilisationText(&v.Scores), figuresText(f, &v.Scores))
+			fmt.Fprintf(w, "  %-22s %7.0f kg  %s%s\n", fig.BestName(), v.Mass, utilisationText(&v.Scores), figuresText(f, &v.Scores))
 		}
 	}
 	printVariants(w, f)

@@ -70,6 +70,14 @@ func (f *Front) Best(fig Figure) *Variant {
 	return best
 }
 
+// BestName names what Best picks: "least cost", "greatest wind reserve".
+func (g Figure) BestName() string {
+	if g.Greater {
+		return "greatest " + g.Name
+	}
+	return "least " + g.Name
+}
+
 func (g Figure) better(a, b *Variant) bool {
 	x, y := a.Objectives[g.Name], b.Objectives[g.Name]
 	if x == y {

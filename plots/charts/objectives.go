@@ -233,7 +233,7 @@ func (t *tile) addBest(f *runs.Front) {
 		if b == nil || i == 1 && by == bx {
 			continue
 		}
-		what := "best " + []runs.Figure{t.x, t.y}[i].Name
+		what := []runs.Figure{t.x, t.y}[i].BestName()
 		if bx == by {
 			what = "best in both"
 		}

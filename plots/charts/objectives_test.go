@@ -30,7 +30,7 @@ func TestObjectivesChart(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := svgText(t, b.Bytes())
-	for _, want := range []string{"cost, AUD*", "wind reserve (the greater the better)", "best cost: 30 000 AUD*, 1.00", "best wind reserve: 34 400 AUD*, 1.11", "* Cost by an example price list.", "licensed structural engineer"} {
+	for _, want := range []string{"cost, AUD*", "wind reserve (the greater the better)", "least cost: 30 000 AUD*, 1.00", "greatest wind reserve: 34 400 AUD*, 1.11", "* Cost by an example price list.", "licensed structural engineer"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the drawing lacks %q", want)
 		}
