@@ -341,7 +341,5 @@ type wholeTicks struct {
 
 // Ticks implements plot.Ticker.
 func (w wholeTicks) Ticks(lo, hi float64) []plot.Tick {
-	r := w.roundTicks
-	r.count = max(1, min(r.count, int((hi-lo)/w.least)))
-	return r.Ticks(lo, hi)
+	return ticksBy(math.Max(roundStep((hi-lo)/float64(w.count)), w.least), lo, hi, w.format)
 }

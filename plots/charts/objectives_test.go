@@ -100,7 +100,11 @@ func TestObjectiveTile(t *testing.T) {
 			t.Errorf("variant at %g, %g is outside the axes", x, y)
 		}
 	}
-	for _, k := range p.Y.Tick.Marker.Ticks(p.Y.Min, p.Y.Max) {
+	ticks := p.Y.Tick.Marker.Ticks(p.Y.Min, p.Y.Max)
+	if len(ticks) != 3 { // 0, 1, 2
+		t.Errorf("ticks %v", ticks)
+	}
+	for _, k := range ticks {
 		if k.Value != math.Round(k.Value) {
 			t.Errorf("a count has a tick at %g", k.Value)
 		}

@@ -64,10 +64,14 @@ type roundTicks struct {
 
 // Ticks implements plot.Ticker.
 func (r roundTicks) Ticks(lo, hi float64) []plot.Tick {
-	step := roundStep((hi - lo) / float64(r.count))
+	return ticksBy(roundStep((hi-lo)/float64(r.count)), lo, hi, r.format)
+}
+
+// ticksBy marks the multiples of a step.
+func ticksBy(step, lo, hi float64, format func(float64) string) []plot.Tick {
 	var out []plot.Tick
 	for k := math.Ceil(lo/step - 1e-9); k*step <= hi+1e-9*step; k++ {
-		out = append(out, plot.Tick{Value: k * step, Label: r.format(k * step)})
+		out = append(out, plot.Tick{Value: k * step, Label: format(k * step)})
 	}
 	return out
 }
