@@ -16,7 +16,8 @@ import (
 type adviser struct {
 	p      *Problem
 	ctx    context.Context
-	j      *judge
+	j      *judge // in full, for what fails and by how much
+	yes    *judge // stops at what decides, for whether a design complies
 	seen   map[string]*Assessment
 	budget int
 }
@@ -27,8 +28,8 @@ type adviser struct {
 // evaluates at most budget designs, and returns an empty list where it finds nothing that complies. spent is how many it took: with
 // that as its budget it returns the same.
 func (p *Problem) Repaired(ctx context.Context, budget int) (points [][]int, spent int, err error) {
-	a := &adviser{p: p, ctx: ctx, j: newJudge(p), seen: map[string]*Assessment{}, budget: budget}
-	a.j.quick = true
+	a := &adviser{p: p, ctx: ctx, j: newJudge(p), yes: newJudge(p), seen: map[string]*Assessment{}, budget: budget}
+	a.j.quick, a.yes.quick, a.yes.brief = true, true, true
 	points, err = a.repaired()
 	return points, len(a.seen), err
 }
@@ -61,8 +62,16 @@ func (a *adviser) repaired() ([][]int, error) {
 	return append(out, more...), err
 }
 
-// assess judges a point, or remembers it; nil when the budget is spent.
-func (a *adviser) assess(point []int) (*Assessment, error) {
+// assess judges a point in full, or remembers it; nil when the budget is spent.
+func (a *adviser) assess(point []int) (*Assessment, error) { return a.judge(a.j, point) }
+
+// complies says whether a point complies; false when the budget is spent.
+func (a *adviser) complies(point []int) (bool, error) {
+	as, err := a.judge(a.yes, point)
+	return as != nil && as.Complies, err
+}
+
+func (a *adviser) judge(j *judge, point []int) (*Assessment, error) {
 	d, _ := a.p.Decode(point)
 	key := a.p.Key(d)
 	if as, ok := a.seen[key]; ok {
@@ -71,18 +80,12 @@ func (a *adviser) assess(point []int) (*Assessment, error) {
 	if len(a.seen) >= a.budget || a.ctx.Err() != nil {
 		return nil, nil
 	}
-	as, err := a.j.assess(d, a.p.setupOf(d))
+	as, err := j.assess(d, a.p.setupOf(d))
 	if err != nil {
 		return nil, err
 	}
 	a.seen[key] = as
 	return as, nil
-}
-
-// complies says whether a point complies; false when the budget is spent.
-func (a *adviser) complies(point []int) (bool, error) {
-	as, err := a.assess(point)
-	return as != nil && as.Complies, err
 }
 
 // mostSteps bounds the rounds of strengthening.

@@ -91,7 +91,8 @@ func (p *Problem) compareOne(ctx context.Context, f Family, evaluations int) (Op
 	if err := q.buildGenes(); err != nil {
 		return o, err
 	}
-	a := &adviser{p: &q, ctx: ctx, j: newJudge(&q), seen: map[string]*Assessment{}, budget: evaluations}
+	j := newJudge(&q)
+	a := &adviser{p: &q, ctx: ctx, j: j, yes: j, seen: map[string]*Assessment{}, budget: evaluations}
 	a.j.quick = true
 	d, _, err := q.Braced()
 	if err != nil {
