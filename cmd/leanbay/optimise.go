@@ -30,9 +30,6 @@ type optimiseOptions struct {
 	objectives string
 }
 
-// strengthenFirst is enough for the examples to be mended and then lightened one decision at a time.
-const strengthenFirst = 400
-
 // newOptimise builds the main command.
 func newOptimise(s streams) *cobra.Command {
 	var o optimiseOptions
@@ -60,7 +57,7 @@ func newOptimise(s streams) *cobra.Command {
 	f.IntVar(&o.settings.Population, "population", 40, "variants in each of two populations")
 	f.IntVar(&o.settings.Evaluations, "evaluations", 0, "most distinct variants evaluated; 0 is no limit")
 	f.IntVar(&o.settings.Stagnation, "stagnation", 15, "generations without progress after which a settled search ends; 0 never")
-	f.IntVar(&o.settings.Strengthen, "strengthen", strengthenFirst, "designs judged first, in mending the drawing step by step, for the search to start from; part of --evaluations (at most half of them, unless given); 0 starts from the drawing")
+	f.IntVar(&o.settings.Strengthen, "strengthen", shedspace.MendFirst, "designs judged first, in mending the drawing step by step, for the search to start from; part of --evaluations (at most half of them, unless given); 0 starts from the drawing")
 	f.IntVar(&o.settings.Workers, "workers", 0, "parallel evaluations; 0 is one per processor (it never changes the result)")
 	f.DurationVar(&o.settings.Time, "time", 0, "most time for the search, such as 90s or 10m; 0 is no limit")
 	f.BoolVar(&o.settings.Prove, "prove", false, "after the search, prove the front (spaces of up to two million points) or show a lower bound")

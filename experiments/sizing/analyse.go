@@ -18,15 +18,6 @@ type response struct {
 	stable       bool      // false: a mechanism, the ratios say nothing
 }
 
-// greatest returns the greatest ratio.
-func (r *response) greatest() float64 {
-	out := r.displacement
-	for _, s := range r.stress {
-		out = math.Max(out, s)
-	}
-	return out
-}
-
 // analyser answers for designs of one truss; it is for one goroutine.
 type analyser interface {
 	// analyse fills r for areas by group.

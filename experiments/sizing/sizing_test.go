@@ -309,3 +309,12 @@ func BenchmarkAnalysis(b *testing.B) {
 		}
 	}
 }
+
+// greatest returns the greatest ratio.
+func (r *response) greatest() float64 {
+	out := r.displacement
+	for _, s := range r.stress {
+		out = math.Max(out, s)
+	}
+	return out
+}

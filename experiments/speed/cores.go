@@ -141,9 +141,6 @@ func (s searchTimes) Generation(st optimize.State) error {
 	return nil
 }
 
-// mendedFirst is the default of optimise --strengthen.
-const mendedFirst = 400
-
 // search runs the search of a brief as `leanbay optimise` does by default, without files, from a cold start.
 func (b Bench) search(ctx context.Context, name string, a *Answer) error {
 	b.tell("%s: search, seed 1", name)
@@ -154,7 +151,7 @@ func (b Bench) search(ctx context.Context, name string, a *Answer) error {
 		return err
 	}
 	r.Prepare = time.Since(times.start).Seconds()
-	mended, spent, err := p.Repaired(ctx, mendedFirst)
+	mended, spent, err := p.Repaired(ctx, shedspace.MendFirst)
 	if err != nil {
 		return err
 	}

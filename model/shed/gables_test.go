@@ -44,24 +44,7 @@ func swayed(t *testing.T, s *Shed, walls [planes][]Brace, push float64) (*Model,
 	for f := range s.Frames {
 		c.Nodal = append(c.Nodal, solver.NodalLoad{Node: m.Eaves[f][0], F: r3.Vec{Y: push}})
 	}
-	m.Structure.Cases = []solver.Case{c}
-	combo := solver.Combination{ID: "push", State: solver.Strength, Terms: []solver.Term{{Case: 0, Factor: 1}}}
-	m.Structure.Combinations = []solver.Combination{combo}
-	model, err := frame.Compile(&m.Structure)
-	if err != nil {
-		t.Fatal(err)
-	}
-	work := model.NewWorkspace()
-	if err := work.Load(&m.Structure); err != nil {
-		t.Fatal(err)
-	}
-	res := &frame.Result{}
-	if err := work.Analyse(&combo, frame.TensionOnly, res); err != nil {
-		t.Fatal(err)
-	}
-	if !res.Stable {
-		t.Fatalf("%v: %v", walls, res.Mechanisms)
-	}
+	res := answered(t, &m.Structure, c, walls)
 	return m, res
 }
 

@@ -41,15 +41,22 @@ func pushed(t *testing.T, w Brace) (*Model, *frame.Result) {
 	for side := range 2 {
 		c.Nodal = append(c.Nodal, solver.NodalLoad{Node: m.Eaves[0][side], F: r3.Vec{X: 10e3}})
 	}
-	m.Structure.Cases = []solver.Case{c}
+	res := answered(t, &m.Structure, c, w)
+	return m, res
+}
+
+// answered analyses a structure under one case (linear, rods in tension only); what names the design where it is not stable.
+func answered(t *testing.T, st *solver.Structure, c solver.Case, what any) *frame.Result {
+	t.Helper()
+	st.Cases = []solver.Case{c}
 	combo := solver.Combination{ID: "push", State: solver.Strength, Terms: []solver.Term{{Case: 0, Factor: 1}}}
-	m.Structure.Combinations = []solver.Combination{combo}
-	model, err := frame.Compile(&m.Structure)
+	st.Combinations = []solver.Combination{combo}
+	model, err := frame.Compile(st)
 	if err != nil {
 		t.Fatal(err)
 	}
 	work := model.NewWorkspace()
-	if err := work.Load(&m.Structure); err != nil {
+	if err := work.Load(st); err != nil {
 		t.Fatal(err)
 	}
 	res := &frame.Result{}
@@ -57,9 +64,9 @@ func pushed(t *testing.T, w Brace) (*Model, *frame.Result) {
 		t.Fatal(err)
 	}
 	if !res.Stable {
-		t.Fatalf("%v: %v", w, res.Mechanisms)
+		t.Fatalf("%v: %v", what, res.Mechanisms)
 	}
-	return m, res
+	return res
 }
 
 // force is the axial force of a member by its id (N, tension positive).

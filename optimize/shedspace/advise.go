@@ -22,6 +22,9 @@ type adviser struct {
 	budget int
 }
 
+// MendFirst is a budget of Repaired that is enough for the examples to be mended and then lightened one decision at a time.
+const MendFirst = 400
+
 // Repaired are points that comply, found from the proposal with its missing links added: first it is strengthened until it
 // complies, then every change that is not needed is taken back, then decisions are changed one after another, those that
 // save most for their weight first; and the same again from the best exchange of a heavy section for another layout. It

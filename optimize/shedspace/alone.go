@@ -62,10 +62,28 @@ func planeFramesIn(m *shed.Model, room []solver.Case) (*solver.Structure, []int)
 			kept[root(st.Elements[st.Members[i].Elements[0]].I)] = true
 		}
 	}
-	index := make([]int, len(st.Members))
+	index := copyMembers(out, st, func(i int) bool {
+		return inPlane(&st.Members[i]) && kept[root(st.Elements[st.Members[i].Elements[0]].I)]
+	})
+	for i := range st.Cases {
+		var points []solver.PointLoad
+		if i < len(room) {
+			points = room[i].Point[:0]
+		}
+		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], points, index, func(node int) bool {
+			h := &st.Nodes[node]
+			return kept[root(node)] && (h.Held[solver.UZ] || h.Spring[solver.UZ] > 0)
+		}))
+	}
+	return out, index
+}
+
+// copyMembers adds the members of st that keep says to out, with their elements. index gives each member's place in out, or -1.
+func copyMembers(out, st *solver.Structure, keep func(i int) bool) (index []int) {
+	index = make([]int, len(st.Members))
 	for i := range st.Members {
 		index[i] = -1
-		if !inPlane(&st.Members[i]) || !kept[root(st.Elements[st.Members[i].Elements[0]].I)] {
+		if !keep(i) {
 			continue
 		}
 		mem := st.Members[i]
@@ -79,17 +97,7 @@ func planeFramesIn(m *shed.Model, room []solver.Case) (*solver.Structure, []int)
 		}
 		out.Members = append(out.Members, mem)
 	}
-	for i := range st.Cases {
-		var points []solver.PointLoad
-		if i < len(room) {
-			points = room[i].Point[:0]
-		}
-		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], points, index, func(node int) bool {
-			h := &st.Nodes[node]
-			return kept[root(node)] && (h.Held[solver.UZ] || h.Spring[solver.UZ] > 0)
-		}))
-	}
-	return out, index
+	return index
 }
 
 // keepLoads is a case with the loads of the members and nodes that are left, renumbered; points is storage.

@@ -229,23 +229,7 @@ func mullionsAlone(m *shed.Model) (*solver.Structure, []memberPlace) {
 // pieceOf is a structure of some members of another, with their loads; index gives each member's place in it, or -1.
 func pieceOf(st *solver.Structure, keep []bool) (*solver.Structure, []int) {
 	out := &solver.Structure{Nodes: append([]solver.Node(nil), st.Nodes...), Combinations: st.Combinations}
-	index := make([]int, len(st.Members))
-	for i := range st.Members {
-		index[i] = -1
-		if !keep[i] {
-			continue
-		}
-		mem := st.Members[i]
-		mem.Elements = nil
-		index[i] = len(out.Members)
-		for _, e := range st.Members[i].Elements {
-			el := st.Elements[e]
-			el.Member = len(out.Members)
-			mem.Elements = append(mem.Elements, len(out.Elements))
-			out.Elements = append(out.Elements, el)
-		}
-		out.Members = append(out.Members, mem)
-	}
+	index := copyMembers(out, st, func(i int) bool { return keep[i] })
 	for i := range st.Cases {
 		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], nil, index, func(int) bool { return false }))
 	}

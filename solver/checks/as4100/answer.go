@@ -124,50 +124,23 @@ type AnswerProperties struct {
 
 // AnswerCombined are the combined checks for the given actions.
 type AnswerCombined struct {
-	PhiMrx       *float64            `json:"phiMrx,omitempty"`
-	PhiMry       *float64            `json:"phiMry,omitempty"`
-	PhiMix       *float64            `json:"phiMix,omitempty"`
-	PhiMiy       *float64            `json:"phiMiy,omitempty"`
-	PhiMox       *float64            `json:"phiMox,omitempty"`
-	Utilisations []AnswerUtilisation `json:"utilisations"`
+	PhiMrx       *float64                   `json:"phiMrx,omitempty"`
+	PhiMry       *float64                   `json:"phiMry,omitempty"`
+	PhiMix       *float64                   `json:"phiMix,omitempty"`
+	PhiMiy       *float64                   `json:"phiMiy,omitempty"`
+	PhiMox       *float64                   `json:"phiMox,omitempty"`
+	Utilisations []checks.AnswerUtilisation `json:"utilisations"`
 	// Governing is the greatest radial utilisation, GoverningClause where it arises.
 	Governing       *float64 `json:"governing"`
 	GoverningClause string   `json:"governing_clause,omitempty"`
 }
 
-// AnswerUtilisation is one combined check: the code's own sum and the radial value beside it (the factor by which all
-// actions together are to be divided to meet the limit). The sum is absent where the axial force alone exhausts it.
-type AnswerUtilisation struct {
-	Clause string   `json:"clause"`
-	Form   string   `json:"form,omitempty"`
-	Value  *float64 `json:"value,omitempty"`
-	Radial *float64 `json:"radial"`
-}
-
-// present is a rounded value, nil if it is absent or infinite. Six figures are beyond any coefficient's certainty.
-func present(v float64) *float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	r := sixFigures(v)
-	return &r
-}
-
-// positive is present for a quantity that is zero where the section has none.
+// positive is checks.Present for a quantity that is zero where the section has none.
 func positive(v float64) *float64 {
 	if v <= 0 {
 		return nil
 	}
-	return present(v)
-}
-
-// sixFigures rounds to six significant figures; below 1e-12 of any unit there is nothing.
-func sixFigures(v float64) float64 {
-	if math.Abs(v) < 1e-12 {
-		return 0
-	}
-	p := math.Pow10(5 - int(math.Floor(math.Log10(math.Abs(v)))))
-	return math.Round(v*p) / p
+	return checks.Present(v)
 }
 
 // Ask works out the answer to q for sec in grade g, recording the working in w (which may be nil).
@@ -185,7 +158,7 @@ func (r *Rules) Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Wo
 		Outside: c.Outside, Caution: solver.Caution,
 	}
 	if c.FyW != c.Fy {
-		a.FyWeb = present(checks.MPa(c.FyW))
+		a.FyWeb = checks.Present(checks.MPa(c.FyW))
 	}
 	k := Interaction{C: c, Nt: c.Nt, Msy: c.Msy(), BetaX: -1, BetaY: -1, Mbx: math.NaN()}
 	if q.Kt > 0 || q.NetArea > 0 {
@@ -259,16 +232,16 @@ func (c *Capacity) answerWeb(a *Answer, q Query, w *checks.Working) {
 }
 
 // kn is phi times a nominal capacity in kN or kN·m, nil where absent.
-func (c *Capacity) kn(v float64) *float64 { return present(c.phi * v / 1e3) }
+func (c *Capacity) kn(v float64) *float64 { return checks.Present(c.phi * v / 1e3) }
 
 // answerProperties fills the section properties.
 func (c *Capacity) answerProperties() AnswerProperties {
 	p := c.Section.Props
 	a := AnswerProperties{
-		Mass: sixFigures(p.Mass), Ag: sixFigures(checks.MM2(p.A)), Ix: sixFigures(checks.MM4(p.Ix)), Iy: sixFigures(checks.MM4(p.Iy)),
-		Zx: sixFigures(checks.MM3(p.Zx)), Zy: sixFigures(checks.MM3(p.Zy)), Sx: positive(checks.MM3(p.Sx)), Sy: positive(checks.MM3(p.Sy)),
-		Rx: sixFigures(checks.MM(p.Rx)), Ry: sixFigures(checks.MM(p.Ry)), J: sixFigures(checks.MM4(p.J)), Kf: sixFigures(c.Kf),
-		Zex: present(checks.MM3(c.Zex)), Zey: present(checks.MM3(c.ZeyToes)), CompactX: string(c.ClassX), CompactY: string(c.ClassY),
+		Mass: checks.SixFigures(p.Mass), Ag: checks.SixFigures(checks.MM2(p.A)), Ix: checks.SixFigures(checks.MM4(p.Ix)), Iy: checks.SixFigures(checks.MM4(p.Iy)),
+		Zx: checks.SixFigures(checks.MM3(p.Zx)), Zy: checks.SixFigures(checks.MM3(p.Zy)), Sx: positive(checks.MM3(p.Sx)), Sy: positive(checks.MM3(p.Sy)),
+		Rx: checks.SixFigures(checks.MM(p.Rx)), Ry: checks.SixFigures(checks.MM(p.Ry)), J: checks.SixFigures(checks.MM4(p.J)), Kf: checks.SixFigures(c.Kf),
+		Zex: checks.Present(checks.MM3(c.Zex)), Zey: checks.Present(checks.MM3(c.ZeyToes)), CompactX: string(c.ClassX), CompactY: string(c.ClassY),
 	}
 	if c.closed() {
 		a.C = positive(checks.MM3(p.Ct))
@@ -277,27 +250,27 @@ func (c *Capacity) answerProperties() AnswerProperties {
 	}
 	switch c.Section.Family {
 	case catalog.PFC:
-		a.ZeyWeb = present(checks.MM3(c.ZeyWeb))
+		a.ZeyWeb = checks.Present(checks.MM3(c.ZeyWeb))
 	case catalog.EA:
-		a.ZeyWeb, a.In = present(checks.MM3(c.ZeyWeb)), present(checks.MM4(p.Ix))
+		a.ZeyWeb, a.In = checks.Present(checks.MM3(c.ZeyWeb)), checks.Present(checks.MM4(p.Ix))
 		zx, sx := moduli(c.Section, AboutX)
 		zy, sy := moduli(c.Section, AboutYToes)
-		a.Ix, a.Iy, a.Rx, a.Ry = sixFigures(checks.MM4(p.Imax)), sixFigures(checks.MM4(p.Imin)), sixFigures(checks.MM(c.Rx)), sixFigures(checks.MM(c.Ry))
-		a.Zx, a.Zy, a.Sx, a.Sy = sixFigures(checks.MM3(zx)), sixFigures(checks.MM3(zy)), positive(checks.MM3(sx)), positive(checks.MM3(sy))
+		a.Ix, a.Iy, a.Rx, a.Ry = checks.SixFigures(checks.MM4(p.Imax)), checks.SixFigures(checks.MM4(p.Imin)), checks.SixFigures(checks.MM(c.Rx)), checks.SixFigures(checks.MM(c.Ry))
+		a.Zx, a.Zy, a.Sx, a.Sy = checks.SixFigures(checks.MM3(zx)), checks.SixFigures(checks.MM3(zy)), positive(checks.MM3(sx)), positive(checks.MM3(sy))
 	}
 	return a
 }
 
 // answerCombined works the combined checks.
 func (k *Interaction) answerCombined(a Actions, shear float64, w *checks.Working) *AnswerCombined {
-	out := &AnswerCombined{Utilisations: []AnswerUtilisation{}}
+	out := &AnswerCombined{Utilisations: []checks.AnswerUtilisation{}}
 	worst := -1.0
 	add := func(r Ratio, form string) {
 		if !checks.Defined(r.Radial) {
 			return
 		}
 		clause := strings.TrimPrefix(r.Clause, "AS 4100 ")
-		out.Utilisations = append(out.Utilisations, AnswerUtilisation{clause, form, present(r.Raw), present(r.Radial)})
+		out.Utilisations = append(out.Utilisations, checks.AnswerUtilisation{Clause: clause, Form: form, Value: checks.Present(r.Raw), Radial: checks.Present(r.Radial)})
 		// The form that the code lets one choose governs only where the other is not better; Section has chosen.
 		if form != "linear" && r.Radial > worst {
 			worst, out.GoverningClause = r.Radial, clause
@@ -330,6 +303,6 @@ func (k *Interaction) answerCombined(a Actions, shear float64, w *checks.Working
 		u := ShearBendingRadial(math.Abs(shear)/(k.C.phi*k.C.Vvx), a.Mx/(k.C.phi*k.C.Msx))
 		add(Ratio{Clause: "AS 4100 5.12.3", Raw: math.Abs(shear) / (k.C.phi * k.C.Rules.ShearInBending(k.C.Vvx, a.Mx, k.C.Msx)), Radial: u}, "shear")
 	}
-	out.Governing = present(worst)
+	out.Governing = checks.Present(worst)
 	return out
 }

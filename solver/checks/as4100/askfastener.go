@@ -49,8 +49,8 @@ func (r *Rules) AskBolt(q BoltQuery, w *checks.Working) (BoltAnswer, error) {
 		return BoltAnswer{}, fmt.Errorf("a ply needs a thickness, a tensile strength and an edge distance that are not negative")
 	}
 	w.Heading("One bolt, 9.2.2")
-	a := BoltAnswer{Bolt: fmt.Sprintf("M%g", q.Diameter*1e3), Category: q.Category, Fuf: checks.MPa(b.Fuf), As: sixFigures(checks.MM2(b.As)), Ac: sixFigures(checks.MM2(b.Ac)), Ao: sixFigures(checks.MM2(b.Ao)),
-		PhiNtf: present(b.phi * b.Tension(w) / 1e3), PhiVfn: present(b.phi * b.Shear(1, 0, 0, w) / 1e3), PhiVfx: present(b.phi * b.Shear(0, 1, 0, w) / 1e3), Caution: solver.Caution}
+	a := BoltAnswer{Bolt: fmt.Sprintf("M%g", q.Diameter*1e3), Category: q.Category, Fuf: checks.MPa(b.Fuf), As: checks.SixFigures(checks.MM2(b.As)), Ac: checks.SixFigures(checks.MM2(b.Ac)), Ao: checks.SixFigures(checks.MM2(b.Ao)),
+		PhiNtf: checks.Present(b.phi * b.Tension(w) / 1e3), PhiVfn: checks.Present(b.phi * b.Shear(1, 0, 0, w) / 1e3), PhiVfx: checks.Present(b.phi * b.Shear(0, 1, 0, w) / 1e3), Caution: solver.Caution}
 	if q.Ply > 0 {
 		if q.PlyFu == 0 {
 			return a, fmt.Errorf("a ply of %g mm needs its tensile strength (--ply-fu)", q.Ply*1e3)
@@ -59,7 +59,7 @@ func (r *Rules) AskBolt(q BoltQuery, w *checks.Working) (BoltAnswer, error) {
 		if edge == 0 {
 			edge = math.Inf(1)
 		}
-		a.PhiVb = present(b.ply * b.PlyBearing(q.Ply, q.PlyFu, edge, w) / 1e3)
+		a.PhiVb = checks.Present(b.ply * b.PlyBearing(q.Ply, q.PlyFu, edge, w) / 1e3)
 	}
 	return a, nil
 }
@@ -87,5 +87,5 @@ func (r *Rules) AskFillet(leg float64, metal string, q WeldQuality, w *checks.Wo
 		return WeldAnswer{}, err
 	}
 	w.Heading("Fillet weld, 9.6.3.10")
-	return WeldAnswer{Leg: leg * 1e3, Metal: metal, Quality: string(q), Fuw: checks.MPa(f.Strength), PhiVw: present(f.Capacity(w) / 1e6), Caution: solver.Caution}, nil
+	return WeldAnswer{Leg: leg * 1e3, Metal: metal, Quality: string(q), Fuw: checks.MPa(f.Strength), PhiVw: checks.Present(f.Capacity(w) / 1e6), Caution: solver.Caution}, nil
 }

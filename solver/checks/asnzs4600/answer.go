@@ -77,15 +77,8 @@ type AnswerBuckling struct {
 
 // AnswerCombined is 3.5 for the actions asked for.
 type AnswerCombined struct {
-	Utilisations []AnswerUtilisation `json:"utilisations"`
-	Governing    *float64            `json:"governing"`
-}
-
-// AnswerUtilisation is the code's sum and the radial value beside it.
-type AnswerUtilisation struct {
-	Clause string   `json:"clause"`
-	Value  *float64 `json:"value,omitempty"`
-	Radial *float64 `json:"radial"`
+	Utilisations []checks.AnswerUtilisation `json:"utilisations"`
+	Governing    *float64                   `json:"governing"`
 }
 
 // Ask works out the answer to q for a lipped channel or zed, recording the working in w (which may be nil).
@@ -100,8 +93,8 @@ func (c *Code) Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Wor
 	msx := math.Min(r.Ms[Top], r.Ms[Bottom])
 	a := Answer{
 		Section: sec.Name, Grade: g.Name, Code: "AS/NZS 4600, direct strength, buckling by finite strips", Fy: checks.MPa(g.Fy), Fu: checks.MPa(g.Fu),
-		Properties: AnswerProperties{Mass: six(p.Mass), Ag: six(checks.MM2(p.A)), Ix: six(checks.MM4(p.Ix)), Iy: six(checks.MM4(p.Iy)), Zx: six(checks.MM3(p.Zx)), Zy: six(checks.MM3(p.Zy)),
-			Rx: six(checks.MM(p.Rx)), Ry: six(checks.MM(p.Ry)), J: six(checks.MM4(p.J)), Iw: six(checks.MM6(p.Iw))},
+		Properties: AnswerProperties{Mass: checks.SixFigures(p.Mass), Ag: checks.SixFigures(checks.MM2(p.A)), Ix: checks.SixFigures(checks.MM4(p.Ix)), Iy: checks.SixFigures(checks.MM4(p.Iy)), Zx: checks.SixFigures(checks.MM3(p.Zx)), Zy: checks.SixFigures(checks.MM3(p.Zy)),
+			Rx: checks.SixFigures(checks.MM(p.Rx)), Ry: checks.SixFigures(checks.MM(p.Ry)), J: checks.SixFigures(checks.MM4(p.J)), Iw: checks.SixFigures(checks.MM6(p.Iw))},
 		Buckling: AnswerBuckling{FolN: stress(b.Nol / p.A), FodN: stress(b.Nod / p.A), FolMx: stress(weaker(b.Mol, Top, Bottom) / p.Zx), FodMx: stress(weaker(b.Mod, Top, Bottom) / p.Zx),
 			FolMy: stress(weaker(b.Mol, Right, Left) / p.Zy), FodMy: stress(weaker(b.Mod, Right, Left) / p.Zy)},
 		PhiNt: kilo(c.at(PhiTension) * r.Nt), PhiNs: kilo(phiN * r.Ns), PhiMsx: kilo(phiB * msx), PhiMsy: kilo(phiB * weaker(r.Ms, Right, Left)),
@@ -144,7 +137,7 @@ func (c *Code) Ask(sec *catalog.Section, g catalog.Grade, q Query, w *checks.Wor
 		if q.N < 0 {
 			clause = "3.5.2"
 		}
-		a.Combined = &AnswerCombined{Utilisations: []AnswerUtilisation{{clause, finite(raw), finite(u)}}, Governing: finite(u)}
+		a.Combined = &AnswerCombined{Utilisations: []checks.AnswerUtilisation{{Clause: clause, Value: checks.Present(raw), Radial: checks.Present(u)}}, Governing: checks.Present(u)}
 	}
 	return a, nil
 }
@@ -167,24 +160,6 @@ func (q Query) Validate() error {
 	return nil
 }
 
-// six rounds to six figures.
-func six(v float64) float64 {
-	if math.Abs(v) < 1e-12 {
-		return 0
-	}
-	p := math.Pow10(5 - int(math.Floor(math.Log10(math.Abs(v)))))
-	return math.Round(v*p) / p
-}
-
-// finite is a rounded value, nil where there is none.
-func finite(v float64) *float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	r := six(v)
-	return &r
-}
-
 // kilo is a value in thousands, stress one in MPa.
-func kilo(v float64) *float64   { return finite(v / 1e3) }
-func stress(v float64) *float64 { return finite(checks.MPa(v)) }
+func kilo(v float64) *float64   { return checks.Present(v / 1e3) }
+func stress(v float64) *float64 { return checks.Present(checks.MPa(v)) }
