@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"leanbay/model/bracing"
-	"leanbay/model/brief"
 	"leanbay/model/shed"
 )
 
@@ -14,14 +13,7 @@ import (
 // no mullion of the windward or the leeward gable pushes the roof back by more than a tenth of the rest; and each wall's
 // feet take, within what its columns' bending adds, the horizontal parts of its braces.
 func TestLoadPath(t *testing.T) {
-	b, err := brief.ReadFile("../../experiments/briefs/packhouse.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := New(b)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := example(t, "packhouse")
 	d, _, err := p.Braced()
 	if err != nil {
 		t.Fatal(err)
@@ -75,14 +67,7 @@ func TestLoadPath(t *testing.T) {
 // across the building than without its bracing; the plane frames in which inner frames are judged alone have none of it; and
 // the inner frames judged alone are as they were.
 func TestAcrossPath(t *testing.T) {
-	b, err := brief.ReadFile("../../experiments/briefs/packhouse.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := New(b)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := example(t, "packhouse")
 	d, _, err := p.Braced()
 	if err != nil {
 		t.Fatal(err)
