@@ -27,7 +27,7 @@ type Proof struct {
 	Repeated  float64 // points that are another point's variant under another name, or known from the start
 	Branches  float64 // points left out with their whole branch, by partial bounds
 	Bounded   float64 // points left out one by one, by bounds
-	Screened  float64 // points left out by a part of their evaluation
+	Screened  float64 // points left out in the course of their evaluation
 	Evaluated int
 	Front     []Variant
 	// Proven says that every point was decided: no variant of the space dominates one of Front, and none is missing.
@@ -169,10 +169,7 @@ func (e *enumerator) flush() error {
 	if room := e.cfg.Limit - e.proof.Evaluated; len(e.batch) > room {
 		e.batch, e.full = e.batch[:room], true
 	}
-	if err := e.screen(); err != nil {
-		return err
-	}
-	vs, err := e.pool.evaluate(e.ctx, e.batch)
+	vs, err := e.evaluate()
 	if err == nil {
 		err = e.pool.complete(e.ctx, vs, e.archive)
 	}
@@ -183,6 +180,7 @@ func (e *enumerator) flush() error {
 		e.archive.Add(v)
 	}
 	e.proof.Evaluated += len(vs)
+	e.proof.Screened += float64(len(e.batch) - len(vs))
 	e.batch = e.batch[:0]
 	if e.cfg.Watch != nil {
 		e.cfg.Watch(e.decided())
@@ -190,28 +188,12 @@ func (e *enumerator) flush() error {
 	return nil
 }
 
-// screen takes out of the batch what a part of its evaluation excludes.
-func (e *enumerator) screen() error {
-	if e.cfg.NoBounds {
-		return nil
+// evaluate scores the batch; where evaluations can be left half way, all that the front as it stands does not exclude.
+func (e *enumerator) evaluate() ([]Variant, error) {
+	if e.cfg.NoBounds || !e.pool.screens() {
+		return e.pool.evaluate(e.ctx, e.batch)
 	}
-	bounds := make([]Bound, len(e.batch))
-	err := e.pool.each(e.ctx, len(e.batch), func(w Evaluator, i int) (err error) {
-		if s, ok := w.(Screener); ok {
-			bounds[i], err = s.Screen(e.ctx, e.batch[i].point, e.batch[i].key)
-		}
-		return err
-	})
-	left := e.batch[:0]
-	for i, c := range e.batch {
-		if bounds[i].Objectives != nil && e.archive.Excludes(bounds[i].Objectives) {
-			e.proof.Screened++
-		} else {
-			left = append(left, c)
-		}
-	}
-	e.batch = left
-	return err
+	return e.pool.screen(e.ctx, e.batch, e.archive)
 }
 
 func (e *enumerator) decided() float64 {

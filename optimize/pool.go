@@ -76,6 +76,36 @@ func (p *pool) evaluate(ctx context.Context, batch []candidate) ([]Variant, erro
 	return out, err
 }
 
+// screens says whether the problem's evaluators can leave an evaluation half way.
+func (p *pool) screens() bool {
+	_, ok := p.evaluators[0].(Screener)
+	return ok
+}
+
+// screen scores those of a batch that are of class 0 and that the front, as it stands, does not exclude, in their order.
+func (p *pool) screen(ctx context.Context, batch []candidate, front *Archive) ([]Variant, error) {
+	all, kept := make([]Variant, len(batch)), make([]bool, len(batch))
+	err := p.each(ctx, len(batch), func(e Evaluator, i int) error {
+		c := batch[i]
+		score, keep, err := e.(Screener).Screen(ctx, c.point, c.key, front.Excludes)
+		if err != nil {
+			return fmt.Errorf("optimize: variant %q: %w", c.key, err)
+		}
+		if keep {
+			all[i], kept[i] = Variant{Key: c.key, Point: c.point, Score: score}, true
+			return checkScore(score, p.objectives, c.key)
+		}
+		return nil
+	})
+	var out []Variant
+	for i, v := range all {
+		if kept[i] {
+			out = append(out, v)
+		}
+	}
+	return out, err
+}
+
 // complete finds the pending objectives of variants that could enter the front with them, in place. Which ones these are is
 // decided on the front as it stands, so that it does not depend on the workers.
 func (p *pool) complete(ctx context.Context, vs []Variant, front *Archive) error {

@@ -153,10 +153,14 @@ type Completer interface {
 	Complete(ctx context.Context, p []int, key string, s Score) (Score, error)
 }
 
-// Screener is an Evaluator that can bound a variant by a part of its evaluation: dearer than a Bounder's bound, cheaper than
-// all of it. Exhaustive search asks it for what bounds leave over.
+// Screener is an Evaluator that can go through an evaluation part by part and leave it as soon as what it found excludes the
+// variant: most evaluations near a good front end after a fraction of them.
 type Screener interface {
-	Screen(ctx context.Context, p []int, key string) (Bound, error)
+	// Screen returns the score and true, or false where the variant is of a class above 0 or excluded says so of its objectives.
+	// excluded may be asked of any bounds of the objectives: what it says of a bound holds of everything that is nowhere less.
+	// What is returned is a function of key and of excluded, whatever was screened before: only the time may depend on that. A
+	// score of false is not used.
+	Screen(ctx context.Context, p []int, key string, excluded func(objectives []float64) bool) (Score, bool, error)
 }
 
 // Hinter is an Evaluator that can say where a variant should change: one number for each gene, positive where the gene

@@ -119,7 +119,7 @@ func printProofs(out io.Writer, rows []suites.ProofRow) error {
 			r.Hits, r.Seeds, r.HitsBest, r.Searched.Median, r.Searched.Least, r.Searched.Greatest, r.Complete.Median, r.Complete.Least, r.Complete.Greatest)
 	}
 	fmt.Fprintln(w)
-	fmt.Fprintln(w, "what became of the points\tknown or other names\tin excluded branches\texcluded by bounds\tby their service alone\tevaluated for the proof\tby all searches\tseconds")
+	fmt.Fprintln(w, "what became of the points\tknown or other names\tin excluded branches\texcluded by bounds\tleft half way\tevaluated for the proof\tby all searches\tseconds")
 	for _, r := range rows {
 		if r.Without != "" {
 			continue // the space is decided once

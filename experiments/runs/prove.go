@@ -19,7 +19,7 @@ type Proof struct {
 	Size      float64 `json:"size"`       // points of the space
 	Known     float64 `json:"known"`      // other names of a variant, or evaluated by the search
 	Excluded  float64 `json:"excluded"`   // left out by bounds, with whole branches or one by one
-	Screened  float64 `json:"screened"`   // left out by their service analysis alone
+	Screened  float64 `json:"screened"`   // left out in the course of their evaluation
 	Evaluated int     `json:"evaluated"`  // beyond what the search evaluated
 	LeastMass float64 `json:"least_mass"` // kg: nothing that complies is lighter; 0 where nothing was shown
 	// Gap is how far the lightest complying variant lies above LeastMass, as a share of its mass; -1 where none complies.
@@ -83,7 +83,7 @@ func (p *Proof) words(interrupted bool) string {
 	var b strings.Builder
 	switch {
 	case p.Proven:
-		fmt.Fprintf(&b, "The front is proven: all %.6g points of the space were decided (%.6g evaluated before or other names of a variant, %.6g excluded by bounds, %.6g by their service alone, %d evaluated for the proof).",
+		fmt.Fprintf(&b, "The front is proven: all %.6g points of the space were decided (%.6g evaluated before or other names of a variant, %.6g excluded by bounds, %.6g in the course of their evaluation, %d evaluated for the proof).",
 			p.Size, p.Known, p.Excluded, p.Screened, p.Evaluated)
 		if p.Gap < 0 {
 			b.WriteString(" No variant of the space complies.")

@@ -27,7 +27,7 @@ type ProofRow struct {
 	Without  string  `json:"without,omitempty"` // the part of the search that was off
 	Points   float64 `json:"points"`
 	// Of the points: evaluated by a search before or other names of a variant, left out by bounds with whole branches or one
-	// by one, left out by a part of their evaluation, and evaluated for the proof.
+	// by one, left out in the course of their evaluation, and evaluated for the proof.
 	Repeated  float64 `json:"repeated"`
 	Branches  float64 `json:"branches"`
 	Bounded   float64 `json:"bounded"`
@@ -91,8 +91,14 @@ func (e *rememberer) Hint(ctx context.Context, p []int, key string) ([]float64, 
 }
 
 // Screen implements optimize.Screener.
-func (e *rememberer) Screen(ctx context.Context, p []int, key string) (optimize.Bound, error) {
-	return e.Evaluator.(optimize.Screener).Screen(ctx, p, key)
+func (e *rememberer) Screen(ctx context.Context, p []int, key string, excluded func([]float64) bool) (optimize.Score, bool, error) {
+	e.r.mu.RLock()
+	s, ok := e.r.known[key]
+	e.r.mu.RUnlock()
+	if ok {
+		return s, s.Class == 0 && !excluded(s.Objectives), nil
+	}
+	return e.Evaluator.(optimize.Screener).Screen(ctx, p, key, excluded)
 }
 
 // Run searches each space with every seed, then enumerates it, and compares the fronts variant by variant.

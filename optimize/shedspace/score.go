@@ -16,14 +16,17 @@ import (
 func (p *Problem) NewEvaluator() optimize.Evaluator {
 	j := newJudge(p)
 	j.brief, j.quick = true, true
-	return &evaluator{p: p, j: j}
+	n := len(p.bench.combinations)
+	return &evaluator{p: p, j: j, tells: [2]tellings{make(tellings, n), make(tellings, n)}}
 }
 
 // evaluator scores points for one worker.
 type evaluator struct {
 	p        *Problem
 	j        *judge
-	reviewer *Reviewer // made when a dear objective is first asked for
+	reviewer *Reviewer   // made when a dear objective is first asked for
+	tells    [2]tellings // of the whole shed, and of inner frames alone
+	left     int         // evaluations left half way
 }
 
 // Evaluate implements optimize.Evaluator. Where compliance is no objective it is a limit: what does not comply is failing.

@@ -1,0 +1,246 @@
+package shedspace
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leanbay/model/brief"
+	"leanbay/model/shed"
+	"leanbay/optimize"
+	"leanbay/solver"
+	"leanbay/solver/frame"
+)
+
+var _ optimize.Screener = (*evaluator)(nil)
+
+// Whether a design can enter a front needs a fraction of its evaluation: its mass is known without analysis, and the greatest
+// utilisation is no less than any that some check finds under some combination. So an evaluation is gone through in stages, a
+// few combinations in the whole shed first, then service, then a few for inner frames alone, and ends with the first that
+// excludes the design. What no stage excludes is evaluated as always.
+//
+// A stage decides nothing that the evaluation would not. Its answers are quick ones of another grouping of combinations than the
+// evaluation's, each within quickShare of the careful answer, so within 2 quickShare of each other; stageShare more is taken
+// off, and what then excludes a design excludes its evaluation too. Which combinations come first is learnt from what excluded
+// designs before: that changes the time only.
+
+const (
+	// stageShare is taken off utilisations of stages, and added to what a hard limit of service must be exceeded by.
+	stageShare = partShare
+	// telling is how many combinations a stage asks: as many as quick answers take side by side.
+	telling = 8
+	// forget is what is left of a combination's tellings at the next one.
+	forget = 0.98
+)
+
+// tellings learns which combinations exclude designs: a weight for each of the brief's combinations.
+type tellings []float64
+
+// first are the combinations of a list that told most, in the order of the list where they told alike.
+func (t tellings) first(list []int) []int {
+	out := slices.Clone(list)
+	slices.SortStableFunc(out, func(i, j int) int { return sign(t[j] - t[i]) })
+	return out[:min(telling, len(out))]
+}
+
+// tell notes that a combination excluded a design.
+func (t tellings) tell(combination int) {
+	for i := range t {
+		t[i] *= forget
+	}
+	t[combination]++
+}
+
+// stages is the screening of one design.
+type stages struct {
+	e    *evaluator
+	a    *Assessment // what is known without analysis
+	m    *shed.Model
+	most float64                  // a utilisation that excludes the design
+	no   func(a *Assessment) bool // says whether what is known excludes it
+}
+
+// Screen implements optimize.Screener.
+func (e *evaluator) Screen(_ context.Context, point []int, key string, excluded func([]float64) bool) (optimize.Score, bool, error) {
+	p := e.p
+	d, _ := p.Decode(point)
+	s := &stages{e: e, a: p.outline(d)}
+	s.no = func(a *Assessment) bool { return excluded(p.boundBy(a, 0).Objectives) }
+	if excluded(p.never().Objectives) { // else there is no front yet, and even what fails is worth its score
+		out, err := s.exclude()
+		if err != nil {
+			return optimize.Score{}, false, fmt.Errorf("variant %s: %w", key, err)
+		}
+		if out {
+			e.left++
+			return optimize.Score{}, false, nil
+		}
+	}
+	a, err := e.j.assess(d, p.setupOf(d))
+	if err != nil {
+		return optimize.Score{}, false, fmt.Errorf("variant %s: %w", key, err)
+	}
+	score := p.scoreOf(a)
+	keep := score.Class == ClassRanked && !excluded(score.Objectives)
+	if !keep {
+		e.learn(a)
+	}
+	return score, keep, nil
+}
+
+// exclude goes through the stages.
+func (s *stages) exclude() (bool, error) {
+	if s.no(s.a) {
+		return true, nil
+	}
+	s.most = s.limit()
+	j, p := s.e.j, s.e.p
+	s.m = p.loaded(s.a.Design)
+	j.set = p.setupOf(s.a.Design)
+	if err := j.whole.load(&s.m.Structure, true); err != nil {
+		return false, err
+	}
+	for _, stage := range []func() (bool, error){s.wholeShed, s.service, s.innerFrames} {
+		if out, err := stage(); out || err != nil {
+			return out, err
+		}
+	}
+	return false, nil
+}
+
+// limit is the least utilisation that excludes the design, or a little more. One above stoneLimit always does.
+func (s *stages) limit() float64 {
+	with := *s.a
+	with.Groups = append(slices.Clone(s.a.Groups), GroupResult{Group: string(brief.GroupRafter)})
+	u := &with.Groups[len(s.a.Groups)].Utilisation
+	low, high := 0.0, stoneLimit*(1+roundOff)
+	for high-low > roundOff {
+		if *u = (low + high) / 2; s.no(&with) {
+			high = *u
+		} else {
+			low = *u
+		}
+	}
+	return high
+}
+
+// wholeShed analyses the whole shed under a few combinations.
+func (s *stages) wholeShed() (bool, error) {
+	p, j := s.e.p, s.e.j
+	return s.ask(&j.whole, s.e.tells[0], p.bench.strength, frame.TensionOnlySecondOrder, allMembers(&s.m.Structure))
+}
+
+// innerFrames analyses inner frames alone under a few combinations.
+func (s *stages) innerFrames() (bool, error) {
+	p, j := s.e.p, s.e.j
+	if p.Brief.Limits.InnerFrames == brief.WholeShed || len(p.Shed.Frames) < 3 {
+		return false, nil
+	}
+	plane, index := planeFramesIn(s.m, j.room)
+	j.room = plane.Cases
+	if err := j.alone.load(plane, true); err != nil {
+		return false, err
+	}
+	return s.ask(&j.alone, s.e.tells[1], p.bench.planar, frame.SecondOrder, innerPlaces(s.m, index))
+}
+
+// ask says whether one of the most telling combinations of a list excludes the design: it has no stable answer, or uses a member
+// too much.
+func (s *stages) ask(c *compiled, t tellings, list []int, kind frame.Analysis, members []memberPlace) (bool, error) {
+	list = t.first(list)
+	found, err := s.e.j.firstTrouble(c, s.m.Structure.Combinations, list, kind)
+	if err != nil {
+		return false, err
+	}
+	if found < 0 {
+		found = s.worst(members)
+	}
+	if found < 0 {
+		return false, nil
+	}
+	t.tell(list[found])
+	return true, nil
+}
+
+// firstTrouble runs the combinations of a list until one has no stable answer, and returns its place in the list; -1 if all
+// are stable.
+func (j *judge) firstTrouble(c *compiled, all []solver.Combination, list []int, kind frame.Analysis) (int, error) {
+	j.combos = j.combos[:0]
+	for _, i := range list {
+		j.combos = append(j.combos, all[i])
+	}
+	for len(j.res) < len(list) {
+		j.res = append(j.res, frame.Result{})
+	}
+	fails := -1
+	err := c.work.AnalyseEach(j.combos, kind, j.res[:len(list)], func(i int) bool {
+		if !j.res[i].Stable {
+			fails = i
+		}
+		return fails >= 0
+	})
+	return fails, err
+}
+
+// worst looks for a member that is used more than the design may be, and returns the combination's place in the list in hand;
+// -1 if there is none. Groups begin at what they may be used, so that checks below that are not made.
+func (s *stages) worst(members []memberPlace) int {
+	j, most := s.e.j, s.most/(1-stageShare)
+	var found Assessment
+	for _, at := range members {
+		g := &found.Groups[found.groupIndex(s.m.Structure.Members[at.member].Group)]
+		g.Utilisation, g.Member = most, "-"
+		if isSecondary[g.Group] {
+			g.Utilisation = math.Max(most, outsideRules) // those count only above 1: they are left to the evaluation
+		}
+	}
+	j.suspect(&s.m.Structure, members, false, &found)
+	slices.SortStableFunc(j.suspects, func(x, y suspect) int { return sign(y.bound - x.bound) })
+	for _, x := range j.suspects {
+		j.question(&s.m.Structure, members, x, false, &found)
+		if found.Groups[x.group].Utilisation > most {
+			return x.combination
+		}
+	}
+	return -1
+}
+
+// service analyses the service combinations, where breaking a limit is a matter of class.
+func (s *stages) service() (bool, error) {
+	p, j := s.e.p, s.e.j
+	if !p.Brief.Limits.ServiceHard {
+		return false, nil
+	}
+	with := *s.a
+	if err := j.serviceChecks(s.m, &with); err != nil {
+		return false, err
+	}
+	for i := range with.Service { // what lies on the limit is left to the evaluation
+		with.Service[i].Utilisation *= 1 - stageShare
+	}
+	return s.no(&with), nil
+}
+
+// learn notes which combinations tell of a design that was evaluated after all and is excluded.
+func (e *evaluator) learn(a *Assessment) {
+	named := func(id string) int {
+		return slices.IndexFunc(e.p.bench.combinations, func(c solver.Combination) bool { return c.ID == id })
+	}
+	if g := a.Governing; g != nil {
+		if k := named(g.Combination); k >= 0 {
+			of := 0
+			if g.Alone {
+				of = 1
+			}
+			e.tells[of].tell(k)
+		}
+	}
+	for _, text := range a.Trouble {
+		id, _, _ := strings.Cut(text, ": ")
+		if k := named(id); k >= 0 {
+			e.tells[0].tell(k)
+		}
+	}
+}
