@@ -194,14 +194,15 @@ func (p *Piece) stationary(dst []Station, c *Curve) []Station {
 	return dst
 }
 
-// steady tells whether the slope cannot vanish on 0..1, by the sum of its terms of either sign.
+// steady tells whether there is no place on 0..1 to look at: the slope cannot vanish, by the sum of its terms of either sign,
+// or is nothing all along, as for bending across a plane frame.
 func (c *Curve) steady() bool {
 	lo, hi := c.C[1], c.C[1]
 	for k := 2; k < c.Len; k++ {
 		t := float64(k) * c.C[k]
 		lo, hi = lo+min(t, 0), hi+max(t, 0)
 	}
-	return lo > 0 || hi < 0
+	return lo > 0 || hi < 0 || lo == 0 && hi == 0
 }
 
 // rootWidth is how far a root of the slope may lie from where it is taken to be; the curve is flat there.

@@ -148,3 +148,16 @@ func TestStationaryRoots(t *testing.T) {
 		}
 	}
 }
+
+// TestExtremesOfNothing: a curve that is zero all along, long as it may be, adds no stations to those of the ends and of what bends
+// the other way.
+func TestExtremesOfNothing(t *testing.T) {
+	d := simple()
+	want := len(d.Extremes(nil))
+	for i := range d.Pieces {
+		d.Pieces[i].My.Len = 12
+	}
+	if st := d.Extremes(nil); len(st) != want {
+		t.Errorf("%d stations instead of %d: %v", len(st), want, st)
+	}
+}

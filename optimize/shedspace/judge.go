@@ -25,8 +25,11 @@ type judge struct {
 	caps     map[shed.Steel]*as4100.Capacity
 	check    as4100.Checker
 	curve    solver.Diagram
-	room     []solver.Case // storage of inner frames' cases
+	room     []solver.Case     // storage of inner frames' cases
+	checkers []*as4100.Checker // of the members whose combinations are screened
+	enclosed []enclosure
 	suspects []suspect
+	asked    []bool // groups of which a member was checked
 	res      []frame.Result
 	combos   []solver.Combination
 	joints   *joints.Collector // of a full assessment; nil in the search
@@ -190,14 +193,14 @@ func (j *judge) capacity(s shed.Steel) (*as4100.Capacity, error) {
 	return c, err
 }
 
-// prepare makes j.check ready for a member; false for one that has no section, or that the rules do not cover, which it notes.
-func (j *judge) prepare(m *solver.Member, alone bool, a *Assessment) bool {
+// prepare makes a checker ready for a member; false for one that has no section, or that the rules do not cover, which it notes.
+func (j *judge) prepare(check *as4100.Checker, m *solver.Member, alone bool, a *Assessment) bool {
 	if m.Section == nil {
 		return false
 	}
 	c, err := j.capacity(shed.Steel{Section: m.Section, Grade: m.Grade})
 	if err == nil {
-		err = j.check.Prepare(c, m, as4100.Options{})
+		err = check.Prepare(c, m, as4100.Options{})
 	}
 	if err != nil { // it cannot be shown to comply
 		a.note(m.Group, m.ID, "", alone, checks.Result{Name: err.Error(), Clause: "outside the rules", Utilisation: outsideRules, Raw: outsideRules, Station: math.NaN(), Combination: -1})
@@ -208,7 +211,7 @@ func (j *judge) prepare(m *solver.Member, alone bool, a *Assessment) bool {
 // checkMember checks member i over all analysed combinations. in is its index in the analysed structure.
 func (j *judge) checkMember(st *solver.Structure, i, in int, alone bool, a *Assessment) {
 	m := &st.Members[i]
-	if !j.prepare(m, alone, a) {
+	if !j.prepare(&j.check, m, alone, a) {
 		return
 	}
 	var env as4100.Envelope

@@ -2,6 +2,7 @@ package shedspace
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"leanbay/solver"
@@ -17,12 +18,19 @@ type suspect struct {
 	bound       float64
 }
 
+// enclosure is a member to be checked, with a bound over all combinations: of its greatest actions as if they came together.
+type enclosure struct {
+	member int // in the list of memberPlaces
+	group  int
+	bound  float64
+}
+
 // memberPlace is a member, and where it is in the analysed structure.
 type memberPlace struct{ member, in int }
 
-// checkMembers checks members over all analysed combinations. In a hurry, combinations whose bound does not exceed what the
-// group has already are passed over, the greatest bound of each group first; what governs each group is the same as without,
-// but for members whose utilisations are equal.
+// checkMembers checks members over all analysed combinations. In a hurry, members and combinations whose bound does not exceed
+// what the group has already are passed over, the greatest bound of each group first; what governs each group is the same as
+// without, but for members whose utilisations are equal.
 func (j *judge) checkMembers(st *solver.Structure, list []memberPlace, alone bool, a *Assessment) {
 	if !j.quick {
 		for _, p := range list {
@@ -30,20 +38,19 @@ func (j *judge) checkMembers(st *solver.Structure, list []memberPlace, alone boo
 		}
 		return
 	}
-	j.suspect(st, list, alone, a)
-	first := make([]int, len(a.Groups)) // the greatest bound of each group
-	for g := range first {
-		first[g] = -1
-	}
-	for i := range j.suspects {
-		s := &j.suspects[i]
-		if f := first[s.group]; f < 0 || s.bound > j.suspects[f].bound {
-			first[s.group] = i
+	j.enclose(st, list, alone, a)
+	slices.SortStableFunc(j.enclosed, func(x, y enclosure) int { return cmp.Compare(y.bound, x.bound) })
+	j.suspects = j.suspects[:0]
+	j.asked = slices.Grow(j.asked[:0], len(a.Groups))[:len(a.Groups)]
+	clear(j.asked)
+	for _, e := range j.enclosed {
+		if !(e.bound > a.Groups[e.group].Utilisation) {
+			continue
 		}
-	}
-	for _, i := range first {
-		if i >= 0 {
-			j.question(st, list, j.suspects[i], alone, a)
+		first := j.suspect(list, e, a)
+		if first >= 0 && !j.asked[e.group] {
+			j.asked[e.group] = true
+			j.question(st, list, j.suspects[first], alone, a)
 		}
 	}
 	j.suspects = slices.DeleteFunc(j.suspects, func(s suspect) bool { return s.bound <= a.Groups[s.group].Utilisation })
@@ -55,34 +62,58 @@ func (j *judge) checkMembers(st *solver.Structure, list []memberPlace, alone boo
 	}
 }
 
-// suspect lists the combinations that may raise each member's group.
-func (j *judge) suspect(st *solver.Structure, list []memberPlace, alone bool, a *Assessment) {
-	j.suspects = j.suspects[:0]
+// enclose prepares a checker for each member of the list that the rules cover, and bounds its utilisation.
+func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a *Assessment) {
+	j.enclosed = j.enclosed[:0]
+	for len(j.checkers) < len(list) {
+		j.checkers = append(j.checkers, &as4100.Checker{})
+	}
 	for n, p := range list {
-		m := &st.Members[p.member]
-		if !j.prepare(m, alone, a) {
+		m, c := &st.Members[p.member], j.checkers[n]
+		if !j.prepare(c, m, alone, a) {
 			continue
 		}
 		g := a.groupIndex(m.Group)
 		if a.Groups[g].Member == "" {
 			a.Groups[g].Member = m.ID
 		}
+		var most as4100.Maxima
 		for k := range j.combos {
-			if b := j.check.Bound(maxima(j.res[k].RoughExtent(p.in))); !(b <= a.Groups[g].Utilisation) {
-				j.suspects = append(j.suspects, suspect{n, k, g, b})
-			}
+			most.Widen(maxima(j.res[k].RoughExtent(p.in)))
 		}
+		b := c.Bound(most)
+		if math.IsNaN(b) { // actions without bounds
+			b = math.Inf(1)
+		}
+		j.enclosed = append(j.enclosed, enclosure{n, g, b})
 	}
+}
+
+// suspect lists the combinations that may raise a member's group, and returns the place of the one with the greatest bound; -1 if
+// there is none.
+func (j *judge) suspect(list []memberPlace, e enclosure, a *Assessment) (first int) {
+	first = -1
+	for k := range j.combos {
+		b := j.checkers[e.member].Bound(maxima(j.res[k].RoughExtent(list[e.member].in)))
+		if math.IsNaN(b) {
+			b = math.Inf(1)
+		}
+		if b <= a.Groups[e.group].Utilisation {
+			continue
+		}
+		if first < 0 || b > j.suspects[first].bound {
+			first = len(j.suspects)
+		}
+		j.suspects = append(j.suspects, suspect{e.member, k, e.group, b})
+	}
+	return first
 }
 
 // question checks one member under one combination, if the closer bound has it suspect too.
 func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, alone bool, a *Assessment) {
-	p := list[s.member]
+	p, c := list[s.member], j.checkers[s.member]
 	m := &st.Members[p.member]
-	if j.check.Member != m && !j.prepare(m, alone, a) {
-		return
-	}
-	if b := j.check.Bound(maxima(j.res[s.combination].Extent(p.in))); b <= a.Groups[s.group].Utilisation {
+	if b := c.Bound(maxima(j.res[s.combination].Extent(p.in))); b <= a.Groups[s.group].Utilisation {
 		return
 	}
 	var env as4100.Envelope
@@ -90,7 +121,7 @@ func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, al
 		env.Results[k].Utilisation = a.Groups[s.group].Utilisation
 	}
 	j.res[s.combination].Diagram(p.in, &j.curve)
-	j.check.Check(&j.curve, s.combination, &env, nil)
+	c.Check(&j.curve, s.combination, &env, nil)
 	if best := env.Governing(); best.Name != "" {
 		a.note(m.Group, m.ID, j.combos[s.combination].ID, alone, best)
 	}

@@ -112,16 +112,23 @@ func (x *eccentric) sums(r *run) (member, section float64) {
 	return along + (n*x.e+my)/x.my + mx/x.mb, 0
 }
 
+// boundEccentric takes either axial force with the greater of both, so that it grows with every action.
 func boundEccentric(r *run) float64 {
 	x := &r.c.eccentric
 	if x.e == 0 || r.Compression == 0 && (r.Tension == 0 || math.IsInf(x.nt, 1)) {
 		return 0
 	}
-	return math.Max(x.sums(r))
+	u := math.Max(x.sums(r))
+	if !x.angle && r.Tension > 0 && r.Compression > 0 && !math.IsInf(x.nt, 1) {
+		mx, my := math.Max(r.Mx[0], r.Mx[1]), math.Max(r.My[0], r.My[1])
+		along := math.Max(r.Compression/x.nc, r.Tension/x.nt)
+		u = math.Max(u, along+(math.Max(r.Compression, r.Tension)*x.e+my)/x.my+mx/x.mb)
+	}
+	return u
 }
 
 func findEccentric(r *run) {
-	u := boundEccentric(r)
+	u := math.Max(r.c.eccentric.sums(r))
 	n := r.Compression
 	if t := r.Tension / r.c.eccentric.nt; t > n/r.c.eccentric.nc {
 		n = -r.Tension

@@ -15,6 +15,15 @@ type Maxima struct {
 	My                   [2]float64 // compressing the -z and the +z side
 }
 
+// Widen makes x cover the actions o too.
+func (x *Maxima) Widen(o Maxima) {
+	x.Tension, x.Compression = max(x.Tension, o.Tension), max(x.Compression, o.Compression)
+	x.Vy, x.Vz, x.T = max(x.Vy, o.Vy), max(x.Vz, o.Vz), max(x.T, o.T)
+	for i := range x.Mx {
+		x.Mx[i], x.My[i] = max(x.Mx[i], o.Mx[i]), max(x.My[i], o.My[i])
+	}
+}
+
 // Bound is an upper bound of the governing utilisation of the member for actions that do not exceed x: enough to pass
 // over a combination before its diagram is made.
 func (c *Checker) Bound(x Maxima) float64 {
