@@ -25,6 +25,7 @@ type judge struct {
 	caps     map[shed.Steel]*as4100.Capacity
 	check    as4100.Checker
 	curve    solver.Diagram
+	bows     []frame.Bow
 	room     []solver.Case     // storage of inner frames' cases
 	checkers []*as4100.Checker // of the members whose combinations are screened
 	enclosed []enclosure

@@ -3,6 +3,7 @@ package shedspace
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leanbay/model/brief"
 	"leanbay/model/shed"
@@ -74,6 +75,46 @@ type movements struct {
 	slip   [4]float64 // m, along each long wall and gable before its rods are taut
 }
 
+// beyond says whether member i, measured from a line that is c0 and c1 away at its ends (m), may lie farther off than least (m)
+// somewhere. In a hurry a bound decides; else it may always.
+func (v *movements) beyond(i int, c0, c1, least float64) bool {
+	if !v.j.quick {
+		return true
+	}
+	list := v.j.res[v.k].Bows(i, v.j.bows[:0])
+	v.j.bows = list
+	length := v.m.Structure.Members[i].Length
+	for k := range list {
+		b := &list[k]
+		t := b.X / length
+		if math.Abs((1-t)*c0+t*c1+b.Y)+b.Off > least {
+			return true
+		}
+	}
+	return len(list) == 0
+}
+
+// known is the utilisation that a limit has already; below zero if nothing was noted.
+func (v *movements) known(limit string) float64 {
+	for i := range v.a.Service {
+		if v.a.Service[i].Limit == limit {
+			return v.a.Service[i].Utilisation
+		}
+	}
+	return -1
+}
+
+// bow is the greatest distance of member i from the straight line between its ends (m), and false if it is no worse than the
+// utilisation that the limit has already.
+func (v *movements) bow(i int, limit string, allowed float64) (bow float64, worse bool) {
+	if !v.beyond(i, 0, 0, v.known(limit)*allowed) {
+		return 0, false
+	}
+	v.j.res[v.k].Diagram(i, &v.j.curve)
+	bow, _, _, _ = v.j.curve.MaxChordDeflection()
+	return bow, true
+}
+
 // note keeps the worst of each limit.
 func (v *movements) note(limit, where string, value, allowed float64) {
 	r := ServiceResult{limit, where, v.j.combos[v.k].ID, value, allowed, math.Abs(value) / allowed}
@@ -126,12 +167,14 @@ func (v *movements) adjacent() {
 
 // mullions compares each mullion's bow with its height.
 func (v *movements) mullions() {
+	limit := fmt.Sprintf("mullion, height/%g", float64(v.limits.MullionWind))
 	for _, gable := range v.m.Mullions {
 		for _, i := range gable {
 			mem := &v.m.Structure.Members[i]
-			v.j.res[v.k].Diagram(i, &v.j.curve)
-			bow, _, _, _ := v.j.curve.MaxChordDeflection()
-			v.note(fmt.Sprintf("mullion, height/%g", float64(v.limits.MullionWind)), mem.ID, bow, mem.Length/float64(v.limits.MullionWind))
+			allowed := mem.Length / float64(v.limits.MullionWind)
+			if bow, worse := v.bow(i, limit, allowed); worse {
+				v.note(limit, mem.ID, bow, allowed)
+			}
 		}
 	}
 }
@@ -151,24 +194,28 @@ func (v *movements) rafters(kinds actionKinds) {
 	default:
 		return
 	}
+	name = fmt.Sprintf(name, float64(limit))
 	for f := range v.m.Rafters {
-		drop, span := v.rafterDrop(f)
-		v.note(fmt.Sprintf(name, float64(limit)), fmt.Sprintf("frame %d", f+1), drop, span/float64(limit))
+		allowed := slices.Max(rafterSpans(v.m, f)) / float64(limit)
+		v.note(name, fmt.Sprintf("frame %d", f+1), v.rafterDrop(f, v.known(name)*allowed), allowed)
 	}
 }
 
-// rafterDrop is the greatest vertical movement of frame f's rafters relative to the eaves (m), with the longest span
-// between columns and props that it is measured against.
-func (v *movements) rafterDrop(f int) (drop, span float64) {
+// rafterDrop is the greatest vertical movement of frame f's rafters relative to the eaves (m). Curves that move no farther than
+// least (m) are left out: the answer is then no more than that.
+func (v *movements) rafterDrop(f int, least float64) (drop float64) {
 	base := (v.at(v.m.Eaves[f][0], solver.UZ) + v.at(v.m.Eaves[f][1], solver.UZ)) / 2
 	for _, r := range v.m.Rafters[f] {
 		for _, e := range v.m.Structure.Members[r].Elements {
 			el := &v.m.Structure.Elements[e]
-			for _, n := range []int{el.I, el.J} {
+			for _, n := range [2]int{el.I, el.J} {
 				if d := v.at(n, solver.UZ) - base; math.Abs(d) > math.Abs(drop) {
 					drop = d
 				}
 			}
+		}
+		if !v.beyond(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base, math.Max(least, math.Abs(drop))) {
+			continue
 		}
 		v.j.res[v.k].Diagram(r, &v.j.curve)
 		bow, x, _, _ := v.j.curve.MaxChordDeflection()
@@ -176,10 +223,7 @@ func (v *movements) rafterDrop(f int) (drop, span float64) {
 			drop = d
 		}
 	}
-	for _, s := range rafterSpans(v.m, f) {
-		span = math.Max(span, s)
-	}
-	return drop, span
+	return drop
 }
 
 // chordDrop is the vertical movement of member r's chord at station x (m).
@@ -200,10 +244,12 @@ func (v *movements) floors(kinds actionKinds) {
 	if !kinds.permanent {
 		limit, name = v.limits.FloorImposed, "floor beam, imposed, span/%g"
 	}
+	name = fmt.Sprintf(name, float64(limit))
 	for _, i := range v.m.BeamMembers() {
 		mem := &v.m.Structure.Members[i]
-		v.j.res[v.k].Diagram(i, &v.j.curve)
-		bow, _, _, _ := v.j.curve.MaxChordDeflection()
-		v.note(fmt.Sprintf(name, float64(limit)), mem.ID, bow, mem.Length/float64(limit))
+		allowed := mem.Length / float64(limit)
+		if bow, worse := v.bow(i, name, allowed); worse {
+			v.note(name, mem.ID, bow, allowed)
+		}
 	}
 }

@@ -255,11 +255,24 @@ func (w *Workspace) boundElement(r *Result, e int, x *Extent) {
 	}
 }
 
-// boundMoments bounds the moments of plane p (plane sign) between lo and hi. At the stations M is that of the loads, of the axial
-// force on the chord, and of its mean on the bow, which follows from M by integrating twice; what the bow of that bow
-// adds, and what M does between stations, is bounded.
+// boundMoments bounds the moments of plane p (plane sign) between lo and hi.
 func (w *Workspace) boundMoments(el *element, p int, xs []float64, v []statics, g *[4]float64, n, most, chord float64) (hi, lo float64) {
-	m := w.boundScratch(len(xs))
+	m, rest := w.stationMoments(el, p, xs, v, g, n, most, chord)
+	hi, lo = math.Inf(-1), math.Inf(1)
+	couple := 0.0
+	for i := range xs {
+		hi, lo = max(hi, m[i]-couple, m[i]-v[i].couple[p]), min(lo, m[i]-couple, m[i]-v[i].couple[p])
+		couple = v[i].couple[p]
+	}
+	return hi + rest, lo - rest
+}
+
+// stationMoments finds the moments of plane p (plane sign) at the stations, in scratch; with the couples of v taken off they lie
+// within rest of the curve, there and on the straight lines between. At the stations M is that of the loads, of the axial force on the
+// chord, and of its mean on the bow, which follows from M by integrating twice; what the bow of that bow adds, and what M does
+// between stations, is bounded. An infinite rest means that no bound is known.
+func (w *Workspace) stationMoments(el *element, p int, xs []float64, v []statics, g *[4]float64, n, most, chord float64) (m []float64, rest float64) {
+	m = w.boundScratch(len(xs))
 	q0, m0 := -g[0], -g[1]
 	largest, couple := 0.0, 0.0
 	for i, x := range xs {
@@ -271,12 +284,12 @@ func (w *Workspace) boundMoments(el *element, p int, xs []float64, v []statics, 
 	last := len(xs) - 1
 	L := xs[last]
 	mean := n - v[last].axialSum/L
-	rest, bend, grown := 0.0, 0.0, largest
+	bend, grown := 0.0, largest
 	if !el.slender[p] {
 		bend = 1 / el.EI[p]
 		r := most * L * L * bend
 		if r > 8*longestReach {
-			return math.Inf(1), math.Inf(-1)
+			return m, math.Inf(1)
 		}
 		vary := 0.0
 		for i := range v {
@@ -287,20 +300,13 @@ func (w *Workspace) boundMoments(el *element, p int, xs []float64, v []statics, 
 		rest = (r/8)*most*bow + 2*vary*bow*4
 		w.addBow(xs, m, v, p, mean, bend)
 	}
-	hi, lo = math.Inf(-1), math.Inf(1)
-	couple = 0
 	between := 0.0
-	for i := range xs {
-		hi, lo = max(hi, m[i]-couple, m[i]-v[i].couple[p]), min(lo, m[i]-couple, m[i]-v[i].couple[p])
-		couple = v[i].couple[p]
-		if i > 0 {
-			l := xs[i] - xs[i-1]
-			load := math.Abs(v[i].spread[deflDOF[p]]-v[i-1].spread[deflDOF[p]]) + math.Abs((v[i].spread[0]-v[i-1].spread[0])*chord)
-			between = max(between, l/8*load+l*l/8*most*bend*grown)
-		}
+	for i := 1; i < len(xs); i++ {
+		l := xs[i] - xs[i-1]
+		load := math.Abs(v[i].spread[deflDOF[p]]-v[i-1].spread[deflDOF[p]]) + math.Abs((v[i].spread[0]-v[i-1].spread[0])*chord)
+		between = max(between, l/8*load+l*l/8*most*bend*grown)
 	}
-	rest += 1.5*between + boundSlack*grown // half of it: what the loads between stations add to the bow
-	return hi + rest, lo - rest
+	return m, rest + 1.5*between + boundSlack*grown // half of it: what the loads between stations add to the bow
 }
 
 // addBow adds mean·v to m at the stations, v being the deflection from the chord that m makes.
