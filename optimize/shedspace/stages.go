@@ -196,7 +196,13 @@ func (s *stages) worst(members []memberPlace) int {
 			g.Utilisation = math.Max(most, outsideRules) // those count only above 1: they are left to the evaluation
 		}
 	}
-	j.suspect(&s.m.Structure, members, false, &found)
+	j.enclose(&s.m.Structure, members, false, &found)
+	j.suspects = j.suspects[:0]
+	for _, e := range j.enclosed {
+		if e.bound > found.Groups[e.group].Utilisation {
+			j.suspect(members, e, &found)
+		}
+	}
 	slices.SortStableFunc(j.suspects, func(x, y suspect) int { return sign(y.bound - x.bound) })
 	for _, x := range j.suspects {
 		j.question(&s.m.Structure, members, x, false, &found)
