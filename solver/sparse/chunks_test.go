@@ -11,22 +11,22 @@ func TestChunks(t *testing.T) {
 		t.Fatalf("%d chunks of %d doubles: the test wants more", len(sym.chunks), sym.storage)
 	}
 	whole := *sym
-	whole.chunks, whole.chunkOf, whole.entries = nil, nil, nil
-	seen := make([]bool, len(sym.pos))
+	whole.chunks, whole.chunkOf = nil, nil
+	seen := make([]bool, len(sym.from))
 	column, base := int32(0), int32(0)
 	for _, c := range sym.chunks {
 		if c.first != column || c.base != base {
 			t.Fatalf("a chunk begins at column %d and %d, the one before ends at %d and %d", c.first, c.base, column, base)
 		}
 		column, base = c.last, c.end
-		for _, e := range sym.entries[c.entry:c.lastOne] {
-			if at := sym.pos[e]; seen[e] || at < c.base || at >= c.end {
+		for i, e := range sym.from[c.entry:c.lastOne] {
+			if at := sym.to[int(c.entry)+i]; seen[e] || at < c.base || at >= c.end {
 				t.Fatalf("value %d goes to %d, its chunk is %d to %d", e, at, c.base, c.end)
 			}
 			seen[e] = true
 		}
 	}
-	if int(column) != sym.n || int(base) != sym.storage || len(sym.entries) != len(seen) {
+	if int(column) != sym.n || int(base) != sym.storage || len(sym.to) != len(seen) {
 		t.Fatalf("the chunks end at column %d and %d", column, base)
 	}
 	f, g := NewFactor(sym), NewFactor(&whole)

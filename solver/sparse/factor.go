@@ -22,9 +22,11 @@ type Factor struct {
 	d     []float64
 	dinv  []float64
 	grow  []float64 // |k_jj| plus the magnitudes that were subtracted from it: the scale of pivot j
-	c     []float64 // coefficients of one column's update
+	ld    []float64 // L D of the panel in hand
+	taken []float64 // what its rows take off their own diagonals
 	t     []float64 // one column of an update
-	y     []float64 // right-hand sides in elimination order, block wide
+	y     []float64 // one right-hand side in elimination order
+	xs    []float64 // rows of a block of right-hand sides that a panel owns
 	w     []float64 // vector of a rank-one update
 	begun []bool    // chunks that hold the matrix in hand
 
@@ -40,9 +42,11 @@ func NewFactor(s *Symbolic) *Factor {
 		d:     make([]float64, s.n),
 		dinv:  make([]float64, s.n),
 		grow:  make([]float64, s.n),
-		c:     make([]float64, s.wide),
+		ld:    make([]float64, s.most),
+		taken: make([]float64, s.tall),
 		t:     make([]float64, s.tall),
-		y:     make([]float64, s.n*block),
+		y:     make([]float64, s.n),
+		xs:    make([]float64, s.wide*block),
 		w:     make([]float64, s.n),
 		begun: make([]bool, len(s.chunks)),
 	}
@@ -102,11 +106,12 @@ func (f *Factor) Refactor(val []float64) error {
 // fill fills the whole storage with the matrix.
 func (f *Factor) fill(val []float64) {
 	clear(f.lx)
-	for e, at := range f.sym.pos {
-		f.lx[at] = val[e]
+	s := f.sym
+	for e, at := range s.to {
+		f.lx[at] = val[s.from[e]]
 	}
-	for k, v := range f.sym.perm {
-		f.grow[k] = math.Abs(val[f.sym.pattern.Ptr[v]])
+	for k, at := range s.diag {
+		f.grow[k] = math.Abs(val[at])
 	}
 }
 
@@ -119,38 +124,32 @@ func (f *Factor) begin(at int32, val []float64) {
 	s := f.sym
 	c := &s.chunks[at]
 	clear(f.lx[c.base:c.end])
-	for _, e := range s.entries[c.entry:c.lastOne] {
-		f.lx[s.pos[e]] = val[e]
+	to := s.to[c.entry:c.lastOne]
+	for e, from := range s.from[c.entry:c.lastOne] {
+		f.lx[to[e]] = val[from]
 	}
-	for k := c.first; k < c.last; k++ {
-		f.grow[k] = math.Abs(val[s.pattern.Ptr[s.perm[k]]])
+	grow := f.grow[c.first:c.last]
+	for k, at := range s.diag[c.first:c.last] {
+		grow[k] = math.Abs(val[at])
 	}
 }
 
-// factorPanel factorises the columns of p, to which all updates from below have been applied: left-looking inside. The
-// upper triangle of the panel's head, otherwise unused, receives the transpose of the lower one, for solves by rows.
+// factorPanel factorises the columns of p, to which all updates from below have been applied: left-looking inside. It leaves L D of
+// them in f.ld, in the places of the panel, and in f.taken what each row takes off its own diagonal.
 func (f *Factor) factorPanel(p *panel) error {
-	h, ld := int(p.height), int(p.stride)
-	lx := f.lx[p.base : int(p.base)+ld*int(p.width)]
+	h := int(p.height)
+	lx := f.lx[p.base : int(p.base)+p.size()]
+	taken := f.taken[:h]
+	clear(taken)
 	for j := range int(p.width) {
-		col := lx[j*ld : (j+1)*ld]
+		from, to := p.rise(j)+j, p.rise(j)+h
 		gj := int(p.first) + j
-		if j > 0 {
-			c := f.c[:j]
-			var g float64
-			for k := range c {
-				l := lx[k*ld+j]
-				c[k] = l * f.d[int(p.first)+k]
-				col[k] = l
-				g += math.Abs(l * c[k])
-			}
-			f.grow[gj] += g
-			subColumns(col[j:h], lx[j:], ld, c)
-		}
-		if err := f.takePivot(gj, col[j]); err != nil {
+		f.grow[gj] += taken[j]
+		subColumns(lx[from:to], lx[j:], f.ld[j:], panelColumns(h), j)
+		if err := f.takePivot(gj, lx[from]); err != nil {
 			return err
 		}
-		scaleColumn(col[j+1:h], f.dinv[gj])
+		finishColumn(lx[from+1:to], f.ld[from+1:to], taken[j+1:], f.d[gj], f.dinv[gj])
 	}
 	return nil
 }
@@ -176,47 +175,31 @@ func (f *Factor) takePivot(j int, d float64) error {
 // updateAbove subtracts the outer product of p's rows below from the panels that own those rows as columns.
 func (f *Factor) updateAbove(p *panel) {
 	s := f.sym
-	w, ld, m := int(p.width), int(p.stride), int(p.height-p.width)
-	if m == 0 {
-		return
-	}
-	lx := f.lx[p.base : int(p.base)+ld*w]
+	w, m, steps := int(p.width), int(p.height-p.width), panelColumns(int(p.height))
+	lx := f.lx[p.base : int(p.base)+p.size()]
 	rows := s.rows[p.row : int(p.row)+m]
-	d := f.d[p.first : int(p.first)+w]
-	c := f.c[:w]
 	for _, g := range s.segs[p.seg:p.segEnd] {
 		t := &s.super[g.target]
 		rel := s.rel[g.rel : int(g.rel)+m-int(g.from)]
 		for q := int(g.from); q < int(g.to); q++ {
-			at := w + q
-			var grow float64
-			for k := range c {
-				l := lx[k*ld+at]
-				c[k] = l * d[k]
-				grow += math.Abs(l * c[k])
-			}
-			f.grow[rows[q]] += grow
+			f.grow[rows[q]] += f.taken[w+q]
 			r := rel[q-int(g.from):]
-			base := int(t.base) + int(rows[q]-t.first)*int(t.stride)
-			dst := f.lx[base : base+int(t.stride)]
-			if n := len(r); int(r[n-1]-r[0]) == n-1 {
-				subColumns(dst[r[0]:int(r[0])+n], lx[at:], ld, c)
+			base := int(t.base) + t.rise(int(rows[q]-t.first))
+			dst := f.lx[base : base+int(t.height)]
+			n := len(r)
+			if int(r[n-1]-r[0]) == n-1 {
+				subColumns(dst[r[0]:int(r[0])+n], lx[w+q:], f.ld[w+q:], steps, w)
 				continue
 			}
-			f.scatterUpdate(dst, r, lx[at:], ld, c)
+			y := f.t[:n]
+			for i, at := range r {
+				y[i] = dst[at]
+			}
+			subColumns(y, lx[w+q:], f.ld[w+q:], steps, w)
+			for i, at := range r {
+				dst[at] = y[i]
+			}
 		}
-	}
-}
-
-// scatterUpdate subtracts one column of the outer product whose rows are not contiguous in the target.
-func (f *Factor) scatterUpdate(dst []float64, rel []int32, a []float64, ld int, c []float64) {
-	t := f.t[:len(rel)]
-	for i, r := range rel {
-		t[i] = dst[r]
-	}
-	subColumns(t, a, ld, c)
-	for i, r := range rel {
-		dst[r] = t[i]
 	}
 }
 

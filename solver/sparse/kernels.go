@@ -1,44 +1,53 @@
 package sparse
 
+import "math"
+
 // block is the number of right-hand sides that are solved at a time: the rows of a block are two 4-wide vectors, and the
 // vectors of six columns fit in the processor's registers.
 const block = 8
 
-// subColumnsGo computes y -= A c where A is len(y) x len(c), by columns of stride ld; each y[i] takes its terms in the
-// order of the columns. The conversions here and below forbid fused operations, so that all processors have the same bits.
-func subColumnsGo(y, a []float64, ld int, c []float64) {
+// columns says where the columns of a matrix A and the coefficients c of a product A c stand: the second column begins a after the
+// first, the second coefficient c after the first, and both steps shrink by less from column to column, as in a panel.
+type columns struct{ a, c, less int }
+
+// panelColumns are those of a panel of so many rows, coefficients standing in the places of one of its rows.
+func panelColumns(height int) columns { return columns{height - 1, height - 1, 1} }
+
+// subColumnsGo computes y -= A c for w columns of len(y) rows. Each y[i] takes its terms in the order of the columns. The
+// conversions here and below forbid fused operations, so that all processors have the same bits.
+func subColumnsGo(y, a, c []float64, s columns, w int) {
 	n := len(y)
-	k := 0
-	for ; k+4 <= len(c); k += 4 {
-		c0, c1, c2, c3 := c[k], c[k+1], c[k+2], c[k+3]
-		a0 := a[k*ld:][:n]
-		a1 := a[(k+1)*ld:][:n]
-		a2 := a[(k+2)*ld:][:n]
-		a3 := a[(k+3)*ld:][:n]
+	ia, ic, k := 0, 0, 0
+	next := func() ([]float64, float64) {
+		col, by := a[ia:][:n], c[ic]
+		ia, ic, k = ia+s.a-k*s.less, ic+s.c-k*s.less, k+1
+		return col, by
+	}
+	for k+4 <= w {
+		a0, c0 := next()
+		a1, c1 := next()
+		a2, c2 := next()
+		a3, c3 := next()
 		for i := range y {
 			y[i] = y[i] - float64(a0[i]*c0) - float64(a1[i]*c1) - float64(a2[i]*c2) - float64(a3[i]*c3)
 		}
 	}
-	for ; k+2 <= len(c); k += 2 {
-		c0, c1 := c[k], c[k+1]
-		a0 := a[k*ld:][:n]
-		a1 := a[(k+1)*ld:][:n]
-		for i := range y {
-			y[i] = y[i] - float64(a0[i]*c0) - float64(a1[i]*c1)
-		}
-	}
-	for ; k < len(c); k++ {
-		c0 := c[k]
-		a0 := a[k*ld:][:n]
+	for k < w {
+		a0, c0 := next()
 		for i := range y {
 			y[i] -= float64(a0[i] * c0)
 		}
 	}
 }
 
-func scaleColumn(y []float64, by float64) {
-	for i := range y {
-		y[i] *= by
+// finishColumnGo scales a column of the factor by its inverse pivot, puts l d into ld, and adds |l (l d)| to taken.
+func finishColumnGo(l, ld, taken []float64, d, dinv float64) {
+	ld, taken = ld[:len(l)], taken[:len(l)]
+	for i, v := range l {
+		v *= dinv
+		t := v * d
+		l[i], ld[i] = v, t
+		taken[i] += math.Abs(v * t)
 	}
 }
 
@@ -46,49 +55,95 @@ func scaleColumn(y []float64, by float64) {
 type row8 = [block]float64
 
 // subRow computes y -= l x.
-func subRow(y, x *row8, l float64) {
-	y[0] -= float64(l * x[0])
-	y[1] -= float64(l * x[1])
-	y[2] -= float64(l * x[2])
-	y[3] -= float64(l * x[3])
-	y[4] -= float64(l * x[4])
-	y[5] -= float64(l * x[5])
-	y[6] -= float64(l * x[6])
-	y[7] -= float64(l * x[7])
+func subRow(y, x []float64, l float64) {
+	if len(y) == block {
+		y, x := (*row8)(y), (*row8)(x)
+		y[0] -= float64(l * x[0])
+		y[1] -= float64(l * x[1])
+		y[2] -= float64(l * x[2])
+		y[3] -= float64(l * x[3])
+		y[4] -= float64(l * x[4])
+		y[5] -= float64(l * x[5])
+		y[6] -= float64(l * x[6])
+		y[7] -= float64(l * x[7])
+		return
+	}
+	for i, v := range x[:len(y)] {
+		y[i] -= float64(l * v)
+	}
 }
 
-// forwardGo solves with one panel: x (width rows of a block) is solved with the unit lower triangle at the panel's head,
-// then the rows of y named by rows lose the panel's lower part times x.
-func forwardGo(y []float64, rows []int32, a []float64, ld, first, width int) {
-	x := y[first*block : (first+width)*block]
-	for i := 1; i < width; i++ {
-		xi := (*row8)(x[i*block:])
-		for k := range i {
-			subRow(xi, (*row8)(x[k*block:]), a[k*ld+i])
+// forwardGo takes one panel, whose entries are a, off cols right-hand sides: the rows named by own are solved with the unit lower
+// triangle at its head, then the rows named by below lose its lower part times those. Row r of the right-hand sides begins
+// at x[r*stride]. xs has room for the panel's own rows.
+func forwardGo(x []float64, stride, cols int, own, below []int32, a, xs []float64) {
+	width, step := len(own), len(own)+len(below)-1
+	take := func(r int32, i, n int) []float64 {
+		row := x[int(r)*stride:][:cols]
+		at := i
+		for k := range n {
+			subRow(row, xs[k*cols:(k+1)*cols], a[at])
+			at += step - k
 		}
+		return row
 	}
-	for q, r := range rows {
-		yr := (*row8)(y[int(r)*block:])
-		for k := range width {
-			subRow(yr, (*row8)(x[k*block:]), a[k*ld+width+q])
-		}
+	for i, r := range own {
+		copy(xs[i*cols:], take(r, i, i))
+	}
+	for q, r := range below {
+		take(r, width+q, width)
 	}
 }
 
 // backwardGo is the transpose of forwardGo, with the division by the pivots before it.
-func backwardGo(y []float64, rows []int32, a, dinv []float64, ld, first, width int) {
-	x := y[first*block : (first+width)*block]
+func backwardGo(x []float64, stride, cols int, own, below []int32, a, dinv, xs []float64) {
+	width, h := len(own), len(own)+len(below)
+	end := len(a)
 	for k := width - 1; k >= 0; k-- {
-		xk := (*row8)(x[k*block:])
+		col := a[end-(h-k) : end]
+		end -= h - k
+		xk := x[int(own[k])*stride:][:cols]
 		for i := range xk {
 			xk[i] *= dinv[k]
 		}
-		col := a[k*ld:]
-		for q, r := range rows {
-			subRow(xk, (*row8)(y[int(r)*block:]), col[width+q])
+		for q, r := range below {
+			subRow(xk, x[int(r)*stride:][:cols], col[width-k+q])
 		}
 		for i := width - 1; i > k; i-- {
-			subRow(xk, (*row8)(x[i*block:]), col[i])
+			subRow(xk, xs[i*cols:(i+1)*cols], col[i-k])
 		}
+		copy(xs[k*cols:(k+1)*cols], xk)
+	}
+}
+
+// forwardOneGo is forwardGo for one right-hand side y in elimination order: the panel's own rows are width from first on.
+func forwardOneGo(y []float64, first, width int, below []int32, a []float64) {
+	own := y[first : first+width]
+	for k, x := range own {
+		for i, l := range a[1 : width-k] {
+			own[k+1+i] -= float64(l * x)
+		}
+		for q, r := range below {
+			y[r] -= float64(a[width-k+q] * x)
+		}
+		a = a[width+len(below)-k:]
+	}
+}
+
+// backwardOneGo is the transpose of forwardOneGo, with the division by the pivots before it.
+func backwardOneGo(y, dinv []float64, first, width int, below []int32, a []float64) {
+	h := width + len(below)
+	end := len(a)
+	for k := width - 1; k >= 0; k-- {
+		col := a[end-(h-k) : end]
+		end -= h - k
+		x := y[first+k] * dinv[first+k]
+		for q, r := range below {
+			x -= float64(col[width-k+q] * y[r])
+		}
+		for i := width - 1; i > k; i-- {
+			x -= float64(col[i-k] * y[first+i])
+		}
+		y[first+k] = x
 	}
 }

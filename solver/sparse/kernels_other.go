@@ -2,12 +2,25 @@
 
 package sparse
 
-func subColumns(y, a []float64, ld int, c []float64) { subColumnsGo(y, a, ld, c) }
+func subColumns(y, a, c []float64, s columns, w int) { subColumnsGo(y, a, c, s, w) }
 
-func forward(y []float64, rows []int32, a []float64, ld, first, width int) {
-	forwardGo(y, rows, a, ld, first, width)
+func finishColumn(l, ld, taken []float64, d, dinv float64) { finishColumnGo(l, ld, taken, d, dinv) }
+
+func forward(x []float64, stride, cols int, own, below []int32, a, xs []float64) {
+	forwardGo(x, stride, cols, own, below, a, xs)
 }
 
-func backward(y []float64, rows []int32, a, dinv []float64, ld, first, width int) {
-	backwardGo(y, rows, a, dinv, ld, first, width)
+func backward(x []float64, stride, cols int, own, below []int32, a, dinv, xs []float64) {
+	backwardGo(x, stride, cols, own, below, a, dinv, xs)
 }
+
+func forwardOne(y []float64, first, width int, below []int32, a []float64) {
+	forwardOneGo(y, first, width, below, a)
+}
+
+func backwardOne(y, dinv []float64, first, width int, below []int32, a []float64) {
+	backwardOneGo(y, dinv, first, width, below, a)
+}
+
+// prefetch would ask the memory for a; these processors find out for themselves.
+func prefetch(a []float64) {}

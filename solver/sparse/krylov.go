@@ -169,7 +169,7 @@ func (k *krylov) admit(w []float64, into []float64) bool {
 	var inside, left float64
 	for pass := range 3 {
 		dots(h, k.p[:c*n], w)
-		subColumns(w, k.v[:c*n], n, h)
+		subColumns(w, k.v[:c*n], h, columns{n, 1, 0}, c)
 		for i, v := range h {
 			if into != nil {
 				into[i] += v

@@ -120,7 +120,7 @@ func (z *ritz) combine(v []float64, n, dim, keep int) {
 		out := z.spare[:keep*m]
 		clear(out)
 		for c := range keep {
-			subColumns(out[c*m:(c+1)*m], v[i:], n, z.row[c*dim:(c+1)*dim])
+			subColumns(out[c*m:(c+1)*m], v[i:], z.row[c*dim:(c+1)*dim], columns{n, 1, 0}, dim)
 		}
 		for c := range keep {
 			copy(v[c*n+i:c*n+i+m], out[c*m:])

@@ -101,7 +101,9 @@ func (g *simplicial) solve(x []float64, nrhs int) {
 	}
 	for k := g.n - 1; k >= 0; k-- {
 		row := x[k*nrhs:][:nrhs]
-		scaleColumn(row, 1/g.d[k])
+		for i := range row {
+			row[i] /= g.d[k]
+		}
 		for e := g.lptr[k]; e < g.lptr[k+1]; e++ {
 			axpy(row, -g.lx[e], x[int(g.li[e])*nrhs:][:nrhs])
 		}

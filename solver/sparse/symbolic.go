@@ -19,27 +19,37 @@ type Symbolic struct {
 	super   []panel
 	superOf []int32 // panel of each column
 	rows    []int32 // rows below the diagonal block, panel after panel
+	below   []int32 // the same as the caller numbers them
 	segs    []segment
-	rel     []int32 // local row numbers in the target panel, segment after segment
-	pos     []int32 // where each value of the pattern goes in the factor's storage
-	storage int     // length of that storage
-	chunkOf []int32 // chunk of each panel
-	chunks  []chunk // see Factor.begin; none in a small factor
-	entries []int32 // the pattern's values, chunk after chunk
-	tall    int     // rows of the tallest panel
-	wide    int     // columns of the widest panel
+	rel     []int32    // local row numbers in the target panel, segment after segment
+	from    []int32    // values of the pattern, chunk after chunk
+	to      []int32    // where each of these goes in the factor's storage
+	diag    []int32    // the value on the diagonal of each column
+	storage int        // length of that storage
+	chunkOf []int32    // chunk of each panel
+	chunks  []chunk    // see Factor.begin; none in a small factor
+	pieces  [][2]int32 // runs of panels, from the first to before the last, of a size that stays near the processor
+	tall    int        // rows of the tallest panel
+	wide    int        // columns of the widest panel
+	most    int        // doubles of the largest panel
 }
 
-// panel is one supernode: columns first..first+width-1 of L. It is stored by columns from base on, stride rows each, which
-// is its height rounded up to pad; the extra rows stay zero.
+// panel is one supernode: columns first..first+width-1 of L. It is stored by columns from base on, each from its diagonal entry
+// down and right after the one before: solves of long structures wait for this memory, so that it holds nothing else.
 type panel struct {
 	first, width int32
 	height       int32 // width plus rows below
-	stride       int32
 	base         int32
-	row          int32 // its rows below start here in Symbolic.rows
+	row          int32 // its rows below start here in Symbolic.rows and Symbolic.below
 	seg, segEnd  int32 // its segments in Symbolic.segs
 }
+
+// rise is where row 0 of column k would stand, counted from base: row i >= k stands i further on. From one column to the next
+// it grows by height-1-k.
+func (p *panel) rise(k int) int { return k*(int(p.height)-1) - k*(k-1)/2 }
+
+// size is the number of doubles of the panel.
+func (p *panel) size() int { return int(p.width)*int(p.height) - int(p.width)*int(p.width-1)/2 }
 
 // segment is a run of a panel's rows that are columns of one later panel (the target).
 type segment struct {
@@ -52,7 +62,7 @@ type segment struct {
 type chunk struct {
 	base, end      int32 // its part of the factor's storage
 	first, last    int32 // its columns, last not included
-	entry, lastOne int32 // its values in Symbolic.entries, lastOne not included
+	entry, lastOne int32 // its values in Symbolic.from, lastOne not included
 }
 
 const (
@@ -61,9 +71,6 @@ const (
 	// filledWhole is the number of doubles up to which a factor is filled at once: all of it is near the processor then.
 	filledWhole = 1 << 17
 )
-
-// pad is the number of doubles to which a panel's height is rounded up, so that its columns start on whole vectors.
-const pad = 4
 
 // Analyze orders p by Order and analyses the factor.
 func Analyze(p *Pattern) *Symbolic { return AnalyzeWith(p, Order(p)) }
@@ -87,10 +94,11 @@ func AnalyzeWith(p *Pattern, perm []int) *Symbolic {
 	s.findSupernodes(parent, count)
 	s.findRows(parent)
 	s.layOut()
-	s.mapValues()
+	s.pieces = [][2]int32{{0, int32(len(s.super))}}
 	if s.storage > filledWhole {
 		s.cutChunks()
 	}
+	s.mapValues()
 	return s
 }
 
@@ -103,7 +111,7 @@ func (s *Symbolic) Pattern() *Pattern { return s.pattern }
 // NNZ returns the number of entries of L with its unit diagonal, zeros stored for the sake of panels not counted.
 func (s *Symbolic) NNZ() int { return s.nnz }
 
-// Stored returns the number of doubles that hold L, with the zeros and the padding of its panels.
+// Stored returns the number of doubles that hold L, with the zeros of its panels.
 func (s *Symbolic) Stored() int { return s.storage }
 
 // Flops returns the multiplications and additions of one factorisation: the sum of the squared column counts of L.
@@ -369,7 +377,7 @@ func (s *Symbolic) findRows(parent []int32) {
 		}
 		take(idx[ptr[p.first]:ptr[end]])
 		for _, c := range children[k] {
-			take(s.below(c))
+			take(s.rowsOf(c))
 		}
 		mine := s.rows[p.row:]
 		slices.Sort(mine)
@@ -382,8 +390,8 @@ func (s *Symbolic) findRows(parent []int32) {
 	}
 }
 
-// below returns the rows below panel k.
-func (s *Symbolic) below(k int32) []int32 {
+// rowsOf returns the rows below panel k.
+func (s *Symbolic) rowsOf(k int32) []int32 {
 	p := &s.super[k]
 	return s.rows[p.row : p.row+p.height-p.width]
 }
@@ -415,11 +423,11 @@ func (s *Symbolic) lower() (ptr, idx []int32) {
 func (s *Symbolic) layOut() {
 	for k := range s.super {
 		p := &s.super[k]
-		p.stride = (p.height + pad - 1) / pad * pad
 		p.base = int32(s.storage)
-		s.storage += int(p.stride) * int(p.width)
-		s.tall, s.wide = max(s.tall, int(p.stride)), max(s.wide, int(p.width))
+		s.storage += p.size()
+		s.tall, s.wide, s.most = max(s.tall, int(p.height)), max(s.wide, int(p.width)), max(s.most, p.size())
 	}
+	s.below = picked(s.perm, s.rows)
 	if s.storage > 1<<31-1 {
 		panic(fmt.Sprintf("sparse: a factor of %d entries is beyond this package's 32-bit indices", s.storage))
 	}
@@ -428,7 +436,7 @@ func (s *Symbolic) layOut() {
 	for k := range s.super {
 		p := &s.super[k]
 		p.seg = int32(len(s.segs))
-		rows := s.below(int32(k))
+		rows := s.rowsOf(int32(k))
 		for from := 0; from < len(rows); {
 			target := s.superOf[rows[from]]
 			to := from
@@ -452,45 +460,47 @@ func (s *Symbolic) localRows(k int32, local []int32) {
 	for j := range p.width {
 		local[p.first+j] = j
 	}
-	for q, i := range s.below(k) {
+	for q, i := range s.rowsOf(k) {
 		local[i] = p.width + int32(q)
 	}
 }
 
-// mapValues finds where each value of the pattern goes.
-func (s *Symbolic) mapValues() {
-	p := s.pattern
-	s.pos = make([]int32, len(p.Row))
-	for j := range s.n {
-		for e := p.Ptr[j]; e < p.Ptr[j+1]; e++ {
-			a, b := s.inv[p.Row[e]], s.inv[j]
-			s.pos[e] = s.place(max(a, b), min(a, b))
-		}
-	}
-}
-
-// cutChunks groups the panels into chunks and lists the values of each, in the order of the pattern.
+// cutChunks groups the panels into chunks.
 func (s *Symbolic) cutChunks() {
-	s.chunkOf = make([]int32, len(s.super))
+	s.chunkOf, s.pieces = make([]int32, len(s.super)), nil
 	for k, p := range s.super {
 		if n := len(s.chunks); n == 0 || s.chunks[n-1].end-s.chunks[n-1].base >= chunkSize {
 			s.chunks = append(s.chunks, chunk{base: p.base, first: p.first})
+			s.pieces = append(s.pieces, [2]int32{int32(k), int32(k)})
 		}
 		c := &s.chunks[len(s.chunks)-1]
-		c.end, c.last = p.base+p.stride*p.width, p.first+p.width
+		s.pieces[len(s.chunks)-1][1] = int32(k) + 1
+		c.end, c.last = p.base+int32(p.size()), p.first+p.width
 		s.chunkOf[k] = int32(len(s.chunks) - 1)
 	}
-	home := make([]int32, len(s.pos))
+}
+
+// mapValues finds where each value of the pattern goes, and lists them chunk after chunk, each in the order of the pattern.
+func (s *Symbolic) mapValues() {
+	p := s.pattern
+	s.diag = make([]int32, s.n)
+	home, pos := make([]int32, len(p.Row)), make([]int32, len(p.Row))
 	for j := range s.n {
-		for e := s.pattern.Ptr[j]; e < s.pattern.Ptr[j+1]; e++ {
-			home[e] = s.chunkOf[s.superOf[min(s.inv[s.pattern.Row[e]], s.inv[j])]]
+		s.diag[s.inv[j]] = p.Ptr[j]
+		for e := p.Ptr[j]; e < p.Ptr[j+1]; e++ {
+			a, b := s.inv[p.Row[e]], s.inv[j]
+			pos[e] = s.place(max(a, b), min(a, b))
+			if len(s.chunks) > 0 {
+				home[e] = s.chunkOf[s.superOf[min(a, b)]]
+			}
 		}
 	}
-	s.entries = countingSort(len(s.chunks), home)
+	s.from = countingSort(max(1, len(s.chunks)), home)
+	s.to = picked(pos, s.from)
 	at := int32(0)
 	for c := range s.chunks {
 		s.chunks[c].entry = at
-		for int(at) < len(s.entries) && home[s.entries[at]] == int32(c) {
+		for int(at) < len(s.from) && home[s.from[at]] == int32(c) {
 			at++
 		}
 		s.chunks[c].lastOne = at
@@ -503,8 +513,8 @@ func (s *Symbolic) place(i, j int32) int32 {
 	p := &s.super[k]
 	local := i - p.first
 	if local >= p.width {
-		q, _ := slices.BinarySearch(s.below(k), i)
+		q, _ := slices.BinarySearch(s.rowsOf(k), i)
 		local = p.width + int32(q)
 	}
-	return p.base + (j-p.first)*p.stride + local
+	return p.base + int32(p.rise(int(j-p.first))) + local
 }

@@ -69,7 +69,7 @@ func (s *Symbolic) coupled(j, i int32) bool {
 	if p := &s.super[k]; i < p.first+p.width {
 		return true
 	}
-	for _, r := range s.below(k) {
+	for _, r := range s.rowsOf(k) {
 		if r == i {
 			return true
 		}
@@ -83,9 +83,8 @@ func (f *Factor) updatePath(j int32, alpha float64) error {
 	for j >= 0 {
 		k := s.superOf[j]
 		p := &s.super[k]
-		ld, h := int(p.stride), int(p.height)
-		lx := f.lx[p.base : int(p.base)+ld*int(p.width)]
-		rows := s.below(k)
+		lx := f.lx[p.base : int(p.base)+p.size()]
+		rows := s.rowsOf(k)
 		for local := int(j - p.first); local < int(p.width); local++ {
 			gj := int(p.first) + local
 			wj := f.w[gj]
@@ -97,12 +96,11 @@ func (f *Factor) updatePath(j int32, alpha float64) error {
 			if err != nil {
 				return err
 			}
-			col := lx[local*ld : local*ld+h]
+			col := lx[p.rise(local):]
 			head := f.w[p.first : p.first+p.width]
 			for i := local + 1; i < int(p.width); i++ {
 				head[i] -= float64(wj * col[i])
 				col[i] += float64(beta * head[i])
-				lx[i*ld+local] = col[i]
 			}
 			for q, r := range rows {
 				at := int(p.width) + q
