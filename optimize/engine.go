@@ -42,6 +42,8 @@ type engine struct {
 	islands    []*island
 	muster     *muster
 	polish     *polisher
+	screened   keySet   // left half way by local improvement: no front from now on takes them in
+	closing    *closing // nil before the search has stopped
 	progress   *progress
 	members    [][]Variant // what eaopt's populations start from
 	idle       int         // generations in a row that found nothing new
@@ -79,7 +81,7 @@ type candidate struct {
 //
 // Each generation: islands breed; their children are evaluated together in one pool; islands select; now and then they
 // exchange variants; the archive takes in what is new; variants on the front are improved locally; the stop decides;
-// recorders look.
+// recorders look. A search that has stopped by itself may end with a closer look around its front (Config.Closing).
 func Run(ctx context.Context, p Problem, cfg Config, recorders ...Recorder) (*Result, error) {
 	e, err := newEngine(ctx, p, cfg, recorders)
 	if err != nil {
@@ -90,6 +92,9 @@ func Run(ctx context.Context, p Problem, cfg Config, recorders ...Recorder) (*Re
 	}
 	if err := e.drive(); err != nil {
 		return nil, err
+	}
+	if e.err == nil {
+		e.err = e.close()
 	}
 	if e.err != nil && !(errors.Is(e.err, ctx.Err()) && e.last.snapshot != nil) {
 		return nil, e.err
@@ -118,7 +123,7 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 		ctx: ctx, problem: p, space: space, cfg: cfg, recorders: recorders, now: time.Now,
 		vary: newVariation(space), pool: newPool(p, cfg.Workers), seen: map[string]Variant{},
 		archive: NewArchive(cfg.Stones), muster: newMuster(cfg.Islands), progress: newProgress(objectives),
-		polish: newPolisher(), members: make([][]Variant, cfg.Islands),
+		polish: newPolisher(), screened: keySet{}, members: make([][]Variant, cfg.Islands),
 	}
 	if b, ok := p.(Bounder); ok && !cfg.NoBounds {
 		e.bounder = b
@@ -250,9 +255,14 @@ func (e *engine) evaluate(batch []candidate) error {
 	if err == nil {
 		err = e.pool.complete(e.ctx, vs, e.archive)
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		e.take(vs)
 	}
+	return err
+}
+
+// take notes what was evaluated.
+func (e *engine) take(vs []Variant) {
 	for _, v := range vs {
 		e.seen[v.Key] = v
 		e.latest = append(e.latest, v.Key)
@@ -260,7 +270,6 @@ func (e *engine) evaluate(batch []candidate) error {
 	e.latest = slices.Clone(e.latest[max(0, len(e.latest)-guessWindow):])
 	e.fresh = append(e.fresh, vs...)
 	e.tiers.Evaluated += len(vs)
-	return nil
 }
 
 // spent says whether further evaluations beside those done would exceed the limit.
@@ -346,7 +355,9 @@ func (e *engine) named(ga *eaopt.GA) bool {
 		return false
 	}
 	ga.Generations = uint(e.generation)
-	e.reason = e.stop()
+	if e.reason = e.stop(); e.goesOnClosing() {
+		e.reason = e.closing.Reason
+	}
 	e.last.Reason = e.reason
 	return true
 }

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 )
 
@@ -14,6 +15,8 @@ const (
 	stalledAfter = 3
 	scoutedAfter = 6
 	polishRound  = 32
+	// screenedPart is how many variants left half way count as much as an evaluation.
+	screenedPart = 4
 )
 
 // move is one or two steps from a point: gene to option. The second gene is -1 for a single step.
@@ -36,39 +39,96 @@ func (p *polisher) settled(key string) bool {
 // improve looks around the front until its share of evaluations is used or the front is settled: single steps of all
 // variants first, then paired ones. What enters the front also joins the populations.
 func (e *engine) improve() error {
-	if e.cfg.NoPolish || len(e.vary.fine) > 0 {
+	if !e.polishes() {
 		return nil
 	}
 	if e.guesses != nil && e.progress.Since < stalledAfter || e.forecaster != nil && e.progress.Since < scoutedAfter {
 		return nil
 	}
 	budget := max(polishRound, int(polishShare*float64(e.cfg.Islands*e.cfg.Population)))
-	for budget > 0 {
+	_, err := e.lookAround(budget*screenedPart, nil)
+	return err
+}
+
+// polishes says whether there is local improvement: real numbers have no next neighbours.
+func (e *engine) polishes() bool { return !e.cfg.NoPolish && len(e.vary.fine) == 0 }
+
+// lookAround looks around the front, first around the variants named, until the work is used or the front is settled. Work
+// is counted in parts of an evaluation; it returns what was used.
+func (e *engine) lookAround(work int, named []string) (used int, err error) {
+	for used < work {
 		if err := e.prepare(); err != nil {
-			return err
+			return used, err
 		}
-		batch, at := e.around(min(budget, polishRound))
-		if len(batch) == 0 {
-			e.polish.at = at
-			return nil
+		n := min(polishRound, (work-used+screenedPart-1)/screenedPart)
+		if l := e.cfg.Stop.Evaluations; l > 0 {
+			n = min(n, l-len(e.seen)) // what cannot be evaluated is not looked at
 		}
-		before := len(e.fresh)
-		if err := e.evaluate(batch); err != nil {
-			return err
-		}
-		for k, v := range e.fresh[before:] {
-			if e.archive.Add(v) {
-				here := e.islands[k%len(e.islands)]
-				here.inject = append(here.inject, v)
+		batch, at := e.around(n, named)
+		if len(batch) > 0 {
+			left, err := e.look(batch)
+			if err != nil {
+				return used, err
 			}
+			used += len(batch)*screenedPart - left*(screenedPart-1)
 		}
-		if len(e.fresh)-before < len(batch) { // the limit on evaluations: what was not evaluated was not looked at
-			return nil
+		if e.polish.at = at; len(batch) == 0 {
+			break
 		}
-		e.polish.at = at
-		budget -= len(batch)
 	}
-	return nil
+	return used, nil
+}
+
+// look evaluates neighbours of the front as far as each may improve it, and returns how many were left half way.
+func (e *engine) look(batch []candidate) (left int, err error) {
+	before := len(e.fresh)
+	if e.cfg.NoScreen || e.cfg.NoBounds || !e.pool.screens() {
+		err = e.evaluate(batch)
+	} else {
+		left, err = e.screen(batch)
+	}
+	for k, v := range e.fresh[before:] {
+		if err == nil && e.archive.Add(v) {
+			here := e.islands[k%len(e.islands)]
+			here.inject = append(here.inject, v)
+		}
+	}
+	return left, err
+}
+
+// screen evaluates what the front does not exclude half way.
+func (e *engine) screen(batch []candidate) (left int, err error) {
+	vs, err := e.pool.screen(e.ctx, batch, e.archive)
+	if err == nil {
+		err = e.pool.complete(e.ctx, vs, e.archive)
+	}
+	if err != nil {
+		return 0, err
+	}
+	e.take(vs)
+	var out []candidate
+	for _, c := range batch {
+		if _, ok := e.seen[c.key]; !ok {
+			out = append(out, c)
+			e.screened.add(c.key)
+		}
+	}
+	e.tiers.Screened += len(out)
+	if e.cfg.Audit {
+		return len(out), e.auditScreened(out)
+	}
+	return len(out), nil
+}
+
+// auditScreened evaluates what was left half way and fails if one of them belongs on the front.
+func (e *engine) auditScreened(list []candidate) error {
+	vs, err := e.pool.evaluate(e.ctx, list)
+	for _, v := range vs {
+		if err == nil && v.Score.Class == 0 && !e.archive.Excludes(v.Score.Objectives) {
+			return fmt.Errorf("optimize: audit: variant %q was left half way but the front does not exclude %v; mend the screen", v.Key, v.Score.Objectives)
+		}
+	}
+	return err
 }
 
 // prepare lists the moves of front variants that are new there, and forgets those of variants that left.
@@ -99,8 +159,8 @@ func (e *engine) prepare() error {
 }
 
 // around collects up to n candidates next to the front, first next to the variants that were looked at least, and
-// returns with them how far each variant will have been looked at.
-func (e *engine) around(n int) ([]candidate, map[string]int) {
+// returns with them how far each variant will have been looked at. Where variants are named, it looks around these first.
+func (e *engine) around(n int, named []string) ([]candidate, map[string]int) {
 	at := make(map[string]int, len(e.polish.at))
 	for k, i := range e.polish.at {
 		at[k] = i
@@ -120,6 +180,11 @@ func (e *engine) around(n int) ([]candidate, map[string]int) {
 			}
 		}
 	}
+	for _, key := range named {
+		if i := slices.IndexFunc(order, func(v Variant) bool { return v.Key == key }); i >= 0 {
+			look(order[i], n)
+		}
+	}
 	if focus != nil { // the variant that is asked for most is looked around first
 		look(*focus, n/2)
 	}
@@ -133,7 +198,7 @@ func (e *engine) around(n int) ([]candidate, map[string]int) {
 
 // tries reports whether c is new and may enter the front.
 func (e *engine) tries(c candidate, taken map[string]bool) bool {
-	if _, ok := e.seen[c.key]; ok || taken[c.key] {
+	if _, ok := e.seen[c.key]; ok || taken[c.key] || e.screened.has(c.key) {
 		e.tiers.Repeated++
 		return false
 	}

@@ -14,6 +14,12 @@ type Config struct {
 	Start [][]int
 	// Stones is the number of classes above 0 whose best variants are kept beside the front.
 	Stones int
+	// Closing is the share of the work done that may be spent, after the search has stopped (by generations, by stagnation or for
+	// want of new variants), on looking around the front until it is settled; 0 is none. What is found is looked around in turn.
+	Closing float64
+	// Named, if set, are the keys of a front's variants that are asked for most: closing looks around them first, in their
+	// order. It must be a pure function; unset it is the complying variant with the least first objective.
+	Named func(front []Variant) []string
 	// Guesses is how many variants a model looks at in each round of breeding on guesses, as a multiple of the population;
 	// 0 is 3. More of them save evaluations where the space has many genes, and cost time that has nothing to do with them.
 	Guesses int
@@ -24,12 +30,13 @@ type Config struct {
 	NoBounds   bool // evaluate also what is proven to be dominated
 	NoPolish   bool // no local improvement around the front
 	NoHints    bool // local improvement in plain order
+	NoScreen   bool // local improvement evaluates in full what it looks at
 	NoRestart  bool // never renew a population that stands still
 	NoAdapt    bool // operators at their first rates for ever
 	NoGuess    bool // no model of what was evaluated
 	NoForecast bool // no scouts: forecasts are not used
-	// Audit evaluates every variant that a bound leaves out, outside the counts, and fails the run if one would have
-	// entered the front. It is for tests of a Bounder.
+	// Audit evaluates every variant that a bound leaves out or that local improvement leaves half way, outside the counts, and
+	// fails the run if one would have entered the front. It is for tests of a Bounder and of a Screener.
 	Audit bool
 }
 
@@ -62,6 +69,7 @@ const (
 type Tiers struct {
 	Repeated  int `json:"repeated"`  // proposed again: known already
 	Bounded   int `json:"bounded"`   // proven by a bound not to enter the front, not evaluated
+	Screened  int `json:"screened"`  // proven in the course of its evaluation not to enter the front, and left there
 	Guessed   int `json:"guessed"`   // looked at by a model or a forecast only, to choose what to evaluate; repeated looks count again
 	Evaluated int `json:"evaluated"` // evaluated in full
 }

@@ -73,6 +73,8 @@ type snapshot struct {
 	Idle        int              `json:"idle"`
 	Progress    progress         `json:"progress"`
 	Polish      map[string]int   `json:"polish"`
+	Screened    []byte           `json:"screened,omitempty"`
+	Closing     *closing         `json:"closing,omitempty"`
 	Scouting    *scouting        `json:"scouting,omitempty"` // nil without forecasts
 	Parts       []islandSnapshot `json:"parts"`
 }
@@ -99,6 +101,11 @@ func (e *engine) snapshot() snapshot {
 	}
 	for k, at := range e.polish.at {
 		s.Polish[k] = at
+	}
+	s.Screened = e.screened.bytes()
+	if e.closing != nil {
+		now := *e.closing
+		s.Closing = &now
 	}
 	if e.forecaster != nil {
 		shared := e.scouting
@@ -166,7 +173,10 @@ func (e *engine) resume(c *Checkpoint) error {
 	objectives := e.progress.objectives
 	*e.progress = s.Progress
 	e.progress.objectives = objectives
-	e.polish.at = s.Polish
+	e.polish.at, e.closing = s.Polish, s.Closing
+	if e.screened = keySetOf(s.Screened); e.screened == nil {
+		return errors.New("optimize: the checkpoint's list of screened variants is damaged; start afresh")
+	}
 	if s.Scouting != nil {
 		e.scouting = *s.Scouting
 	}

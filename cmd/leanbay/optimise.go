@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -58,6 +59,7 @@ func newOptimise(s streams) *cobra.Command {
 	f.IntVar(&o.settings.Evaluations, "evaluations", 0, "most distinct variants evaluated; 0 is no limit")
 	f.IntVar(&o.settings.Stagnation, "stagnation", 15, "generations without progress after which a settled search ends; 0 never")
 	f.IntVar(&o.settings.Strengthen, "strengthen", shedspace.MendFirst, "designs judged first, in mending the drawing step by step, for the search to start from; part of --evaluations (at most half of them, unless given); 0 starts from the drawing")
+	f.Float64Var(&o.settings.Closing, "closing", 0.2, "share of the search's work that may be spent, after it has stopped by generations or stagnation, on looking around the front until it is locally optimal, the named points first; 0 is none. It comes on top of --time")
 	f.IntVar(&o.settings.Workers, "workers", 0, "parallel evaluations; 0 is one per processor (it never changes the result)")
 	f.DurationVar(&o.settings.Time, "time", 0, "most time for the search, such as 90s or 10m; 0 is no limit")
 	f.BoolVar(&o.settings.Prove, "prove", false, "after the search, prove the front (spaces of up to two million points) or show a lower bound")
@@ -71,6 +73,9 @@ func newOptimise(s streams) *cobra.Command {
 func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	if o.settings.Time < 0 {
 		return badInput(fmt.Errorf("--time %v: give a time above 0, or leave it out", o.settings.Time))
+	}
+	if !(o.settings.Closing >= 0) || math.IsInf(o.settings.Closing, 0) {
+		return badInput(fmt.Errorf("--closing %v: give a share from 0, such as 0.2", o.settings.Closing))
 	}
 	if !slices.Contains([]string{runs.ReviewNamed, runs.ReviewAll, runs.ReviewNone}, o.settings.Review) {
 		return badInput(fmt.Errorf("--what-ifs %q: give %s, %s or %s", o.settings.Review, runs.ReviewNamed, runs.ReviewAll, runs.ReviewNone))

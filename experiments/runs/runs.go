@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"time"
 
 	"leanbay/experiments/store"
@@ -36,6 +37,8 @@ type Settings struct {
 	// Strengthen is how many designs are judged first, in mending the drawing step by step, for the search to start from. They
 	// count among Evaluations.
 	Strengthen int      `json:"strengthen,omitempty"`
+	// Closing is the share of the search's work that may be spent afterwards on looking around the front, what is named first.
+	Closing    float64  `json:"closing,omitempty"`
 	Objectives []string `json:"objectives"`
 	Limits     []string `json:"limits,omitempty"` // hard limits beside the brief's (shedspace.Wishes)
 	Workers    int      `json:"-"`                // never part of a result
@@ -74,7 +77,7 @@ func Optimise(ctx context.Context, b *brief.Brief, dir string, s Settings, look 
 		return nil, err
 	}
 	cfg := optimize.Config{
-		Seed: s.Seed, Population: s.Population, Islands: s.Islands, Workers: s.Workers, Start: p.Start(), Stones: 1,
+		Seed: s.Seed, Population: s.Population, Islands: s.Islands, Workers: s.Workers, Start: p.Start(), Stones: 1, Closing: s.Closing, Named: namedFirst(p),
 		Stop: optimize.Stop{Generations: s.Generations, Evaluations: s.Evaluations, Stagnation: s.Stagnation, Time: s.Time},
 	}
 	file, err := openRun(ctx, filepath.Join(dir, RunFile), b, s, &cfg)
@@ -164,8 +167,8 @@ func tierText(res *optimize.Result, first int) string {
 	if first > 0 {
 		text = fmt.Sprintf("First %d designs were judged in mending the drawing step by step. ", first)
 	}
-	return text + fmt.Sprintf("Of the variants proposed, %d were known already (the same structure, also under another name), %d were excluded by bounds and %d evaluated; a model looked at %d to choose among them. Populations were renewed %d times; %d of %d variants of the front are locally optimal: no single or paired step improves them.",
-		t.Repeated, t.Bounded, t.Evaluated, t.Guessed, res.Restarts, settled, len(res.Front))
+	return text + fmt.Sprintf("Of the variants proposed, %d were known already (the same structure, also under another name), %d were excluded by bounds, %d in the course of their evaluation, and %d evaluated; a model looked at %d to choose among them. Populations were renewed %d times; %d of %d variants of the front are locally optimal: no single or paired step improves them.",
+		t.Repeated, t.Bounded, t.Screened, t.Evaluated, t.Guessed, res.Restarts, settled, len(res.Front))
 }
 
 // stopText says in words why the search ended.
@@ -389,6 +392,26 @@ func namedPoints(vs []Variant) map[string]string {
 	}
 	out["knee"] = ok[knee(ok)].Key
 	return out
+}
+
+// namedFirst are the keys of the named points of a search's front, the lightest first. Where mass is no objective the first
+// objective stands for it.
+func namedFirst(p *shedspace.Problem) func([]optimize.Variant) []string {
+	mass := max(0, slices.IndexFunc(p.Objectives(), func(o optimize.Objective) bool { return o.Name == string(brief.ObjMass) }))
+	return func(front []optimize.Variant) []string {
+		vs := make([]Variant, len(front))
+		for i, v := range front {
+			vs[i] = Variant{Key: v.Key, Scores: Scores{Complies: v.Score.Complies, Mass: v.Score.Objectives[mass], Utilisation: v.Score.Tie}}
+		}
+		points := namedPoints(vs)
+		var out []string
+		for _, name := range []string{"lightest", "reserve_5", "knee"} {
+			if key, ok := points[name]; ok {
+				out = append(out, key)
+			}
+		}
+		return out
+	}
 }
 
 // knee is the index of the variant farthest below the line between the lightest and the least utilised one.
