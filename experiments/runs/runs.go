@@ -36,7 +36,7 @@ type Settings struct {
 	Stagnation  int    `json:"stagnation"`
 	// Strengthen is how many designs are judged first, in mending the drawing step by step, for the search to start from. They
 	// count among Evaluations.
-	Strengthen int      `json:"strengthen,omitempty"`
+	Strengthen int `json:"strengthen,omitempty"`
 	// Closing is the share of the search's work that may be spent afterwards on looking around the front, what is named first.
 	Closing    float64  `json:"closing,omitempty"`
 	Objectives []string `json:"objectives"`

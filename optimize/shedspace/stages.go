@@ -205,8 +205,9 @@ func (s *stages) worst(members []memberPlace) int {
 	}
 	slices.SortStableFunc(j.suspects, func(x, y suspect) int { return sign(y.bound - x.bound) })
 	for _, x := range j.suspects {
+		before := found.Groups[x.group].Utilisation
 		j.question(&s.m.Structure, members, x, false, &found)
-		if found.Groups[x.group].Utilisation > most {
+		if found.Groups[x.group].Utilisation > before {
 			return x.combination
 		}
 	}
