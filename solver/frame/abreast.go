@@ -10,23 +10,25 @@ import (
 // abreast is the storage of quick second order, which takes eight combinations at a time through the same rounds, one a lane.
 // What depends on the structure is prepared once a load, what depends on the combinations once a group of eight.
 type abreast struct {
-	load    uint64 // the load for which the first part is prepared
-	serves  bool   // all elements are of kinds that lanes know
-	tabled  bool   // the tables of first order are made
-	loses   bool   // some case may load what nothing holds
-	sc, sp  []float64
-	sa      []float64
-	sr      []float64 // per element, see roughNumber
-	blunt   []bool    // per element: it has loads of which rough bounds know nothing
-	entries []float64 // per entry of loadSet.fixed: its sums, see sumRows
-	vary    []int32   // per element: its place in variation, -1 where N never varies along it
-	act     []int32   // per element: its place in acting, -1 for beams
-	press   []float64 // mean axial force per element and case in first order, all elements acting
-	rodPull []float64 // the same per element and unit of one-way slackening
-	rodEase []float64 // stretch per one-way element and case
-	rodSize []float64 // per case: what round-off of the stretches is measured by
-	y       []float64 // slackening per combination and one-way element
-	weighed []weighedCase
+	load     uint64 // the load for which the first part is prepared
+	serves   bool   // all elements are of kinds that lanes know
+	tabled   bool   // the tables of first order are made
+	loses    bool   // some case may load what nothing holds
+	sc, sp   []float64
+	sa       []float64
+	sr       []float64 // per element, see roughNumber
+	blunt    []bool    // per element: it has loads of which rough bounds know nothing
+	entries  []float64 // per entry of loadSet.fixed: its sums, see sumRows
+	vary     []int32   // per element: its place in variation, -1 where N never varies along it
+	act      []int32   // per element: its place in acting, -1 for beams
+	swing    []float64 // per element and case: at most how much the axial force varies about its mean
+	swinging []int32   // elements of which some case's does
+	press    []float64 // mean axial force per element and case in first order, all elements acting
+	rodPull  []float64 // the same per element and unit of one-way slackening
+	rodEase  []float64 // stretch per one-way element and case
+	rodSize  []float64 // per case: what round-off of the stretches is measured by
+	y        []float64 // slackening per combination and one-way element
+	weighed  []weighedCase
 
 	count     int // lanes in use
 	f         []row8
@@ -130,7 +132,7 @@ func (s *abreast) tabulate(els []element) {
 			a[7] = -a[7]
 		}
 	}
-	s.acting = slices.Grow(s.acting[:0], 2*bars)[:2*bars]
+	s.acting = slices.Grow(s.acting[:0], actRows*bars)[:actRows*bars]
 }
 
 func (e *element) tabulatePlane(p int, c []float64) {
@@ -158,20 +160,33 @@ func (s *abreast) weighCases(w *Workspace) {
 	for e := range s.blunt {
 		s.blunt[e] = slices.ContainsFunc(l.on(e), func(ld load) bool { return ld.point || ld.q1 != ld.q2 })
 	}
-	varying := int32(0)
-	for i := range l.fixed {
-		e := l.fixed[i].element
-		v := s.entries[i*sumWeighed : (i+1)*sumWeighed]
-		w.els[e].laneEntry(&l.fixed[i].f, &l.smooth[i], v)
-		if s.vary[e] < 0 && !w.els[e].bar && slices.ContainsFunc(v[sumAxial+1:sumAxial+axials], func(x float64) bool { return x != 0 }) {
-			s.vary[e] = varying
-			varying++
+	s.swing, s.swinging = zeroed(s.swing, len(w.els)*l.places.nc), s.swinging[:0]
+	for c := 0; c+1 < len(l.caseAt); c++ {
+		for i := l.caseAt[c]; i < l.caseAt[c+1]; i++ {
+			e := l.fixed[i].element
+			v := s.entries[int(i)*sumWeighed : (int(i)+1)*sumWeighed]
+			w.els[e].laneEntry(&l.fixed[i].f, &l.smooth[i], v)
+			for _, x := range v[sumAxial+1 : sumAxial+axials] {
+				s.swing[int(e)*l.places.nc+c] += math.Abs(x)
+			}
 		}
 	}
 	for k := range l.places.list {
-		e := l.places.list[k].element
-		along := l.places.force[3*k*l.places.nc : (3*k+1)*l.places.nc]
-		if s.vary[e] < 0 && !w.els[e].bar && slices.ContainsFunc(along, func(x float64) bool { return x != 0 }) {
+		e, share := int(l.places.list[k].element), 0.0
+		for _, x := range l.places.basis[k*basisNumbers+basisAxial+1 : k*basisNumbers+basisAxial+axials] {
+			share += math.Abs(x)
+		}
+		for c, f := range l.places.force[3*k*l.places.nc : (3*k+1)*l.places.nc] {
+			s.swing[e*l.places.nc+c] += share * math.Abs(f)
+		}
+	}
+	varying := int32(0)
+	for e := range w.els {
+		if !slices.ContainsFunc(s.swing[e*l.places.nc:(e+1)*l.places.nc], func(x float64) bool { return x != 0 }) {
+			continue
+		}
+		s.swinging = append(s.swinging, int32(e))
+		if !w.els[e].bar {
 			s.vary[e] = varying
 			varying++
 		}
@@ -253,7 +268,7 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 	nc, n := len(w.s.Cases), len(w.els)
 	s.press = zeroed(s.press, n*nc)
 	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
-	s.ends, s.pull = zeroed(s.ends, 12*n), zeroed(s.pull, n)
+	s.ends, s.pull = zeroed(s.ends, 12*n), zeroed(s.pull, pullRows*n)
 	s.acting = zeroed(s.acting, len(s.acting))
 	s.loses = false
 	for from := 0; from < nc; from += lanes {
@@ -338,9 +353,9 @@ func (w *Workspace) holdLanes(e int) {
 	gi, gj := s.g[6*t.i:6*t.i+6], s.g[6*t.j:6*t.j+6]
 	sc, ends := s.sc[e*scNumbers:(e+1)*scNumbers], s.ends[12*e:12*e+12]
 	if b := s.act[e]; b >= 0 {
-		barLanes(sc, still, still, sums, s.acting[2*b:2*b+2], s.acc[:], ends, gi, gj)
+		barLanes(sc, still, still, sums, s.acting[actRows*b:actRows*(b+1)], s.acc[:], ends, gi, gj)
 	} else {
-		beamIn(sc, still, still, sums, s.acc[:], s.t[:], s.pull[e:])
+		beamIn(sc, still, still, sums, s.acc[:], s.t[:], s.pull[pullRows*e:])
 		s.t[tMean] = row8{}
 		for p := range 2 {
 			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]

@@ -2,14 +2,75 @@ package frame
 
 import "math"
 
-// answerGroup answers the combinations of a group, at most eight, by rounds side by side with one factor. Those that do not
-// settle, or of which the factor proves nothing, stay marked as not stable.
-func (w *Workspace) answerGroup(group []int, rs []Result) {
+// answerGroup answers the combinations of group g, at most eight, by rounds side by side with its factor. Those that do not settle, or
+// of which the factor proves nothing, stay marked as not stable.
+func (w *Workspace) answerGroup(g int, group []int, rs []Result) {
 	w.seatGroup(group, rs)
-	if !w.factorGroup() {
-		return
-	}
+	w.takeGroup(g)
 	w.startGroup(group)
+	w.answerLanes()
+}
+
+// startOwn makes the combinations of a group ready for the rounds, each with a factor of its own. It returns those whose loads are
+// beyond the critical ones, which it reports.
+func (w *Workspace) startOwn(group []int, rs []Result) (beyond [lanes]bool) {
+	s := &w.so.abreast
+	w.seatGroup(group, rs)
+	w.so.factors.own = true
+	w.startGroup(group)
+	w.setOwn(group, rs)
+	w.factorOwn()
+	for l := range group {
+		if !s.lane[l].running {
+			return w.beyondLanes(group, rs)
+		}
+	}
+	return beyond
+}
+
+// setOwn writes the axial forces of each combination, lowered, for its own factor.
+func (w *Workspace) setOwn(group []int, rs []Result) {
+	for l := range group {
+		w.leastAxial(group[l:l+1], rs, ownShare, ownFloor)
+		for e, n := range w.so.sharing.low {
+			w.setLow(e, l, n)
+		}
+	}
+}
+
+// beyondLanes finds out which of the lanes that ended are beyond the critical loads: not definite even with what is slack and under
+// the greatest axial forces that each element has anywhere in first order. The others keep their factors.
+func (w *Workspace) beyondLanes(group []int, rs []Result) (beyond [lanes]bool) {
+	s := &w.so.abreast
+	n := len(w.els)
+	for e, b := range s.act {
+		for l, i := range group {
+			w.setLow(e, l, rs[i].axial[e]+w.so.sharing.swing[i*n+e])
+			if b >= 0 {
+				s.acting[actRows*b][l] = 1
+			}
+		}
+	}
+	stand := w.factorLanes()
+	any := false
+	for l := range group {
+		if beyond[l] = !s.lane[l].running && !stand[l]; beyond[l] {
+			w.beyond(s.lane[l].r, w.so.factors.fac.Negative(l))
+		}
+		any = any || s.lane[l].running
+	}
+	for l := range group {
+		w.noteSlack(l)
+	}
+	if any {
+		w.setOwn(group, rs)
+		w.factorOwn()
+	}
+	return beyond
+}
+
+// answerLanes runs the rounds and proves what needs it.
+func (w *Workspace) answerLanes() {
 	w.iterateLanes()
 	w.roughExtents()
 	for l := range w.so.abreast.count {
@@ -36,8 +97,15 @@ func (w *Workspace) iterateLanes() {
 		if !running {
 			return
 		}
-		w.so.fac.SolveRows(s.b)
-		w.slackenLanes()
+		if f := &w.so.factors; f.own {
+			if f.stale {
+				w.factorOwn()
+			}
+			f.fac.Solve(s.b)
+		} else {
+			w.so.fac.SolveRows(s.b)
+			w.slackenLanes()
+		}
 		s.mix.advance(s)
 		w.spreadLanes()
 	}
@@ -136,7 +204,7 @@ func (w *Workspace) startGroup(group []int) {
 	shared := &w.so.act
 	for l := range s.count {
 		w.noteSlack(l)
-		if ln := &s.lane[l]; ln.any {
+		if ln := &s.lane[l]; ln.any && !w.so.factors.own {
 			if !shared.ready {
 				w.prepareOneWay(shared, w.solveSecond)
 				shared.ready = true
@@ -161,13 +229,13 @@ func (w *Workspace) noteSlack(l int) {
 	ln := &s.lane[l]
 	for e, at := range s.act {
 		if at >= 0 {
-			s.acting[2*at][l] = 1
+			s.acting[actRows*at][l] = 1
 			if ln.r.Slack[e] {
-				s.acting[2*at][l] = 0
+				s.acting[actRows*at][l] = 0
 			}
 		}
 	}
-	ln.fresh, ln.any = true, false
+	ln.fresh, ln.any, w.so.factors.stale = true, false, true
 	for _, e := range w.m.oneWay {
 		ln.any = ln.any || ln.r.Slack[e]
 	}
@@ -203,10 +271,10 @@ func (w *Workspace) evaluateLanes() {
 			at, to = s.armed[:6], s.armed[6:]
 		}
 		if b := s.act[e]; b >= 0 {
-			barLanes(sc, at, to, sums, s.acting[2*b:2*b+2], s.acc[:], ends, gi, gj)
-			s.pull[e] = s.acting[2*b+1]
+			barLanes(sc, at, to, sums, s.acting[actRows*b:actRows*(b+1)], s.acc[:], ends, gi, gj)
+			s.pull[pullRows*e] = s.acting[actRows*b+actPull]
 		} else {
-			beamIn(sc, at, to, sums, s.acc[:], s.t[:], s.pull[e:])
+			beamIn(sc, at, to, sums, s.acc[:], s.t[:], s.pull[pullRows*e:])
 			w.bendLanes(e, sums)
 			beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])
 		}
@@ -307,6 +375,9 @@ func (w *Workspace) provenLane(l int) bool {
 	if !s.lane[l].any {
 		return true
 	}
+	if w.so.factors.own {
+		return w.so.factors.least[l] > leastOwn
+	}
 	w.decomposeLane(l)
 	return s.lane[l].set.nulls == 0
 }
@@ -351,8 +422,30 @@ func (w *Workspace) decomposeLane(l int) {
 	ln.set.decompose()
 }
 
-// slackenLanes takes the corrections under all one-way elements to those without the slack ones. A lane in which they drive a motion
-// that is then held by nothing ends.
+// pushLane moves lane l along the motion that its correction drives and nothing that acts resists, until a slack element bites (see
+// push); the lane ends if none does.
+func (w *Workspace) pushLane(l int) {
+	s := &w.so.abreast
+	ln := &s.lane[l]
+	for i := range w.x {
+		w.x[i] = s.x[i][l]
+	}
+	ln.set.findLean()
+	far, bite := w.drift(&ln.set)
+	ln.search.changes++
+	if bite < 0 || ln.search.changes > maxSets {
+		ln.running = false
+		return
+	}
+	for i, v := range w.b {
+		s.x[i][l] += far * v
+	}
+	ln.r.Slack[w.m.oneWay[bite]] = false
+	w.noteSlack(l)
+	ln.step, ln.idle = 0, true
+}
+
+// slackenLanes takes the corrections under all one-way elements to those without the slack ones.
 func (w *Workspace) slackenLanes() {
 	s := &w.so.abreast
 	any := false
@@ -376,7 +469,7 @@ func (w *Workspace) slackenLanes() {
 			a.e0[q] = t
 		}
 		if a.nulls > 0 && a.drive(a.tmp[:a.nulls]) {
-			ln.running = false
+			w.pushLane(l)
 			continue
 		}
 		a.solveSet()
@@ -403,7 +496,7 @@ func (w *Workspace) finishLane(l int) {
 		}
 	}
 	for e := range r.Ends {
-		r.axial[e] = s.pull[e][l]
+		r.axial[e] = s.pull[pullRows*e][l]
 		for k := range r.Ends[e] {
 			r.Ends[e][k] = s.ends[12*e+k][l]
 		}

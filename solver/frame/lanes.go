@@ -23,8 +23,17 @@ const (
 	scTwist   = 10 // GJ/L likewise
 	scInverse = 11 // 1/L
 	scReach   = 12 // L²/EI of the weaker plane
-	scLow     = 13 // least axial force of the factor
-	scNumbers = 14
+	scNumbers = 13
+)
+
+// Rows of an element's axial forces: that of the answer, just beyond end i, and the least that the factor in hand was made for. Of a
+// bar they come after whether it acts.
+const (
+	pullLow  = 1
+	pullRows = 2
+	actPull  = 1
+	actLow   = 2
+	actRows  = 3
 )
 
 // Numbers of an element's plane.
@@ -113,6 +122,16 @@ func addRowsGo(x []row8, s *row8, y []row8) {
 	for i := range x {
 		for l := range lanes {
 			x[i][l] += float64(s[l] * y[i][l])
+		}
+	}
+}
+
+func addRowsAtGo(x []row8, at []int32, y []row8) {
+	for i, p := range at {
+		if p >= 0 {
+			for l := range lanes {
+				x[p][l] += y[i][l]
+			}
 		}
 	}
 }

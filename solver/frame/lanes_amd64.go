@@ -55,13 +55,13 @@ func beamIn(sc []float64, ui []row8, uj []row8, sums []row8, acc []row8, t []row
 		beamInGo(sc, ui, uj, sums, acc, t, pull)
 		return
 	}
-	_ = sc[13]
+	_ = sc[12]
 	_ = ui[5]
 	_ = uj[5]
 	_ = sums[27]
 	_ = acc[3]
 	_ = t[12]
-	_ = pull[0]
+	_ = pull[1]
 	beamInAVX(&sc[0], &ui[0][0], &uj[0][0], &sums[0][0], &acc[0][0], &t[0][0], &pull[0][0])
 }
 
@@ -170,11 +170,11 @@ func barLanes(sc []float64, ui []row8, uj []row8, sums []row8, act []row8, acc [
 		barLanesGo(sc, ui, uj, sums, act, acc, ends, gi, gj)
 		return
 	}
-	_ = sc[13]
+	_ = sc[12]
 	_ = ui[2]
 	_ = uj[2]
 	_ = sums[27]
-	_ = act[1]
+	_ = act[2]
 	_ = acc[3]
 	_ = ends[11]
 	_ = gi[2]
@@ -250,4 +250,82 @@ func roughExtent(sr []float64, at []row8, to []row8, sums []row8, rough []row8, 
 	_ = ends[11]
 	_ = x[9]
 	roughExtentAVX(&sr[0], &at[0][0], &to[0][0], &sums[0][0], &rough[0][0], &ends[0][0], &x[0][0])
+}
+
+//go:noescape
+func stiffEvenAVX(sp *float64, low *float64, acc *float64, out *float64)
+
+// stiffEven makes the stiffness of an element in one plane under axial force that is the same all along.
+func stiffEven(sp []float64, low []row8, acc []row8, out []row8) {
+	if !vectors {
+		stiffEvenGo(sp, low, acc, out)
+		return
+	}
+	_ = sp[2]
+	_ = low[0]
+	_ = acc[2]
+	_ = out[9]
+	stiffEvenAVX(&sp[0], &low[0][0], &acc[0][0], &out[0][0])
+}
+
+//go:noescape
+func stiffEvenLooseAVX(sp *float64, low *float64, acc *float64, out *float64)
+
+// stiffEvenLoose makes the stiffness of an element in one plane under axial force that is the same all along; its ends turn in joints.
+func stiffEvenLoose(sp []float64, low []row8, acc []row8, out []row8) {
+	if !vectors {
+		stiffEvenLooseGo(sp, low, acc, out)
+		return
+	}
+	_ = sp[8]
+	_ = low[0]
+	_ = acc[2]
+	_ = out[9]
+	stiffEvenLooseAVX(&sp[0], &low[0][0], &acc[0][0], &out[0][0])
+}
+
+//go:noescape
+func spreadBeamAVX(sc *float64, k *float64, out *float64)
+
+// spreadBeam turns the stiffness of a beam, both planes' triangles, to global axes: its lower triangle by rows.
+func spreadBeam(sc []float64, k []row8, out []row8) {
+	if !vectors {
+		spreadBeamGo(sc, k, out)
+		return
+	}
+	_ = sc[11]
+	_ = k[19]
+	_ = out[77]
+	spreadBeamAVX(&sc[0], &k[0][0], &out[0][0])
+}
+
+//go:noescape
+func spreadBarAVX(sc *float64, act *float64, out *float64)
+
+// spreadBar turns the stiffness of a bar to global axes: its lower triangle by rows, without rotations.
+func spreadBar(sc []float64, act []row8, out []row8) {
+	if !vectors {
+		spreadBarGo(sc, act, out)
+		return
+	}
+	_ = sc[11]
+	_ = act[2]
+	_ = out[20]
+	spreadBarAVX(&sc[0], &act[0][0], &out[0][0])
+}
+
+//go:noescape
+func spreadArmsAVX(sc *float64, sa *float64, low *float64, out *float64)
+
+// spreadArms takes the stiffness of an element, its lower triangle in global axes, from its ends to the nodes at the other end of rigid arms.
+func spreadArms(sc []float64, sa []float64, low []row8, out []row8) {
+	if !vectors {
+		spreadArmsGo(sc, sa, low, out)
+		return
+	}
+	_ = sc[8]
+	_ = sa[7]
+	_ = low[0]
+	_ = out[77]
+	spreadArmsAVX(&sc[0], &sa[0], &low[0][0], &out[0][0])
 }

@@ -17,7 +17,8 @@ func TestVectorLanes(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	kernels := map[string]any{"weigh": weigh, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
 		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut,
-		"roughLoad": roughLoad, "roughExtent": roughExtent}
+		"stiffEven": stiffEven, "stiffEvenLoose": stiffEvenLoose,
+		"spreadBeam": spreadBeam, "spreadBar": spreadBar, "spreadArms": spreadArms, "roughLoad": roughLoad, "roughExtent": roughExtent}
 	if n := len(lanePrograms()); n != len(kernels) {
 		t.Fatalf("%d kernels are tested of %d", len(kernels), n)
 	}
@@ -44,7 +45,7 @@ func TestVectorLanes(t *testing.T) {
 
 // randomArgument makes an argument of a kernel twice.
 func randomArgument(rng *rand.Rand, kind reflect.Type, round int) (x, y reflect.Value) {
-	const long = 64
+	const long = 80
 	if kind == reflect.TypeFor[[]float64]() {
 		v := make([]float64, long)
 		for i := range v {

@@ -59,3 +59,23 @@ func roughLoad(sw []float64, f []row8, rough []row8) {
 func roughExtent(sr []float64, at []row8, to []row8, sums []row8, rough []row8, ends []row8, x []row8) {
 	roughExtentGo(sr, at, to, sums, rough, ends, x)
 }
+
+func stiffEven(sp []float64, low []row8, acc []row8, out []row8) {
+	stiffEvenGo(sp, low, acc, out)
+}
+
+func stiffEvenLoose(sp []float64, low []row8, acc []row8, out []row8) {
+	stiffEvenLooseGo(sp, low, acc, out)
+}
+
+func spreadBeam(sc []float64, k []row8, out []row8) {
+	spreadBeamGo(sc, k, out)
+}
+
+func spreadBar(sc []float64, act []row8, out []row8) {
+	spreadBarGo(sc, act, out)
+}
+
+func spreadArms(sc []float64, sa []float64, low []row8, out []row8) {
+	spreadArmsGo(sc, sa, low, out)
+}

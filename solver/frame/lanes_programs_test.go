@@ -82,7 +82,8 @@ func lanePrograms() []*program {
 	return []*program{weighProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
-		beamOutProgram(), barProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram()}
+		beamOutProgram(), barProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram(),
+		stiffProgram("stiffEven", false), stiffProgram("stiffEvenLoose", true), spreadBeamProgram(), spreadBarProgram(), spreadArmsProgram()}
 }
 
 func weighProgram() *program {
@@ -161,7 +162,7 @@ func beamInProgram() *program {
 	mean := p.sub(p.row("sums", sumAxial), f0)
 	p.store("t", tMean, mean)
 	p.store("pull", 0, p.minus(f0))
-	p.guard(mean, p.row("sums", sumSwing), p.scalar("sc", scLow))
+	p.guard(mean, p.row("sums", sumSwing), p.row("pull", pullLow))
 	for end, u := range []string{"ui", "uj"} {
 		p.store("t", 2*end, p.mul(p.turn(1, u, 0), il))
 		p.store("t", 2*end+1, p.turn(2, u, 3))
@@ -291,6 +292,16 @@ func (p *program) loosePlane(g func(a, b int) value) {
 		}
 		f[a] = p.add(p.row("f", a), p.mul(m0, t))
 	}
+	least = p.turnJoints(&k, &f, least)
+	p.store("acc", accPivot, p.min(least, p.row("acc", accPivot)))
+	for a := range 4 {
+		q := p.dot(k[a][0], p.row("d", 0), k[a][1], p.row("d", 1), k[a][2], p.row("d", 2), k[a][3], p.row("d", 3))
+		p.store("out", a, p.add(f[a], p.mul(m0, q)))
+	}
+}
+
+// turnJoints eliminates the turns behind the joints of both ends from the stiffness k and the forces f, and returns the least pivot.
+func (p *program) turnJoints(k *[4][4]value, f *[4]value, least value) value {
 	for end := range 2 {
 		r := 2*end + 1
 		pivot := p.add(k[r][r], p.scalar("sp", spJoint+3*end+1))
@@ -317,13 +328,163 @@ func (p *program) loosePlane(g func(a, b int) value) {
 			}
 		}
 		f[r] = p.mul(share, f[r])
-		k = after
+		*k = after
+	}
+	return least
+}
+
+// stiffProgram is the stiffness of planeProgram's element under even axial force: its lower triangle by rows, for displacements v/L
+// and θ and forces V·L and M.
+func stiffProgram(name string, loose bool) *program {
+	p := newProgram(name, "makes the stiffness of an element in one plane under axial force that is the same all along"+
+		map[bool]string{true: "; its ends turn in joints.", false: "."}[loose], "sp", "low", "acc", "out")
+	mean := p.row("low", 0)
+	g := func(a, b int) value { return p.mul(p.num(varying[0][triangle(max(a, b), min(a, b))]), mean) }
+	l, inv, least := p.inside(g)
+	c, m0 := p.scalar("sp", spReach), p.scalar("sp", spStiff)
+	var y, z [inners][4]value
+	for k := range y {
+		for a := range y[k] {
+			y[k][a] = p.mul(c, g(4+k, a))
+			for m := range k {
+				y[k][a] = p.sub(y[k][a], p.mul(l[k][m], y[m][a]))
+			}
+			z[k][a] = p.mul(y[k][a], inv[k])
+		}
+	}
+	var k [4][4]value
+	for a := range 4 {
+		for b := range a + 1 {
+			t := p.add(p.num(bendUnit[a][b]), p.mul(c, g(a, b)))
+			for i := range inners {
+				t = p.sub(t, p.mul(y[i][a], z[i][b]))
+			}
+			k[a][b], k[b][a] = t, t
+		}
+	}
+	if loose {
+		none := [4]value{p.num(0), p.num(0), p.num(0), p.num(0)}
+		least = p.turnJoints(&k, &none, least)
 	}
 	p.store("acc", accPivot, p.min(least, p.row("acc", accPivot)))
 	for a := range 4 {
-		q := p.dot(k[a][0], p.row("d", 0), k[a][1], p.row("d", 1), k[a][2], p.row("d", 2), k[a][3], p.row("d", 3))
-		p.store("out", a, p.add(f[a], p.mul(m0, q)))
+		for b := range a + 1 {
+			p.store("out", triangle(a, b), p.mul(m0, k[a][b]))
+		}
 	}
+	return p
+}
+
+// axes is the product of axes a and b of the element, entries i and j.
+func (p *program) axes(a, i, b, j int) value {
+	if a == b && i < j {
+		i, j = j, i
+	}
+	return p.mul(p.scalar("sc", 3*a+i), p.scalar("sc", 3*b+j))
+}
+
+// spreadBeamProgram is element.global.
+func spreadBeamProgram() *program {
+	p := newProgram("spreadBeam", "turns the stiffness of a beam, both planes' triangles, to global axes: its lower triangle by rows.", "sc", "k", "out")
+	il := p.scalar("sc", scInverse)
+	plane := func(pl, a, b int) value { // N/m, N or N·m
+		v := p.row("k", 10*pl+triangle(max(a, b), min(a, b)))
+		for _, end := range []int{a, b} {
+			if end%2 == 0 {
+				v = p.mul(v, il)
+			}
+		}
+		return v
+	}
+	for a := range 2 {
+		for b := range a + 1 {
+			kA, kT := p.scalar("sc", scStretch), p.scalar("sc", scTwist)
+			if a != b {
+				kA, kT = p.minus(kA), p.minus(kT)
+			}
+			va, ta, vb, tb := 2*a, 2*a+1, 2*b, 2*b+1
+			ky, kz := plane(0, va, vb), plane(1, va, vb)
+			ry, rz := plane(1, ta, tb), plane(0, ta, tb)
+			tv, tw := plane(0, ta, vb), p.minus(plane(1, ta, vb)) // turn at a, deflection at b
+			for i := range 3 {
+				for j := range 3 {
+					if a != b || j <= i {
+						p.store("out", triangle(6*a+i, 6*b+j), p.dot(kA, p.axes(0, i, 0, j), ky, p.axes(1, i, 1, j), kz, p.axes(2, i, 2, j)))
+						p.store("out", triangle(6*a+3+i, 6*b+3+j), p.dot(kT, p.axes(0, i, 0, j), ry, p.axes(1, i, 1, j), rz, p.axes(2, i, 2, j)))
+					}
+					p.store("out", triangle(6*a+3+i, 6*b+j), p.dot(tv, p.axes(2, i, 1, j), tw, p.axes(1, i, 2, j)))
+					if a != b {
+						vt, wt := plane(0, va, tb), p.minus(plane(1, va, tb))
+						p.store("out", triangle(6*a+i, 6*b+3+j), p.dot(vt, p.axes(1, i, 2, j), wt, p.axes(2, i, 1, j)))
+					}
+				}
+			}
+		}
+	}
+	return p
+}
+
+func spreadBarProgram() *program {
+	p := newProgram("spreadBar", "turns the stiffness of a bar to global axes: its lower triangle by rows, without rotations.", "sc", "act", "out")
+	kx, across := p.mul(p.row("act", 0), p.scalar("sc", scStretch)), p.mul(p.row("act", actLow), p.scalar("sc", scInverse))
+	for i := range 3 {
+		for j := range i + 1 {
+			v := p.dot(kx, p.axes(0, i, 0, j), across, p.axes(1, i, 1, j), across, p.axes(2, i, 2, j))
+			p.store("out", triangle(i, j), v)
+			p.store("out", triangle(3+i, 3+j), v)
+			p.store("out", triangle(3+i, j), p.minus(v))
+			if i != j {
+				p.store("out", triangle(3+j, i), p.minus(v))
+			}
+		}
+	}
+	return p
+}
+
+// spreadArmsProgram is element.applyArms for axial force that is the same all along.
+func spreadArmsProgram() *program {
+	p := newProgram("spreadArms", "takes the stiffness of an element, its lower triangle in global axes, from its ends to the nodes at the other end of rigid arms.",
+		"sc", "sa", "low", "out")
+	var k [12][12]value
+	for i := range k {
+		for j := range i + 1 {
+			k[i][j] = p.row("out", triangle(i, j))
+			k[j][i] = k[i][j]
+		}
+	}
+	for end := range 2 {
+		t := 6 * end
+		a := [3]value{p.scalar("sa", 3*end), p.scalar("sa", 3*end+1), p.scalar("sa", 3*end+2)}
+		turn := func(u [3]value, r *[3]value) {
+			for i := range r {
+				m, n := (i+1)%3, (i+2)%3
+				r[i] = p.add(r[i], p.sub(p.mul(u[n], a[m]), p.mul(u[m], a[n])))
+			}
+		}
+		for r := range k { // columns: K·T
+			v := [3]value{k[r][t+3], k[r][t+4], k[r][t+5]}
+			turn([3]value{k[r][t], k[r][t+1], k[r][t+2]}, &v)
+			k[r][t+3], k[r][t+4], k[r][t+5] = v[0], v[1], v[2]
+		}
+		for c := range k { // rows: Tᵀ·K
+			v := [3]value{k[t+3][c], k[t+4][c], k[t+5][c]}
+			turn([3]value{k[t][c], k[t+1][c], k[t+2][c]}, &v)
+			k[t+3][c], k[t+4][c], k[t+5][c] = v[0], v[1], v[2]
+		}
+		g := p.mul(p.row("low", 0), p.scalar("sa", 6+end))
+		for i := range 3 {
+			for j := range i + 1 {
+				k[t+3+i][t+3+j] = p.add(k[t+3+i][t+3+j], p.mul(g, p.add(p.axes(1, i, 1, j), p.axes(2, i, 2, j))))
+				k[t+3+j][t+3+i] = k[t+3+i][t+3+j]
+			}
+		}
+	}
+	for i := range k {
+		for j := range i + 1 {
+			p.store("out", triangle(i, j), k[i][j])
+		}
+	}
+	return p
 }
 
 // scatter adds forces in element axes to the rows of the nodes.
@@ -368,8 +529,8 @@ func barProgram() *program {
 	stretch := p.mul(act, p.mul(p.scalar("sc", scStretch), along(0)))
 	f0, f1 := p.sub(p.row("sums", 0), stretch), p.add(p.row("sums", 1), stretch)
 	mean := p.mul(act, p.sub(p.row("sums", sumAxial), f0))
-	p.guard(mean, p.num(0), p.mul(act, p.add(p.row("sums", sumSwing), p.scalar("sc", scLow))))
-	p.store("act", 1, p.mul(act, p.minus(f0)))
+	p.guard(mean, p.num(0), p.mul(act, p.add(p.row("sums", sumSwing), p.row("act", actLow))))
+	p.store("act", actPull, p.mul(act, p.minus(f0)))
 	k := p.mul(mean, il)
 	vy, vz := p.mul(k, along(1)), p.mul(k, along(2))
 	size := p.row("acc", accSize)

@@ -14,6 +14,9 @@ func dotRowsAVX(out, a, b *float64, n int)
 //go:noescape
 func addRowsAVX(x, s, y *float64, n int)
 
+//go:noescape
+func addRowsAtAVX(x *float64, at *int32, n int, y *float64)
+
 // mulRows adds A·y to x: A is len(x) by len(y), row by row.
 func mulRows(x []row8, a []float64, y []row8) {
 	if len(x) == 0 || len(y) == 0 {
@@ -45,4 +48,14 @@ func addRows(x []row8, s *row8, y []row8) {
 	}
 	_ = y[len(x)-1]
 	addRowsAVX(&x[0][0], &s[0], &y[0][0], len(x))
+}
+
+// addRowsAt adds the rows of y to those of x that at names; a negative one goes nowhere.
+func addRowsAt(x []row8, at []int32, y []row8) {
+	if !vectors || len(at) == 0 {
+		addRowsAtGo(x, at, y)
+		return
+	}
+	_ = y[len(at)-1]
+	addRowsAtAVX(&x[0][0], &at[0], len(at), &y[0][0])
 }

@@ -116,3 +116,28 @@ next:
 	JNZ  next
 	VZEROUPPER
 	RET
+
+// func addRowsAtAVX(x *float64, at *int32, n int, y *float64)
+TEXT ·addRowsAtAVX(SB), NOSPLIT, $0-32
+	MOVQ x+0(FP), DI
+	MOVQ at+8(FP), BX
+	MOVQ n+16(FP), CX
+	MOVQ y+24(FP), SI
+next:
+	MOVLQSX (BX), AX
+	TESTQ AX, AX
+	JLT  past
+	SHLQ $6, AX
+	VMOVUPD (DI)(AX*1), Y0
+	VMOVUPD 32(DI)(AX*1), Y1
+	VADDPD (SI), Y0, Y0
+	VADDPD 32(SI), Y1, Y1
+	VMOVUPD Y0, (DI)(AX*1)
+	VMOVUPD Y1, 32(DI)(AX*1)
+past:
+	ADDQ $4, BX
+	ADDQ $64, SI
+	DECQ CX
+	JNZ  next
+	VZEROUPPER
+	RET

@@ -50,6 +50,7 @@ type secondOrder struct {
 	extra    []float64 // scratch of Extent
 	sharing  sharing
 	abreast  abreast
+	factors  laneFactors
 	smooth   []smoothSum // per element, of the combination in hand, in quick answers
 	gathered bool        // arena, first and tails are of the combination in hand
 }
@@ -296,11 +297,14 @@ func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64, keep bo
 	return so.negative, true
 }
 
-// newSecondFactor makes the factor for stiffness under axial force. Its signs are wanted up to the critical state itself, so
-// only pivots of the size of round-off count as null.
+// criticalNull is the relative size of a null pivot of stiffness under axial force. Its signs are wanted up to the critical state
+// itself, so only pivots of the size of round-off count as null.
+const criticalNull = 1e-15
+
+// newSecondFactor makes the factor for stiffness under axial force.
 func (w *Workspace) newSecondFactor() {
 	w.so.fac = sparse.NewFactor(w.m.sym)
-	w.so.fac.Null = 1e-15
+	w.so.fac.Null = criticalNull
 }
 
 func (w *Workspace) solveSecond(x []float64, nrhs int) {

@@ -15,19 +15,28 @@ import (
 
 const (
 	// sharedShare and sharedFloor lower the axial forces of a group, by a share of each and of the greatest, so that those of the
-	// answers, which move from the first-order ones, stay above.
+	// answers, which move from the first-order ones, stay above; ownShare and ownFloor those of a combination with a factor of its own.
 	sharedShare = 0.05
 	sharedFloor = 0.01
-	// sharedRounds bounds the corrections with a shared factor.
-	sharedRounds = 12
+	ownShare    = 0.03
+	ownFloor    = 0.003
+	// sharedRounds bounds the corrections with a factor.
+	sharedRounds = 20
+	// leastOwn is the least pivot of a combination's own factor, relative to that of the first-order stiffness, under which a
+	// motion may be held by slack elements alone: those leave some 1e-7 at most (see nullShare).
+	leastOwn = 1e-5
 )
 
 // sharing is the storage of AnalyseEach.
 type sharing struct {
-	order []int
-	press []float64
-	low   []float64
-	left  []int
+	order  []int // combinations that have an answer in first order, by how hard they press
+	groups [][]int
+	press  []float64
+	swing  []float64 // per combination and element: at most how much its axial force varies about the mean
+	low    []float64
+	left   []int // combinations without an answer yet
+	alone  []int // combinations that only their analysis by themselves can answer
+	single int   // how many were analysed by themselves
 }
 
 // AnalyseEach is AnalyseAll for quick answers: in what order it pleases, and until stop, given the index of a combination that
@@ -42,46 +51,121 @@ func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result
 		}
 		return nil
 	}
+	return w.answerEach(cs, a, rs, stop)
+}
+
+// answerEach answers combinations side by side: group by group, then those that are left with factors of their own, then what is left
+// still one by one. A group whose shared factor is not definite comes first: if one of its combinations does not stand, that may
+// be the end.
+func (w *Workspace) answerEach(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
 	sh := &w.so.sharing
-	sh.order, sh.left = sh.order[:0], sh.left[:0]
+	if done, err := w.firstOrder(cs, a, rs, stop); done || err != nil {
+		return err
+	}
+	for from := 0; from < len(sh.groups); from += lanes {
+		groups := sh.groups[from:min(from+lanes, len(sh.groups))]
+		stand := w.factorGroups(groups, rs)
+		sh.left = sh.left[:0]
+		for g, group := range groups {
+			if !stand[g] {
+				sh.left = append(sh.left, group...)
+			}
+		}
+		if len(sh.left) > 0 {
+			if done, err := w.answerLeft(cs, a, rs, stop); done || err != nil {
+				return err
+			}
+			if len(sh.left) < len(sh.order) {
+				w.factorGroups(groups, rs) // again: the others' factors have taken their place
+			}
+		}
+		sh.left = sh.left[:0]
+		for g, group := range groups {
+			if !stand[g] {
+				continue
+			}
+			w.answerGroup(g, group, rs)
+			for _, i := range group {
+				if !rs[i].Stable {
+					sh.left = append(sh.left, i)
+				} else if stop(i) {
+					return nil
+				}
+			}
+		}
+		if done, err := w.answerLeft(cs, a, rs, stop); done || err != nil {
+			return err
+		}
+	}
+	return w.analyseList(sh.alone, cs, a, rs, stop)
+}
+
+// firstOrder begins the answers of all combinations, and groups those that press alike. It returns true if stop has said so.
+func (w *Workspace) firstOrder(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) (bool, error) {
+	sh := &w.so.sharing
+	sh.order, sh.alone, sh.groups, sh.single = sh.order[:0], sh.alone[:0], sh.groups[:0], 0
 	sh.press = zeroed(sh.press, len(cs))
+	sh.swing = zeroed(sh.swing, len(cs)*len(w.els))
 	w.so.abreast.y = zeroed(w.so.abreast.y, len(cs)*len(w.m.oneWay))
 	for i := range cs {
 		ok, err := w.first(&cs[i], a, &rs[i], i)
-		if err != nil {
-			return err
-		}
-		if !ok && rs[i].Stable {
+		switch {
+		case err != nil:
+			return true, err
+		case ok:
+			sh.order = append(sh.order, i)
+			sh.press[i] = w.pressure(&rs[i])
+			rs[i].Stable = false // until it is answered
+		case rs[i].Stable:
 			rs[i].Stable = false
-			sh.left = append(sh.left, i)
-			continue
+			sh.alone = append(sh.alone, i)
+		case stop(i):
+			return true, nil
 		}
-		if !ok {
-			if stop(i) {
-				return nil
-			}
-			continue
-		}
-		sh.order = append(sh.order, i)
-		sh.press[i] = w.pressure(&rs[i])
 	}
 	slices.SortStableFunc(sh.order, func(i, j int) int { return cmp.Compare(sh.press[i], sh.press[j]) })
-	for _, i := range sh.order {
-		rs[i].Stable = false // until it is answered
-	}
 	groups := (len(sh.order) + lanes - 1) / lanes
 	for g := range groups {
-		group := sh.order[g*len(sh.order)/groups : (g+1)*len(sh.order)/groups]
-		w.answerGroup(group, rs)
-		for _, i := range group {
+		sh.groups = append(sh.groups, sh.order[g*len(sh.order)/groups:(g+1)*len(sh.order)/groups])
+	}
+	return false, nil
+}
+
+// answerLeft answers the combinations in sh.left, those that press hardest first, with factors of their own, and by themselves
+// where that does not settle. It returns true if stop has said so.
+func (w *Workspace) answerLeft(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) (bool, error) {
+	left := w.so.sharing.left
+	for to := len(left); to > 0; to -= lanes {
+		group := left[max(0, to-lanes):to]
+		beyond := w.startOwn(group, rs)
+		for l, i := range group {
+			if beyond[l] && stop(i) {
+				return true, nil
+			}
+		}
+		w.answerLanes()
+		for l, i := range group {
+			if beyond[l] {
+				continue
+			}
 			if !rs[i].Stable {
-				sh.left = append(sh.left, i)
-			} else if stop(i) {
-				return nil
+				w.so.sharing.single++
+				if err := w.Analyse(&cs[i], a, &rs[i]); err != nil {
+					return true, err
+				}
+			}
+			if stop(i) {
+				return true, nil
 			}
 		}
 	}
-	for _, i := range sh.left {
+	return false, nil
+}
+
+// analyseList analyses combinations by themselves, until stop says so.
+func (w *Workspace) analyseList(list []int, cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
+	for _, i := range list {
+		w.so.sharing.single++
 		if err := w.Analyse(&cs[i], a, &rs[i]); err != nil || stop(i) {
 			return err
 		}
@@ -171,6 +255,12 @@ func (w *Workspace) firstAxial(r *Result, i int) {
 			t.weighed = append(t.weighed, weighedCase{c, f})
 		}
 	}
+	swing := w.so.sharing.swing[i*len(w.els) : (i+1)*len(w.els)]
+	for _, e := range t.swinging {
+		for _, k := range t.weighed {
+			swing[e] += math.Abs(k.factor) * t.swing[int(e)*nc+k.at]
+		}
+	}
 	for e := range r.axial {
 		if r.Slack[e] {
 			r.axial[e] = 0
@@ -204,67 +294,21 @@ func (w *Workspace) pressure(r *Result) (p float64) {
 	return p
 }
 
-// factorGroup factorises the stiffness under the least axial forces of a group, all one-way elements acting; false if it is
-// not definite.
-func (w *Workspace) factorGroup() bool {
-	so := &w.so
-	low := w.leastOfGroup()
-	if so.fac == nil {
-		w.newSecondFactor()
-	}
-	so.val = zeroed(so.val, len(w.val))
-	so.axial = append(so.axial[:0], low...)
-	so.act.ready, so.negative = false, 0
-	var none smoothSum
-	var f [12]float64
-	st := &so.state
-	for e := range w.els {
-		el := &w.els[e]
-		*st = el.linear
-		if w.m.elements[e].acts != solver.TensionOnly {
-			if !el.smoothable(low[e], &none.smoothLoad) {
-				return false
-			}
-			el.smoothState(low[e], &none, st, &f)
-		}
-		if st.negJ > 0 {
-			return false
-		}
-		el.global(st, &w.kk)
-		addAt(so.val, w.m.place[e][:], w.kk[:])
-	}
-	w.addNodeSprings(so.val)
-	w.addTurns(so.val)
-	if so.fac.Refactor(so.val) != nil {
-		return false
-	}
-	neg, zero, _ := so.fac.Inertia()
-	return neg+zero == 0
-}
-
-// leastOfGroup is the least axial force of each element in the group in hand, lowered; what acts in tension only is taken as
-// without force.
-func (w *Workspace) leastOfGroup() []float64 {
-	sh, s := &w.so.sharing, &w.so.abreast
-	sh.low = zeroed(sh.low, len(w.els))
+// leastAxial sets sh.low to the least axial force of each element in a group, lowered by shares of it and of the greatest.
+func (w *Workspace) leastAxial(group []int, rs []Result, share, floor float64) {
+	sh := &w.so.sharing
+	n := len(w.els)
+	sh.low = zeroed(sh.low, n)
 	largest := 0.0
 	for e := range sh.low {
-		swing := &s.sums[e*sumRows+sumSwing]
 		low := math.Inf(1)
-		for l := range s.count {
-			n := s.lane[l].r.axial[e] - swing[l]
-			largest = max(largest, math.Abs(n))
-			low = min(low, n)
+		for _, i := range group {
+			low = min(low, rs[i].axial[e]-sh.swing[i*n+e])
+			largest = max(largest, math.Abs(rs[i].axial[e]))
 		}
 		sh.low[e] = low
 	}
-	for e, n := range sh.low {
-		if w.m.elements[e].acts == solver.TensionOnly {
-			sh.low[e] = 0
-		} else {
-			sh.low[e] = n - sharedShare*math.Abs(n) - sharedFloor*largest
-		}
-		s.sc[e*scNumbers+scLow] = sh.low[e]
+	for e, low := range sh.low {
+		sh.low[e] = low - share*math.Abs(low) - floor*largest
 	}
-	return sh.low
 }

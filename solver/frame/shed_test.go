@@ -146,6 +146,19 @@ func TestNoAllocation(t *testing.T) {
 			t.Errorf("%v: %g allocations", a, got)
 		}
 	}
+	w.Quick = true
+	quick := func() {
+		if err := w.Load(s); err != nil {
+			t.Fatal(err)
+		}
+		if err := w.AnalyseEach(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	quick()
+	if got := testing.AllocsPerRun(3, quick); got > 0 {
+		t.Errorf("quick: %g allocations", got)
+	}
 	var d solver.Diagram
 	room := make([]solver.Station, 0, 64)
 	draw := func() {

@@ -98,6 +98,24 @@ func norm(v []float64) (m float64) {
 // push moves the structure along the motion in s.tmp, which the load drives and nothing that acts resists, until the first
 // slack element bites.
 func (w *Workspace) push(r *Result, s *activeSet) bool {
+	far, bite := w.drift(s)
+	w.so.search.changes++
+	if bite < 0 || w.so.search.changes > maxSets {
+		r.Stable = false
+		r.Mechanisms = append(r.Mechanisms, w.describe(slices.Clone(w.b), w.slackList(r)))
+		r.Notes = append(r.Notes, "under its axial forces the load pushes the structure along a motion that no acting element resists")
+		return false
+	}
+	for i, v := range w.b {
+		w.x[i] += far * v
+	}
+	r.Slack[w.m.oneWay[bite]] = false
+	return true
+}
+
+// drift puts the motion in s.tmp into w.b, and finds how far along it from w.x the first slack element bites, and which; -1 if none
+// does.
+func (w *Workspace) drift(s *activeSet) (far float64, bite int) {
 	z := s.tmp[:s.nulls]
 	s.stretches(s.e, w.x)
 	p := len(s.set)
@@ -109,27 +127,16 @@ func (w *Workspace) push(r *Result, s *activeSet) bool {
 	}
 	clear(w.b)
 	s.move(w.b, s.y, w.m.n)
-	best, bite := math.Inf(1), -1
+	far, bite = math.Inf(1), -1
 	for a, q := range s.set {
 		rate := dot(s.lean[a*s.nulls:(a+1)*s.nulls], z)
 		if rate*s.root[q] > 1e-9*math.Sqrt(dot(z, z)) {
-			if t := max(0, -s.e[q]/rate); t < best {
-				best, bite = t, q
+			if t := max(0, -s.e[q]/rate); t < far {
+				far, bite = t, q
 			}
 		}
 	}
-	w.so.search.changes++
-	if bite < 0 || w.so.search.changes > maxSets {
-		r.Stable = false
-		r.Mechanisms = append(r.Mechanisms, w.describe(slices.Clone(w.b), w.slackList(r)))
-		r.Notes = append(r.Notes, "under its axial forces the load pushes the structure along a motion that no acting element resists")
-		return false
-	}
-	for i, v := range w.b {
-		w.x[i] += best * v
-	}
-	r.Slack[w.m.oneWay[bite]] = false
-	return true
+	return far, bite
 }
 
 func (w *Workspace) slackList(r *Result) (list []int) {

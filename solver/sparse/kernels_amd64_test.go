@@ -23,6 +23,27 @@ func TestSolutionsDoNotDependOnVectors(t *testing.T) {
 	assertSameBits(t, "pivots", f.d, g.d)
 }
 
+// The same of eight factors side by side.
+func TestLanesDoNotDependOnVectors(t *testing.T) {
+	p := newShed(2).pattern
+	rows, _ := laneValues(17, p)
+	f, g := NewLanes(Analyze(p)), NewLanes(Analyze(p))
+	x := make([]row8, p.N)
+	for i := range x {
+		x[i] = row8{1, 2, 3, 4, 5, 6, 7, float64(i)}
+	}
+	y := append([]row8(nil), x...)
+	f.Refactor(rows)
+	f.Solve(x)
+	withoutVectors(func() { g.Refactor(rows); g.Solve(y) })
+	for i := range x {
+		assertSameBits(t, "solution", x[i][:], y[i][:])
+	}
+	for i := range f.lx {
+		assertSameBits(t, "factor", f.lx[i][:], g.lx[i][:])
+	}
+}
+
 func BenchmarkPortable(b *testing.B) {
 	s := newShed(12)
 	sym := Analyze(s.pattern)

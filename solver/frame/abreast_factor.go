@@ -1,0 +1,187 @@
+package frame
+
+import (
+	"math"
+
+	"leanbay/solver"
+	"leanbay/solver/sparse"
+)
+
+// laneFactors are eight stiffnesses under axial force side by side, with their factors. They serve groups, a group a lane: each
+// takes its factor over into so.fac. Combinations whose group has no definite factor, or that did not settle with it, are answered
+// with factors of their own, a combination a lane, slack elements gone from its stiffness.
+type laneFactors struct {
+	fac   *sparse.Lanes
+	val   []row8
+	plane [20]row8 // stiffness of an element's planes
+	whole [78]row8 // and in global axes
+	place [21]int32
+	low   []row8 // per element: the axial forces of the groups' factors
+
+	own   bool // combinations are in hand that have a lane's factor each
+	stale bool // some of these changed its slack set since
+	least row8 // least pivot of each, relative to the first-order stiffness
+}
+
+// barPlaces are the places, in the lower triangle of an element, of that of a bar.
+var barPlaces = func() (at [21]int) {
+	n := 0
+	of := [6]int{0, 1, 2, 6, 7, 8}
+	for i := range of {
+		for j := range i + 1 {
+			at[n] = triangle(of[i], of[j])
+			n++
+		}
+	}
+	return at
+}()
+
+// factorLanes factorises the stiffnesses under the axial forces in the pullLow and actLow rows, with the bars that act. It returns
+// which lanes are definite.
+func (w *Workspace) factorLanes() [lanes]bool {
+	f := &w.so.factors
+	if f.fac == nil {
+		f.fac = sparse.NewLanes(w.m.sym)
+		f.fac.Null = criticalNull
+	}
+	f.val = zeroed(f.val, len(w.val))
+	w.fillLanes()
+	stand := f.fac.Refactor(f.val)
+	for l, least := range w.so.abreast.acc[accPivot] {
+		stand[l] = stand[l] && least >= 0
+	}
+	return stand
+}
+
+// fillLanes sums the stiffnesses.
+func (w *Workspace) fillLanes() {
+	s, f := &w.so.abreast, &w.so.factors
+	for l := range lanes {
+		s.acc[accPivot][l] = math.MaxFloat64
+	}
+	for e := range w.els {
+		el := &w.els[e]
+		sc, low := s.sc[e*scNumbers:(e+1)*scNumbers], s.pull[pullRows*e+pullLow:pullRows*(e+1)]
+		if b := s.act[e]; b >= 0 {
+			spreadBar(sc, s.acting[actRows*b:actRows*(b+1)], f.whole[:])
+			for i, at := range barPlaces {
+				f.place[i] = w.m.place[e][at]
+			}
+			addRowsAt(f.val, f.place[:], f.whole[:])
+			continue
+		}
+		for p := range 2 {
+			sp, out := s.sp[(2*e+p)*spNumbers:(2*e+p+1)*spNumbers], f.plane[10*p:10*p+10]
+			if el.plane[p].loose {
+				stiffEvenLoose(sp, low, s.acc[:], out)
+			} else {
+				stiffEven(sp, low, s.acc[:], out)
+			}
+		}
+		spreadBeam(sc, f.plane[:], f.whole[:])
+		if el.arms {
+			spreadArms(sc, s.sa[8*e:8*e+8], low, f.whole[:])
+		}
+		addRowsAt(f.val, w.m.place[e][:], f.whole[:])
+	}
+	for i := range w.s.Nodes {
+		for d, k := range w.s.Nodes[i].Spring {
+			if p := w.m.own[i][triangle(d, d)]; k != 0 && p >= 0 {
+				addToRow(&f.val[p], k)
+			}
+		}
+	}
+	for i := range w.turns {
+		t := &w.turns[i]
+		for a := range 3 {
+			for b := range a + 1 {
+				if p := w.m.own[t.node][triangle(3+a, 3+b)]; p >= 0 {
+					addToRow(&f.val[p], t.k*t.dir[a]*t.dir[b])
+				}
+			}
+		}
+	}
+}
+
+func addToRow(r *row8, v float64) {
+	for l := range r {
+		r[l] += v
+	}
+}
+
+// setLow writes the least axial force of element e for lane l: none where it acts in tension only, and not below what a smooth element
+// is good for.
+func (w *Workspace) setLow(e, l int, n float64) {
+	el := &w.els[e]
+	switch {
+	case w.m.elements[e].acts == solver.TensionOnly:
+		n = 0
+	case !el.bar:
+		n = max(n, -smoothReach*el.weakest/(el.L*el.L))
+	}
+	w.so.abreast.lowOf(e)[l] = n
+}
+
+// factorGroups factorises the stiffness of each group, at most eight, all one-way elements acting, under the least axial forces in
+// it, lowered. It returns which are definite.
+func (w *Workspace) factorGroups(groups [][]int, rs []Result) [lanes]bool {
+	s := &w.so.abreast
+	for b := range len(s.acting) / actRows {
+		for l := range lanes {
+			s.acting[actRows*b][l] = 1
+		}
+	}
+	for l, group := range groups {
+		w.leastAxial(group, rs, sharedShare, sharedFloor)
+		for e, n := range w.so.sharing.low {
+			w.setLow(e, l, n)
+		}
+	}
+	for l := len(groups); l < lanes; l++ { // what is in the other lanes does not matter, but that it is given
+		for e := range w.els {
+			w.setLow(e, l, 0)
+		}
+	}
+	f := &w.so.factors
+	f.low = zeroed(f.low, len(w.els))
+	for e := range f.low {
+		f.low[e] = *s.lowOf(e)
+	}
+	return w.factorLanes()
+}
+
+// takeGroup makes the factor of lane g that of the group in hand.
+func (w *Workspace) takeGroup(g int) {
+	so := &w.so
+	if so.fac == nil {
+		w.newSecondFactor()
+	}
+	so.factors.fac.Take(g, so.fac)
+	so.factors.own, so.act.ready, so.negative = false, false, 0
+	for e := range w.els {
+		n := so.factors.low[e][g]
+		for l := range lanes {
+			so.abreast.lowOf(e)[l] = n
+		}
+	}
+}
+
+// factorOwn factorises the stiffness of each combination in hand under its own axial forces of first order, lowered, without
+// what is slack in it. Lanes that are not definite end.
+func (w *Workspace) factorOwn() {
+	s, f := &w.so.abreast, &w.so.factors
+	stand := w.factorLanes()
+	f.own, f.stale = true, false
+	f.least = f.fac.Least(w.diag)
+	for l := range s.count {
+		s.lane[l].running = s.lane[l].running && stand[l]
+	}
+}
+
+// lowOf is the row of element e's least axial force in the factor in hand.
+func (s *abreast) lowOf(e int) *row8 {
+	if b := s.act[e]; b >= 0 {
+		return &s.acting[actRows*b+actLow]
+	}
+	return &s.pull[pullRows*e+pullLow]
+}

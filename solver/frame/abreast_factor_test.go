@@ -1,0 +1,137 @@
+package frame
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"leanbay/solver"
+)
+
+// TestLaneStiffness: the stiffness of every lane is that of the elements one by one under the lane's axial forces (smoothState and
+// global, which other tests hold): with arms, joints that turn in springs or freely, bars that act or not, springs at nodes.
+func TestLaneStiffness(t *testing.T) {
+	s := shed(3)
+	for e := range s.Elements {
+		el := &s.Elements[e]
+		switch {
+		case el.Bar:
+		case el.ReleaseI[4]: // a strut
+			el.OffsetI, el.OffsetJ = r3.Vec{X: 0.1, Y: -0.2, Z: 0.15}, r3.Vec{Y: 0.05, Z: -0.1}
+		case e%3 == 1:
+			el.SpringI[4], el.SpringJ[5] = 3e6, 5e5
+		case e%3 == 2:
+			el.ReleaseI[5] = true
+		}
+	}
+	s.Elements[len(s.Elements)-1].Acts = solver.BothWays
+	s.Nodes[4].Spring = [6]float64{1e5, 0, 2e4, 0, 3e3, 0}
+	w := workspace(t, s)
+	w.Quick = true
+	if err := w.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	if !w.readyLanes() {
+		t.Fatal("the structure does not stand, or lanes do not know it")
+	}
+	rng := rand.New(rand.NewPCG(8, 9))
+	a := &w.so.abreast
+	forces, acts := make([][lanes]float64, len(w.els)), make([][lanes]bool, len(w.els))
+	for e := range w.els {
+		for l := range lanes {
+			n := 0.5 * (2*rng.Float64() - 1) * smoothReach * w.els[e].weakest / (w.els[e].L * w.els[e].L)
+			if acts[e][l] = true; w.els[e].bar {
+				n = 1e5 * rng.Float64()
+				acts[e][l] = rng.IntN(3) > 0
+				a.acting[actRows*a.act[e]][l] = map[bool]float64{true: 1}[acts[e][l]]
+			}
+			forces[e][l] = n
+			a.lowOf(e)[l] = n
+		}
+	}
+	f := &w.so.factors
+	f.val = zeroed(f.val, len(w.val))
+	w.fillLanes()
+	var none smoothSum
+	for l := range lanes {
+		want := make([]float64, len(w.val))
+		for e := range w.els {
+			var fixed [12]float64
+			st := w.els[e].linear
+			w.els[e].smoothState(forces[e][l], &none, &st, &fixed)
+			if !acts[e][l] {
+				st.kA = 0
+			}
+			w.els[e].global(&st, &w.kk)
+			addAt(want, w.m.place[e][:], w.kk[:])
+		}
+		w.addNodeSprings(want)
+		w.addTurns(want)
+		for j := range w.m.n {
+			for k := w.m.pattern.Ptr[j]; k < w.m.pattern.Ptr[j+1]; k++ {
+				size := math.Sqrt(w.diag[j] * w.diag[w.m.pattern.Row[k]])
+				if got := f.val[k][l]; math.Abs(got-want[k]) > 1e-12*size {
+					t.Fatalf("lane %d, unknowns %d and %d: %g, want %g", l, j, w.m.pattern.Row[k], got, want[k])
+				}
+			}
+		}
+	}
+}
+
+// TestOwnFactors: where no group has a definite factor, combinations are answered with factors of their own as they are by
+// themselves, slack rods or not.
+func TestOwnFactors(t *testing.T) {
+	s := shed(4)
+	w, single := workspace(t, s), workspace(t, s)
+	for _, w := range []*Workspace{w, single} {
+		w.Quick = true
+		if err := w.Load(s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !w.readyLanes() {
+		t.Fatal("lanes do not know the elements of a shed")
+	}
+	rs := make([]Result, len(s.Combinations))
+	never := func(int) bool { return false }
+	if done, err := w.firstOrder(s.Combinations, TensionOnlySecondOrder, rs, never); done || err != nil {
+		t.Fatal(done, err)
+	}
+	var want Result
+	answered, slack := 0, 0
+	for from := 0; from < len(w.so.sharing.order); from += lanes {
+		group := w.so.sharing.order[from:min(from+lanes, len(w.so.sharing.order))]
+		w.startOwn(group, rs)
+		w.answerLanes()
+		for _, i := range group {
+			r := &rs[i]
+			if !r.Stable {
+				continue
+			}
+			answered++
+			if err := single.Analyse(&s.Combinations[i], TensionOnlySecondOrder, &want); err != nil || !want.Stable {
+				t.Fatal(err, want.Notes)
+			}
+			far, size := 0.0, 0.0
+			for e := range r.Ends {
+				if r.Slack[e] != want.Slack[e] {
+					t.Errorf("combination %d: element %d slack %v, by itself %v", i, e, r.Slack[e], want.Slack[e])
+				}
+				if r.Slack[e] {
+					slack++
+				}
+				for c := range r.Ends[e] {
+					far, size = max(far, math.Abs(r.Ends[e][c]-want.Ends[e][c])), max(size, math.Abs(want.Ends[e][c]))
+				}
+			}
+			if far > 1e-5*size {
+				t.Errorf("combination %d: end forces differ by %g of the greatest", i, far/size)
+			}
+		}
+	}
+	if 2*answered < len(rs) || slack == 0 {
+		t.Errorf("%d of %d combinations were answered, with %d slack rods", answered, len(rs), slack)
+	}
+}

@@ -1,0 +1,254 @@
+package sparse
+
+import (
+	"fmt"
+	"math"
+)
+
+// Lanes holds the factors P K Pᵀ = L D Lᵀ of eight matrices of one pattern side by side, a matrix a lane, for small patterns
+// whose factors all fit near the processor: eight then cost little more than one. It is meant for definite matrices and tells
+// which are. Each lane has the bits that Factor would have for its matrix.
+type Lanes struct {
+	// Null is the relative size of a null pivot, as in Factor.
+	Null float64
+
+	sym   *Symbolic
+	lx    []row8 // as Factor.lx
+	d     []row8
+	dinv  []row8
+	own   []row8 // diagonal of the matrices, in elimination order
+	c     []row8 // coefficients of one column's update
+	y     []row8 // right-hand sides in elimination order
+	next  []int32
+	stand [block]bool
+}
+
+// NewLanes returns factors with all the storage that they will ever need.
+func NewLanes(s *Symbolic) *Lanes {
+	l := &Lanes{
+		Null: NullPivot, sym: s,
+		lx:   make([]row8, s.storage),
+		d:    make([]row8, s.n),
+		dinv: make([]row8, s.n),
+		own:  make([]row8, s.n),
+		c:    make([]row8, s.wide),
+		y:    make([]row8, s.n),
+		next: make([]int32, s.tall),
+	}
+	for i := range l.next {
+		l.next[i] = int32(i)
+	}
+	return l
+}
+
+// Refactor computes the factors of the matrices whose lower triangles are the lanes of val, in the order of the pattern, and
+// returns which of them are definite: all pivots positive and none null or not finite. The others have no factor. It panics if
+// len(val) does not fit the pattern.
+func (f *Lanes) Refactor(val [][block]float64) [block]bool {
+	s := f.sym
+	if len(val) != len(s.pos) {
+		panic(fmt.Sprintf("sparse: Lanes.Refactor: %d values for a pattern of %d", len(val), len(s.pos)))
+	}
+	clear(f.lx)
+	for e, at := range s.pos {
+		f.lx[at] = val[e]
+	}
+	for k, v := range s.perm {
+		f.own[k] = val[s.pattern.Ptr[v]]
+	}
+	for l := range f.stand {
+		f.stand[l] = true
+	}
+	for k := range s.super {
+		p := &s.super[k]
+		f.factorPanel(p)
+		f.updateAbove(p)
+	}
+	return f.stand
+}
+
+// factorPanel is Factor.factorPanel without the transposed copy of the panel's head.
+func (f *Lanes) factorPanel(p *panel) {
+	h, ld := int(p.height), int(p.stride)
+	lx := f.lx[p.base : int(p.base)+ld*int(p.width)]
+	for j := range int(p.width) {
+		col := lx[j*ld : (j+1)*ld]
+		gj := int(p.first) + j
+		if j > 0 {
+			c := f.c[:j]
+			mulRows(c, lx[j:], ld, f.d[p.first:], 1)
+			subRowsAt(col, f.next[:h-j], j, lx[j:], ld, c)
+		}
+		f.takePivots(gj, &col[j])
+		mulRows(col[j+1:h], col[j+1:], 1, f.dinv[gj:], 0)
+	}
+}
+
+// takePivots stores the pivots of column j. Where all before were positive, what was taken off the diagonal is its fall, which
+// gives the scale of the null test.
+func (f *Lanes) takePivots(j int, d *row8) {
+	f.d[j] = *d
+	for l, v := range d {
+		f.dinv[j][l] = 1 / v
+		if own := f.own[j][l]; !(v > f.Null*(own+(own-v))) || math.IsInf(v, 0) {
+			f.stand[l] = false
+		}
+	}
+}
+
+// updateAbove is Factor.updateAbove.
+func (f *Lanes) updateAbove(p *panel) {
+	s := f.sym
+	w, ld, m := int(p.width), int(p.stride), int(p.height-p.width)
+	if m == 0 {
+		return
+	}
+	lx := f.lx[p.base : int(p.base)+ld*w]
+	rows := s.rows[p.row : int(p.row)+m]
+	d := f.d[p.first : int(p.first)+w]
+	c := f.c[:w]
+	for _, g := range s.segs[p.seg:p.segEnd] {
+		t := &s.super[g.target]
+		rel := s.rel[g.rel : int(g.rel)+m-int(g.from)]
+		for q := int(g.from); q < int(g.to); q++ {
+			at := w + q
+			mulRows(c, lx[at:], ld, d, 1)
+			base := int(t.base) + int(rows[q]-t.first)*int(t.stride)
+			subRowsAt(f.lx[base:base+int(t.stride)], rel[q-int(g.from):], 0, lx[at:], ld, c)
+		}
+	}
+}
+
+// Solve replaces each lane of x, one array of eight an unknown, by the solution of that lane's matrix. Lanes that are not
+// definite are left with numbers of no meaning. It panics if len(x) is not the order.
+func (f *Lanes) Solve(x [][block]float64) {
+	s := f.sym
+	if len(x) != s.n {
+		panic(fmt.Sprintf("sparse: Lanes.Solve: %d rows for %d unknowns", len(x), s.n))
+	}
+	y := f.y
+	for i, v := range s.perm {
+		y[i] = x[v]
+	}
+	for i := range s.super {
+		f.forward(&s.super[i], y)
+	}
+	for i := len(s.super) - 1; i >= 0; i-- {
+		f.backward(&s.super[i], y)
+	}
+	for i, v := range s.perm {
+		x[v] = y[i]
+	}
+}
+
+func (f *Lanes) forward(p *panel, y []row8) {
+	w, ld, h := int(p.width), int(p.stride), int(p.height)
+	a := f.lx[p.base : int(p.base)+w*ld]
+	x := y[p.first : int(p.first)+w]
+	for k := range w - 1 {
+		subRowsAt(x, f.next[:w-k-1], k+1, a[k*ld+k+1:], ld, x[k:k+1])
+	}
+	if h > w {
+		subRowsAt(y, f.sym.rows[p.row:int(p.row)+h-w], 0, a[w:], ld, x)
+	}
+}
+
+func (f *Lanes) backward(p *panel, y []row8) {
+	w, ld, h := int(p.width), int(p.stride), int(p.height)
+	a := f.lx[p.base : int(p.base)+w*ld]
+	x := y[p.first : int(p.first)+w]
+	mulRows(x, x, 1, f.dinv[p.first:], 1)
+	if h > w {
+		dotRowsAt(x, a[w:], ld, y, f.sym.rows[p.row:int(p.row)+h-w])
+	}
+	for k := w - 2; k >= 0; k-- {
+		for i := w - 1; i > k; i-- {
+			subProduct(&x[k], &a[k*ld+i], &x[i])
+		}
+	}
+}
+
+// Take copies the factor of lane l, which must be definite, to f.
+func (f *Lanes) Take(l int, to *Factor) {
+	if !f.stand[l] || to.sym != f.sym {
+		panic("sparse: Lanes.Take: the lane has no factor, or the other is of another pattern")
+	}
+	for i := range f.lx {
+		to.lx[i] = f.lx[i][l]
+	}
+	for k := range f.d {
+		d := f.d[k][l]
+		to.d[k], to.dinv[k] = d, f.dinv[k][l]
+		to.grow[k] = f.own[k][l] + (f.own[k][l] - d)
+	}
+	for i := range f.sym.super { // the transposed copies of the heads
+		p := &f.sym.super[i]
+		ld := int(p.stride)
+		a := to.lx[p.base : int(p.base)+ld*int(p.width)]
+		for j := range int(p.width) {
+			for k := range j {
+				a[j*ld+k] = a[k*ld+j]
+			}
+		}
+	}
+	to.neg, to.zero, to.pos, to.valid = 0, 0, f.sym.n, true
+}
+
+// Negative returns how many pivots of lane l are negative. Where none was null, it has as many negative eigenvalues.
+func (f *Lanes) Negative(l int) (n int) {
+	for k := range f.d {
+		if f.d[k][l] < 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// Least returns the least pivot of each lane relative to the number of its unknown in scale, which must be positive.
+func (f *Lanes) Least(scale []float64) (least [block]float64) {
+	for l := range least {
+		least[l] = math.Inf(1)
+	}
+	for k, v := range f.sym.perm {
+		for l, d := range f.d[k] {
+			least[l] = min(least[l], d/scale[v])
+		}
+	}
+	return least
+}
+
+// subProduct takes a·b off y.
+func subProduct(y, a, b *row8) {
+	for l := range y {
+		y[l] -= float64(a[l] * b[l])
+	}
+}
+
+// mulRowsGo sets out to the products of the rows of a, stride ld, and those of b, stride step.
+func mulRowsGo(out, a []row8, ld int, b []row8, step int) {
+	for k := range out {
+		for l := range out[k] {
+			out[k][l] = a[k*ld][l] * b[k*step][l]
+		}
+	}
+}
+
+// subRowsAtGo takes A·c off the rows of y from shift on that at names: A is len(at) x len(c), by columns of stride ld. Each row
+// takes its terms in the order of the columns.
+func subRowsAtGo(y []row8, at []int32, shift int, a []row8, ld int, c []row8) {
+	for q, r := range at {
+		yr := &y[shift+int(r)]
+		for k := range c {
+			subProduct(yr, &a[k*ld+q], &c[k])
+		}
+	}
+}
+
+// dotRowsAtGo takes off each row of x the sum of its column of A times the rows of y that at names.
+func dotRowsAtGo(x, a []row8, ld int, y []row8, at []int32) {
+	for k := range x {
+		for q, r := range at {
+			subProduct(&x[k], &a[k*ld+q], &y[r])
+		}
+	}
+}
