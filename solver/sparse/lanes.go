@@ -46,15 +46,15 @@ func NewLanes(s *Symbolic) *Lanes {
 // len(val) does not fit the pattern.
 func (f *Lanes) Refactor(val [][block]float64) [block]bool {
 	s := f.sym
-	if len(val) != len(s.pos) {
-		panic(fmt.Sprintf("sparse: Lanes.Refactor: %d values for a pattern of %d", len(val), len(s.pos)))
+	if len(val) != len(s.to) {
+		panic(fmt.Sprintf("sparse: Lanes.Refactor: %d values for a pattern of %d", len(val), len(s.to)))
 	}
 	clear(f.lx)
-	for e, at := range s.pos {
-		f.lx[at] = val[e]
+	for e, at := range s.to {
+		f.lx[at] = val[s.from[e]]
 	}
-	for k, v := range s.perm {
-		f.own[k] = val[s.pattern.Ptr[v]]
+	for k, at := range s.diag {
+		f.own[k] = val[at]
 	}
 	for l := range f.stand {
 		f.stand[l] = true
@@ -67,20 +67,20 @@ func (f *Lanes) Refactor(val [][block]float64) [block]bool {
 	return f.stand
 }
 
-// factorPanel is Factor.factorPanel without the transposed copy of the panel's head.
+// factorPanel is Factor.factorPanel.
 func (f *Lanes) factorPanel(p *panel) {
-	h, ld := int(p.height), int(p.stride)
-	lx := f.lx[p.base : int(p.base)+ld*int(p.width)]
+	h := int(p.height)
+	lx := f.lx[p.base : int(p.base)+p.size()]
 	for j := range int(p.width) {
-		col := lx[j*ld : (j+1)*ld]
+		from, to := p.rise(j)+j, p.rise(j)+h
 		gj := int(p.first) + j
 		if j > 0 {
 			c := f.c[:j]
-			mulRows(c, lx[j:], ld, f.d[p.first:], 1)
-			subRowsAt(col, f.next[:h-j], j, lx[j:], ld, c)
+			mulRows(c, lx[j:], h-1, 1, f.d[p.first:], 1)
+			subRowsAt(lx[from:to], f.next[:h-j], 0, lx[j:], h-1, c)
 		}
-		f.takePivots(gj, &col[j])
-		mulRows(col[j+1:h], col[j+1:], 1, f.dinv[gj:], 0)
+		f.takePivots(gj, &lx[from])
+		mulRows(lx[from+1:to], lx[from+1:], 1, 0, f.dinv[gj:], 0)
 	}
 }
 
@@ -99,22 +99,20 @@ func (f *Lanes) takePivots(j int, d *row8) {
 // updateAbove is Factor.updateAbove.
 func (f *Lanes) updateAbove(p *panel) {
 	s := f.sym
-	w, ld, m := int(p.width), int(p.stride), int(p.height-p.width)
+	w, h, m := int(p.width), int(p.height), int(p.height-p.width)
 	if m == 0 {
 		return
 	}
-	lx := f.lx[p.base : int(p.base)+ld*w]
+	lx := f.lx[p.base : int(p.base)+p.size()]
 	rows := s.rows[p.row : int(p.row)+m]
-	d := f.d[p.first : int(p.first)+w]
 	c := f.c[:w]
 	for _, g := range s.segs[p.seg:p.segEnd] {
 		t := &s.super[g.target]
 		rel := s.rel[g.rel : int(g.rel)+m-int(g.from)]
 		for q := int(g.from); q < int(g.to); q++ {
-			at := w + q
-			mulRows(c, lx[at:], ld, d, 1)
-			base := int(t.base) + int(rows[q]-t.first)*int(t.stride)
-			subRowsAt(f.lx[base:base+int(t.stride)], rel[q-int(g.from):], 0, lx[at:], ld, c)
+			mulRows(c, lx[w+q:], h-1, 1, f.d[p.first:], 1)
+			base := int(t.base) + t.rise(int(rows[q]-t.first))
+			subRowsAt(f.lx[base:base+int(t.height)], rel[q-int(g.from):], 0, lx[w+q:], h-1, c)
 		}
 	}
 }
@@ -142,28 +140,29 @@ func (f *Lanes) Solve(x [][block]float64) {
 }
 
 func (f *Lanes) forward(p *panel, y []row8) {
-	w, ld, h := int(p.width), int(p.stride), int(p.height)
-	a := f.lx[p.base : int(p.base)+w*ld]
+	w, h := int(p.width), int(p.height)
+	a := f.lx[p.base : int(p.base)+p.size()]
 	x := y[p.first : int(p.first)+w]
 	for k := range w - 1 {
-		subRowsAt(x, f.next[:w-k-1], k+1, a[k*ld+k+1:], ld, x[k:k+1])
+		subRowsAt(x, f.next[:w-k-1], k+1, a[p.rise(k)+k+1:], 0, x[k:k+1])
 	}
 	if h > w {
-		subRowsAt(y, f.sym.rows[p.row:int(p.row)+h-w], 0, a[w:], ld, x)
+		subRowsAt(y, f.sym.rows[p.row:int(p.row)+h-w], 0, a[w:], h-1, x)
 	}
 }
 
 func (f *Lanes) backward(p *panel, y []row8) {
-	w, ld, h := int(p.width), int(p.stride), int(p.height)
-	a := f.lx[p.base : int(p.base)+w*ld]
+	w, h := int(p.width), int(p.height)
+	a := f.lx[p.base : int(p.base)+p.size()]
 	x := y[p.first : int(p.first)+w]
-	mulRows(x, x, 1, f.dinv[p.first:], 1)
+	mulRows(x, x, 1, 0, f.dinv[p.first:], 1)
 	if h > w {
-		dotRowsAt(x, a[w:], ld, y, f.sym.rows[p.row:int(p.row)+h-w])
+		dotRowsAt(x, a[w:], h-1, y, f.sym.rows[p.row:int(p.row)+h-w])
 	}
 	for k := w - 2; k >= 0; k-- {
+		col := a[p.rise(k):]
 		for i := w - 1; i > k; i-- {
-			subProduct(&x[k], &a[k*ld+i], &x[i])
+			subProduct(&x[k], &col[i], &x[i])
 		}
 	}
 }
@@ -180,16 +179,6 @@ func (f *Lanes) Take(l int, to *Factor) {
 		d := f.d[k][l]
 		to.d[k], to.dinv[k] = d, f.dinv[k][l]
 		to.grow[k] = f.own[k][l] + (f.own[k][l] - d)
-	}
-	for i := range f.sym.super { // the transposed copies of the heads
-		p := &f.sym.super[i]
-		ld := int(p.stride)
-		a := to.lx[p.base : int(p.base)+ld*int(p.width)]
-		for j := range int(p.width) {
-			for k := range j {
-				a[j*ld+k] = a[k*ld+j]
-			}
-		}
 	}
 	to.neg, to.zero, to.pos, to.valid = 0, 0, f.sym.n, true
 }
@@ -224,31 +213,40 @@ func subProduct(y, a, b *row8) {
 	}
 }
 
-// mulRowsGo sets out to the products of the rows of a, stride ld, and those of b, stride step.
-func mulRowsGo(out, a []row8, ld int, b []row8, step int) {
+// mulRowsGo sets out to the products of rows of a and of b. The second row of a comes step after the first, the third by less
+// further on, and so on; rows of b are jump apart.
+func mulRowsGo(out, a []row8, step, less int, b []row8, jump int) {
+	at := 0
 	for k := range out {
 		for l := range out[k] {
-			out[k][l] = a[k*ld][l] * b[k*step][l]
+			out[k][l] = a[at][l] * b[k*jump][l]
 		}
+		at, step = at+step, step-less
 	}
 }
 
-// subRowsAtGo takes A·c off the rows of y from shift on that at names: A is len(at) x len(c), by columns of stride ld. Each row
-// takes its terms in the order of the columns.
-func subRowsAtGo(y []row8, at []int32, shift int, a []row8, ld int, c []row8) {
+// subRowsAtGo takes A·c off the rows of y from shift on that at names: A is len(at) x len(c), by columns as in a panel: the second
+// comes step after the first, the third one less further on, and so on. Each row takes its terms in the order of the columns.
+func subRowsAtGo(y []row8, at []int32, shift int, a []row8, step int, c []row8) {
 	for q, r := range at {
-		yr := &y[shift+int(r)]
+		yr, from, next := &y[shift+int(r)], q, step
 		for k := range c {
-			subProduct(yr, &a[k*ld+q], &c[k])
+			subProduct(yr, &a[from], &c[k])
+			from, next = from+next, next-1
 		}
 	}
 }
 
-// dotRowsAtGo takes off each row of x the sum of its column of A times the rows of y that at names.
-func dotRowsAtGo(x, a []row8, ld int, y []row8, at []int32) {
+// dotRowsAtGo takes off each row of x the sum of its column of A, columns as in subRowsAt, times the rows of y that at names.
+func dotRowsAtGo(x, a []row8, step int, y []row8, at []int32) {
+	from := 0
 	for k := range x {
 		for q, r := range at {
-			subProduct(&x[k], &a[k*ld+q], &y[r])
+			subProduct(&x[k], &a[from+q], &y[r])
 		}
+		from, step = from+step, step-1
 	}
 }
+
+// lastColumn is where the last of w columns of a panel starts, counted from the first.
+func lastColumn(step, w int) int { return (w-1)*step - (w-1)*(w-2)/2 }

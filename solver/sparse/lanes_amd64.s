@@ -2,16 +2,14 @@
 
 // Every lane takes its terms one by one, a product and then a difference, in the order of the Go kernels, and nothing is fused.
 
-// func subRowsAtAVX(y *row8, at *int32, n int, a *row8, ld int, c *row8, w int)
+// func subRowsAtAVX(y *row8, at *int32, n int, a *row8, step int, c *row8, w int)
 TEXT ·subRowsAtAVX(SB), NOSPLIT, $0-56
 	MOVQ y+0(FP), DI
 	MOVQ at+8(FP), BX
 	MOVQ n+16(FP), CX
 	MOVQ a+24(FP), SI
-	MOVQ ld+32(FP), R8
 	MOVQ c+40(FP), R9
 	MOVQ w+48(FP), R10
-	SHLQ $6, R8
 
 rows4:
 	CMPQ CX, $4
@@ -35,6 +33,8 @@ rows4:
 	MOVQ SI, R11
 	MOVQ R9, R12
 	MOVQ R10, R13
+	MOVQ step+32(FP), R8
+	SHLQ $6, R8
 k4:
 	VMOVUPD (R12), Y8
 	VMOVUPD 32(R12), Y9
@@ -56,6 +56,7 @@ k4:
 	VSUBPD Y13, Y7, Y7
 	ADDQ $64, R12
 	ADDQ R8, R11
+	SUBQ $64, R8
 	DECQ R13
 	JNZ  k4
 	VMOVUPD Y0, (DI)(AX*1)
@@ -81,6 +82,8 @@ rows1:
 	MOVQ SI, R11
 	MOVQ R9, R12
 	MOVQ R10, R13
+	MOVQ step+32(FP), R8
+	SHLQ $6, R8
 k1:
 	VMOVUPD (R12), Y8
 	VMOVUPD 32(R12), Y9
@@ -90,6 +93,7 @@ k1:
 	VSUBPD Y11, Y1, Y1
 	ADDQ $64, R12
 	ADDQ R8, R11
+	SUBQ $64, R8
 	DECQ R13
 	JNZ  k1
 	VMOVUPD Y0, (DI)(AX*1)
@@ -103,12 +107,12 @@ done:
 	VZEROUPPER
 	RET
 
-// func dotRowsAtAVX(x *row8, w int, a *row8, ld int, y *row8, at *int32, n int)
+// func dotRowsAtAVX(x *row8, w int, a *row8, step int, y *row8, at *int32, n int)
 TEXT ·dotRowsAtAVX(SB), NOSPLIT, $0-56
 	MOVQ x+0(FP), DI
 	MOVQ w+8(FP), CX
 	MOVQ a+16(FP), SI
-	MOVQ ld+24(FP), R8
+	MOVQ step+24(FP), R8
 	MOVQ y+32(FP), R9
 	MOVQ at+40(FP), BX
 	MOVQ n+48(FP), R10
@@ -148,7 +152,8 @@ q2:
 	VMOVUPD Y2, 64(DI)
 	VMOVUPD Y3, 96(DI)
 	ADDQ $128, DI
-	LEAQ (SI)(R8*2), SI
+	LEAQ -64(SI)(R8*2), SI
+	SUBQ $128, R8
 	SUBQ $2, CX
 	JMP  cols2
 
@@ -176,15 +181,17 @@ done:
 	VZEROUPPER
 	RET
 
-// func mulRowsAVX(out *row8, n int, a *row8, ld int, b *row8, step int)
-TEXT ·mulRowsAVX(SB), NOSPLIT, $0-48
+// func mulRowsAVX(out *row8, n int, a *row8, step, less int, b *row8, jump int)
+TEXT ·mulRowsAVX(SB), NOSPLIT, $0-56
 	MOVQ out+0(FP), DI
 	MOVQ n+8(FP), CX
 	MOVQ a+16(FP), SI
-	MOVQ ld+24(FP), R8
-	MOVQ b+32(FP), R9
-	MOVQ step+40(FP), R10
+	MOVQ step+24(FP), R8
+	MOVQ less+32(FP), R11
+	MOVQ b+40(FP), R9
+	MOVQ jump+48(FP), R10
 	SHLQ $6, R8
+	SHLQ $6, R11
 	SHLQ $6, R10
 next:
 	VMOVUPD (SI), Y0
@@ -195,6 +202,7 @@ next:
 	VMOVUPD Y1, 32(DI)
 	ADDQ $64, DI
 	ADDQ R8, SI
+	SUBQ R11, R8
 	ADDQ R10, R9
 	DECQ CX
 	JNZ  next
