@@ -89,6 +89,8 @@ func (f *Factor) Refactor(val []float64) error {
 	for k := range s.super {
 		p := &s.super[k]
 		if len(s.chunks) > 0 {
+			at := int(p.base) + chunkSize // in the next chunk
+			prefetch(f.lx[min(at, s.storage):min(at+p.size(), s.storage)])
 			f.begin(s.chunkOf[k], val)
 			for _, g := range s.segs[p.seg:p.segEnd] {
 				f.begin(s.chunkOf[g.target], val)

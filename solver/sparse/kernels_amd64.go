@@ -117,7 +117,7 @@ func backward(x []float64, stride, cols int, own, below []int32, a, dinv, xs []f
 func forwardOneAVX(y *float64, first, width int, below *int32, m int, a *float64)
 
 //go:noescape
-func backwardOneAVX(y, dinv *float64, first, width int, below *int32, m int, a *float64)
+func backwardOneAVX(y, dinv *float64, first, width int, below *int32, m int, a, soon *float64)
 
 func forwardOne(y []float64, first, width int, below []int32, a []float64) {
 	if !vectors {
@@ -129,14 +129,16 @@ func forwardOne(y []float64, first, width int, below []int32, a []float64) {
 	forwardOneAVX(&y[0], first, width, firstRow(below), m, &a[0])
 }
 
-func backwardOne(y, dinv []float64, first, width int, below []int32, a []float64) {
+// backwardOne asks the memory for soon, the panel that comes a few later, line by line in its course: all lines at once are more than
+// a processor keeps count of, and would be forgotten.
+func backwardOne(y, dinv []float64, first, width int, below []int32, a, soon []float64) {
 	if !vectors {
 		backwardOneGo(y, dinv, first, width, below, a)
 		return
 	}
 	m := len(below)
 	_, _, _ = a[width*(width+m)-width*(width-1)/2-1], y[first+width-1], dinv[first+width-1]
-	backwardOneAVX(&y[0], &dinv[0], first, width, firstRow(below), m, &a[0])
+	backwardOneAVX(&y[0], &dinv[0], first, width, firstRow(below), m, &a[0], &soon[len(soon)-1])
 }
 
 // firstRow is the address of a list that may be empty.

@@ -18,7 +18,7 @@ func forwardOne(y []float64, first, width int, below []int32, a []float64) {
 	forwardOneGo(y, first, width, below, a)
 }
 
-func backwardOne(y, dinv []float64, first, width int, below []int32, a []float64) {
+func backwardOne(y, dinv []float64, first, width int, below []int32, a, soon []float64) {
 	backwardOneGo(y, dinv, first, width, below, a)
 }
 

@@ -57,7 +57,7 @@ func TestKernelsHaveTheBitsOfPortableCode(t *testing.T) {
 		forwardOne(y, q.first, q.width, q.below, q.a)
 		forwardOneGo(z, q.first, q.width, q.below, q.a)
 		assertSameBits(t, "forwardOne", y, z)
-		backwardOne(y, q.dinv, q.first, q.width, q.below, q.a)
+		backwardOne(y, q.dinv, q.first, q.width, q.below, q.a, q.a)
 		backwardOneGo(z, q.dinv, q.first, q.width, q.below, q.a)
 		assertSameBits(t, "backwardOne", y, z)
 	}

@@ -295,13 +295,14 @@ done:
 	IMULQ k, AX; \
 	LEAQ (R14)(AX*4), r
 
-// func backwardOneAVX(y, dinv *float64, first, width int, below *int32, m int, a *float64)
-TEXT ·backwardOneAVX(SB), NOSPLIT, $0-56
+// func backwardOneAVX(y, dinv *float64, first, width int, below *int32, m int, a, soon *float64)
+TEXT ·backwardOneAVX(SB), NOSPLIT, $0-64
 	MOVQ y+0(FP), DI
 	MOVQ first+16(FP), SI
 	MOVQ width+24(FP), R10  // columns left
 	MOVQ m+40(FP), CX
 	MOVQ a+48(FP), R14
+	MOVQ soon+56(FP), R12   // asked from memory line by line, downwards
 	ADDQ R10, CX            // height
 	LEAQ (DI)(SI*8), SI     // own rows
 
@@ -421,6 +422,9 @@ four2:
 	VMULPD Y6, Y4, Y4
 	VSUBPD Y3, Y0, Y0
 	VSUBPD Y4, Y0, Y0
+	PREFETCHT0 (R12)
+	PREFETCHT0 -64(R12)
+	SUBQ $128, R12
 	ADDQ $8, BX
 	ADDQ $2, R13
 	JMP  four2

@@ -77,7 +77,7 @@ func (f *Factor) forwardPiece(run [2]int32, x []float64, stride, cols int) {
 		p := &s.super[i]
 		f.fetch(int(i) + fetchAhead)
 		own, below := s.perm[p.first:p.first+p.width], s.below[p.row:p.row+p.height-p.width]
-		forward(x, stride, cols, own, below, f.lx[p.base:int(p.base)+p.size()], f.xs)
+		forward(x, stride, cols, own, below, f.panel(int(i)), f.xs)
 	}
 }
 
@@ -88,20 +88,24 @@ func (f *Factor) backwardPiece(run [2]int32, x []float64, stride, cols int) {
 		p := &s.super[i]
 		f.fetch(int(i) - fetchAhead)
 		own, below := s.perm[p.first:p.first+p.width], s.below[p.row:p.row+p.height-p.width]
-		backward(x, stride, cols, own, below, f.lx[p.base:int(p.base)+p.size()], f.dinv[p.first:p.first+p.width], f.xs)
+		backward(x, stride, cols, own, below, f.panel(int(i)), f.dinv[p.first:p.first+p.width], f.xs)
 	}
 }
 
-// fetchAhead is how many panels before its turn a panel of a long factor is asked from memory: two are some hundred operations,
-// about the time that it takes.
+// panel is the storage of panel i.
+func (f *Factor) panel(i int) []float64 {
+	p := &f.sym.super[i]
+	return f.lx[p.base : int(p.base)+p.size()]
+}
+
+// fetchAhead is how many panels before its turn a panel of a long factor is asked from memory: four are some 300 ns, which it
+// takes where others use the memory too (benchmarks.md, question 7).
 const fetchAhead = 4
 
 // fetch asks the memory for panel i, if there is one, of a factor that is not near the processor as a whole.
 func (f *Factor) fetch(i int) {
-	s := f.sym
-	if s.storage > filledWhole && i >= 0 && i < len(s.super) {
-		p := &s.super[i]
-		prefetch(f.lx[p.base : int(p.base)+p.size()])
+	if f.sym.storage > filledWhole && i >= 0 && i < len(f.sym.super) {
+		prefetch(f.panel(i))
 	}
 }
 
@@ -115,12 +119,12 @@ func (f *Factor) solveOne(x []float64) {
 	for i := range s.super {
 		p := &s.super[i]
 		f.fetch(i + fetchAhead)
-		forwardOne(y, int(p.first), int(p.width), s.rows[p.row:p.row+p.height-p.width], f.lx[p.base:int(p.base)+p.size()])
+		forwardOne(y, int(p.first), int(p.width), s.rows[p.row:p.row+p.height-p.width], f.panel(i))
 	}
 	for i := len(s.super) - 1; i >= 0; i-- {
 		p := &s.super[i]
-		f.fetch(i - fetchAhead)
-		backwardOne(y, f.dinv, int(p.first), int(p.width), s.rows[p.row:p.row+p.height-p.width], f.lx[p.base:int(p.base)+p.size()])
+		below, soon := s.rows[p.row:p.row+p.height-p.width], f.panel(max(0, i-fetchAhead))
+		backwardOne(y, f.dinv, int(p.first), int(p.width), below, f.panel(i), soon)
 	}
 	for i, v := range s.perm {
 		x[v] = y[i]
