@@ -11,12 +11,13 @@ import (
 // takes its factor over into so.fac. Combinations whose group has no definite factor, or that did not settle with it, are answered
 // with factors of their own, a combination a lane, slack elements gone from its stiffness.
 type laneFactors struct {
-	fac   *sparse.Lanes
-	val   []row8
-	plane [20]row8 // stiffness of an element's planes
-	whole [78]row8 // and in global axes
-	place [21]int32
-	low   []row8 // per element: the axial forces of the groups' factors
+	fac    *sparse.Lanes
+	val    []row8
+	plane  [20]row8 // stiffness of an element's planes
+	whole  [78]row8 // and in global axes
+	place  [21]int32
+	forces laneForces
+	low    []row8 // per element: the axial forces of the groups' factors
 
 	own   bool // combinations are in hand that have a lane's factor each
 	stale bool // some of these changed its slack set since
@@ -36,16 +37,32 @@ var barPlaces = func() (at [21]int) {
 	return at
 }()
 
-// factorLanes factorises the stiffnesses under the axial forces in the pullLow and actLow rows, with the bars that act. It returns
-// which lanes are definite.
-func (w *Workspace) factorLanes() [lanes]bool {
+// laneForces are the axial forces of an element under which the lanes' stiffness is made.
+type laneForces struct {
+	act   [1]row8 // of a bar: whether it acts
+	mean  [1]row8
+	pulls [2]row8 // at both ends
+	vary  []row8  // geometric stiffness from the variation along it, see packed; nil if there is none
+}
+
+// lowForces are those in the pullLow and actLow rows, the same all along, with the bars that act.
+func (w *Workspace) lowForces(e int, f *laneForces) {
+	s := &w.so.abreast
+	if b := s.act[e]; b >= 0 {
+		f.act[0] = s.acting[actRows*b]
+	}
+	f.mean[0], f.vary = *s.lowOf(e), nil
+	f.pulls = [2]row8{f.mean[0], f.mean[0]}
+}
+
+// factorLanes factorises the stiffnesses under the axial forces that of gives. It returns which lanes are definite.
+func (w *Workspace) factorLanes(of func(e int, f *laneForces)) [lanes]bool {
 	f := &w.so.factors
 	if f.fac == nil {
 		f.fac = sparse.NewLanes(w.m.sym)
 		f.fac.Null = criticalNull
 	}
-	f.val = zeroed(f.val, len(w.val))
-	w.fillLanes()
+	w.fillLanes(of)
 	stand := f.fac.Refactor(f.val)
 	for l, least := range w.so.abreast.acc[accPivot] {
 		stand[l] = stand[l] && least >= 0
@@ -54,16 +71,17 @@ func (w *Workspace) factorLanes() [lanes]bool {
 }
 
 // fillLanes sums the stiffnesses.
-func (w *Workspace) fillLanes() {
+func (w *Workspace) fillLanes(of func(e int, f *laneForces)) {
 	s, f := &w.so.abreast, &w.so.factors
+	f.val = zeroed(f.val, len(w.val))
 	for l := range lanes {
 		s.acc[accPivot][l] = math.MaxFloat64
 	}
 	for e := range w.els {
-		el := &w.els[e]
-		sc, low := s.sc[e*scNumbers:(e+1)*scNumbers], s.pull[pullRows*e+pullLow:pullRows*(e+1)]
-		if b := s.act[e]; b >= 0 {
-			spreadBar(sc, s.acting[actRows*b:actRows*(b+1)], f.whole[:])
+		of(e, &f.forces)
+		sc := s.sc[e*scNumbers : (e+1)*scNumbers]
+		if s.act[e] >= 0 {
+			spreadBar(sc, f.forces.act[:], f.forces.mean[:], f.whole[:])
 			for i, at := range barPlaces {
 				f.place[i] = w.m.place[e][at]
 			}
@@ -71,19 +89,36 @@ func (w *Workspace) fillLanes() {
 			continue
 		}
 		for p := range 2 {
-			sp, out := s.sp[(2*e+p)*spNumbers:(2*e+p+1)*spNumbers], f.plane[10*p:10*p+10]
-			if el.plane[p].loose {
-				stiffEvenLoose(sp, low, s.acc[:], out)
-			} else {
-				stiffEven(sp, low, s.acc[:], out)
-			}
+			w.stiffPlane(e, p, f.plane[10*p:10*p+10])
 		}
 		spreadBeam(sc, f.plane[:], f.whole[:])
-		if el.arms {
-			spreadArms(sc, s.sa[8*e:8*e+8], low, f.whole[:])
+		if w.els[e].arms {
+			spreadArms(sc, s.sa[8*e:8*e+8], f.forces.pulls[:], f.whole[:])
 		}
 		addRowsAt(f.val, w.m.place[e][:], f.whole[:])
 	}
+	w.addSupports()
+}
+
+// stiffPlane makes the stiffness of plane p of element e.
+func (w *Workspace) stiffPlane(e, p int, out []row8) {
+	s, n := &w.so.abreast, &w.so.factors.forces
+	sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
+	switch loose := w.els[e].plane[p].loose; {
+	case n.vary == nil && loose:
+		stiffEvenLoose(sp, n.mean[:], s.acc[:], out)
+	case n.vary == nil:
+		stiffEven(sp, n.mean[:], s.acc[:], out)
+	case loose:
+		stiffVaryLoose(sp, n.mean[:], n.vary, s.acc[:], out)
+	default:
+		stiffVary(sp, n.mean[:], n.vary, s.acc[:], out)
+	}
+}
+
+// addSupports adds the springs at nodes, and those that hold what nothing else does.
+func (w *Workspace) addSupports() {
+	f := &w.so.factors
 	for i := range w.s.Nodes {
 		for d, k := range w.s.Nodes[i].Spring {
 			if p := w.m.own[i][triangle(d, d)]; k != 0 && p >= 0 {
@@ -147,7 +182,7 @@ func (w *Workspace) factorGroups(groups [][]int, rs []Result) [lanes]bool {
 	for e := range f.low {
 		f.low[e] = *s.lowOf(e)
 	}
-	return w.factorLanes()
+	return w.factorLanes(w.lowForces)
 }
 
 // takeGroup makes the factor of lane g that of the group in hand.
@@ -170,7 +205,7 @@ func (w *Workspace) takeGroup(g int) {
 // what is slack in it. Lanes that are not definite end.
 func (w *Workspace) factorOwn() {
 	s, f := &w.so.abreast, &w.so.factors
-	stand := w.factorLanes()
+	stand := w.factorLanes(w.lowForces)
 	f.own, f.stale = true, false
 	f.least = f.fac.Least(w.diag)
 	for l := range s.count {

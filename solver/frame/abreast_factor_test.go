@@ -52,8 +52,7 @@ func TestLaneStiffness(t *testing.T) {
 		}
 	}
 	f := &w.so.factors
-	f.val = zeroed(f.val, len(w.val))
-	w.fillLanes()
+	w.fillLanes(w.lowForces)
 	var none smoothSum
 	for l := range lanes {
 		want := make([]float64, len(w.val))
@@ -133,5 +132,57 @@ func TestOwnFactors(t *testing.T) {
 	}
 	if 2*answered < len(rs) || slack == 0 {
 		t.Errorf("%d of %d combinations were answered, with %d slack rods", answered, len(rs), slack)
+	}
+}
+
+// TestBucklingAbreast: the lowest factor by eight stiffnesses side by side is that of the counts, which closed forms hold
+// (TestEulerCases and others), within the bracket; modes turn the same rods ready.
+func TestBucklingAbreast(t *testing.T) {
+	for _, found := range []bool{true, false} {
+		s := shed(3)
+		w := workspace(t, s)
+		w.Quick, w.RodsAsFound = true, found
+		if err := w.Load(s); err != nil {
+			t.Fatal(err)
+		}
+		tried := 0
+		for i := range s.Combinations[:12] {
+			var r, same Result
+			for _, r := range []*Result{&r, &same} {
+				if err := w.Analyse(&s.Combinations[i], TensionOnlySecondOrder, r); err != nil || !r.Stable {
+					t.Fatal(err, r.Notes)
+				}
+			}
+			w.factors = append(w.factors[:0], r.factors...)
+			w.so.gathered = false
+			w.combineSmooth()
+			mode, ok := w.lowestMode(&r)
+			if !ok {
+				continue
+			}
+			tried++
+			modes, err := w.Buckling(&same, 2) // of more than one, lanes know nothing
+			if err != nil {
+				t.Fatal(err)
+			}
+			if want := modes[0].Factor; math.Abs(mode.Factor-want) > quickFactor*want {
+				t.Errorf("combination %d: %.9g, want %.9g", i, mode.Factor, want)
+			}
+			for e := range r.Touching {
+				if r.Touching[e] && !same.Touching[e] {
+					t.Errorf("combination %d: element %d stands ready by the lowest mode alone", i, e)
+				}
+			}
+			along, all := 0.0, 0.0
+			for k, v := range mode.Shape {
+				along, all = along+v*modes[0].Shape[k], all+v*v
+			}
+			if share := along / all; math.Abs(share-1) > 1e-4 {
+				t.Errorf("combination %d: the mode is %g of the other", i, share)
+			}
+		}
+		if tried < 6 {
+			t.Errorf("lanes answered %d of 12", tried)
+		}
 	}
 }

@@ -23,7 +23,7 @@ func (m *laneMix) begin(n int) {
 }
 
 // sized returns s with length n and whatever is in it.
-func sized(s []row8, n int) []row8 { return slices.Grow(s[:0], n)[:n] }
+func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
 
 // advance adds the mixed steps for the corrections s.b to s.x, in lanes that take one.
 func (m *laneMix) advance(s *abreast) {

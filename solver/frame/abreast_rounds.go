@@ -51,7 +51,7 @@ func (w *Workspace) beyondLanes(group []int, rs []Result) (beyond [lanes]bool) {
 			}
 		}
 	}
-	stand := w.factorLanes()
+	stand := w.factorLanes(w.lowForces)
 	any := false
 	for l := range group {
 		if beyond[l] = !s.lane[l].running && !stand[l]; beyond[l] {

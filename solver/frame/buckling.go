@@ -39,10 +39,16 @@ func (w *Workspace) Buckling(r *Result, n int) ([]BucklingMode, error) {
 		return nil, errStale
 	}
 	w.factors = append(w.factors[:0], r.factors...)
-	w.gatherAll()
+	w.so.gathered = false
 	if w.Quick {
 		w.combineSmooth()
 	}
+	if n == 1 {
+		if mode, ok := w.lowestMode(r); ok {
+			return []BucklingMode{mode}, nil
+		}
+	}
+	w.gatherAll()
 	limit := w.bucklingLimit(r, n)
 	if limit == 0 {
 		return nil, nil
@@ -66,6 +72,20 @@ func (w *Workspace) Buckling(r *Result, n int) ([]BucklingMode, error) {
 	}
 }
 
+// lowestMode finds the lowest mode with eight stiffnesses side by side; false if that does not go.
+func (w *Workspace) lowestMode(r *Result) (mode BucklingMode, ok bool) {
+	for {
+		factor, vec, ok := w.lowestAbreast(r)
+		if !ok {
+			return mode, false
+		}
+		mode = BucklingMode{Factor: factor, Shape: w.shape(vec)}
+		if w.RodsAsFound || !w.touch(&mode, r) {
+			return mode, true
+		}
+	}
+}
+
 // touchShare is the strain energy of a slack element, were it taut, relative to that of a mode, from which it counts as
 // stretched by it.
 const touchShare = 0.01
@@ -80,6 +100,9 @@ func (w *Workspace) touch(mode *BucklingMode, r *Result) bool {
 				continue
 			}
 			if total == 0 {
+				if !w.so.gathered {
+					w.gatherAll()
+				}
 				_, total = w.bendingEnergy(mode, r)
 			}
 			el, t := &w.els[e], &w.m.elements[e]

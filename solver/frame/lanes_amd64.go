@@ -253,35 +253,69 @@ func roughExtent(sr []float64, at []row8, to []row8, sums []row8, rough []row8, 
 }
 
 //go:noescape
-func stiffEvenAVX(sp *float64, low *float64, acc *float64, out *float64)
+func stiffEvenAVX(sp *float64, mean *float64, acc *float64, out *float64)
 
 // stiffEven makes the stiffness of an element in one plane under axial force that is the same all along.
-func stiffEven(sp []float64, low []row8, acc []row8, out []row8) {
+func stiffEven(sp []float64, mean []row8, acc []row8, out []row8) {
 	if !vectors {
-		stiffEvenGo(sp, low, acc, out)
+		stiffEvenGo(sp, mean, acc, out)
 		return
 	}
 	_ = sp[2]
-	_ = low[0]
+	_ = mean[0]
 	_ = acc[2]
 	_ = out[9]
-	stiffEvenAVX(&sp[0], &low[0][0], &acc[0][0], &out[0][0])
+	stiffEvenAVX(&sp[0], &mean[0][0], &acc[0][0], &out[0][0])
 }
 
 //go:noescape
-func stiffEvenLooseAVX(sp *float64, low *float64, acc *float64, out *float64)
+func stiffVaryAVX(sp *float64, mean *float64, vary *float64, acc *float64, out *float64)
+
+// stiffVary makes the stiffness of an element in one plane under axial force that varies along it.
+func stiffVary(sp []float64, mean []row8, vary []row8, acc []row8, out []row8) {
+	if !vectors {
+		stiffVaryGo(sp, mean, vary, acc, out)
+		return
+	}
+	_ = sp[2]
+	_ = mean[0]
+	_ = vary[35]
+	_ = acc[2]
+	_ = out[9]
+	stiffVaryAVX(&sp[0], &mean[0][0], &vary[0][0], &acc[0][0], &out[0][0])
+}
+
+//go:noescape
+func stiffEvenLooseAVX(sp *float64, mean *float64, acc *float64, out *float64)
 
 // stiffEvenLoose makes the stiffness of an element in one plane under axial force that is the same all along; its ends turn in joints.
-func stiffEvenLoose(sp []float64, low []row8, acc []row8, out []row8) {
+func stiffEvenLoose(sp []float64, mean []row8, acc []row8, out []row8) {
 	if !vectors {
-		stiffEvenLooseGo(sp, low, acc, out)
+		stiffEvenLooseGo(sp, mean, acc, out)
 		return
 	}
 	_ = sp[8]
-	_ = low[0]
+	_ = mean[0]
 	_ = acc[2]
 	_ = out[9]
-	stiffEvenLooseAVX(&sp[0], &low[0][0], &acc[0][0], &out[0][0])
+	stiffEvenLooseAVX(&sp[0], &mean[0][0], &acc[0][0], &out[0][0])
+}
+
+//go:noescape
+func stiffVaryLooseAVX(sp *float64, mean *float64, vary *float64, acc *float64, out *float64)
+
+// stiffVaryLoose makes the stiffness of an element in one plane under axial force that varies along it; its ends turn in joints.
+func stiffVaryLoose(sp []float64, mean []row8, vary []row8, acc []row8, out []row8) {
+	if !vectors {
+		stiffVaryLooseGo(sp, mean, vary, acc, out)
+		return
+	}
+	_ = sp[8]
+	_ = mean[0]
+	_ = vary[35]
+	_ = acc[2]
+	_ = out[9]
+	stiffVaryLooseAVX(&sp[0], &mean[0][0], &vary[0][0], &acc[0][0], &out[0][0])
 }
 
 //go:noescape
@@ -300,32 +334,33 @@ func spreadBeam(sc []float64, k []row8, out []row8) {
 }
 
 //go:noescape
-func spreadBarAVX(sc *float64, act *float64, out *float64)
+func spreadBarAVX(sc *float64, act *float64, mean *float64, out *float64)
 
 // spreadBar turns the stiffness of a bar to global axes: its lower triangle by rows, without rotations.
-func spreadBar(sc []float64, act []row8, out []row8) {
+func spreadBar(sc []float64, act []row8, mean []row8, out []row8) {
 	if !vectors {
-		spreadBarGo(sc, act, out)
+		spreadBarGo(sc, act, mean, out)
 		return
 	}
 	_ = sc[11]
-	_ = act[2]
+	_ = act[0]
+	_ = mean[0]
 	_ = out[20]
-	spreadBarAVX(&sc[0], &act[0][0], &out[0][0])
+	spreadBarAVX(&sc[0], &act[0][0], &mean[0][0], &out[0][0])
 }
 
 //go:noescape
-func spreadArmsAVX(sc *float64, sa *float64, low *float64, out *float64)
+func spreadArmsAVX(sc *float64, sa *float64, pulls *float64, out *float64)
 
 // spreadArms takes the stiffness of an element, its lower triangle in global axes, from its ends to the nodes at the other end of rigid arms.
-func spreadArms(sc []float64, sa []float64, low []row8, out []row8) {
+func spreadArms(sc []float64, sa []float64, pulls []row8, out []row8) {
 	if !vectors {
-		spreadArmsGo(sc, sa, low, out)
+		spreadArmsGo(sc, sa, pulls, out)
 		return
 	}
 	_ = sc[8]
 	_ = sa[7]
-	_ = low[0]
+	_ = pulls[1]
 	_ = out[77]
-	spreadArmsAVX(&sc[0], &sa[0], &low[0][0], &out[0][0])
+	spreadArmsAVX(&sc[0], &sa[0], &pulls[0][0], &out[0][0])
 }

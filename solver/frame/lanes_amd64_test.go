@@ -18,6 +18,7 @@ func TestVectorLanes(t *testing.T) {
 	kernels := map[string]any{"weigh": weigh, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
 		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut,
 		"stiffEven": stiffEven, "stiffEvenLoose": stiffEvenLoose,
+		"stiffVary": stiffVary, "stiffVaryLoose": stiffVaryLoose,
 		"spreadBeam": spreadBeam, "spreadBar": spreadBar, "spreadArms": spreadArms, "roughLoad": roughLoad, "roughExtent": roughExtent}
 	if n := len(lanePrograms()); n != len(kernels) {
 		t.Fatalf("%d kernels are tested of %d", len(kernels), n)

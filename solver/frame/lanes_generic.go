@@ -773,9 +773,9 @@ func roughExtentGo(sr []float64, at []row8, to []row8, sums []row8, rough []row8
 }
 
 // stiffEvenGo makes the stiffness of an element in one plane under axial force that is the same all along.
-func stiffEvenGo(sp []float64, low []row8, acc []row8, out []row8) {
+func stiffEvenGo(sp []float64, mean []row8, acc []row8, out []row8) {
 	for l := range lanes {
-		v0 := low[0][l]
+		v0 := mean[0][l]
 		v6 := (1 + float64(sp[0]*float64(0.023809523809523815*v0)))
 		v8 := (1 / v6)
 		v13 := (1 + float64(sp[0]*float64(0.011111111111111108*v0)))
@@ -830,10 +830,91 @@ func stiffEvenGo(sp []float64, low []row8, acc []row8, out []row8) {
 	}
 }
 
-// stiffEvenLooseGo makes the stiffness of an element in one plane under axial force that is the same all along; its ends turn in joints.
-func stiffEvenLooseGo(sp []float64, low []row8, acc []row8, out []row8) {
+// stiffVaryGo makes the stiffness of an element in one plane under axial force that varies along it.
+func stiffVaryGo(sp []float64, mean []row8, vary []row8, acc []row8, out []row8) {
 	for l := range lanes {
-		v0 := low[0][l]
+		v0 := mean[0][l]
+		v8 := (1 + float64(sp[0]*(vary[14][l]+float64(0.023809523809523815*v0))))
+		v10 := (1 / v8)
+		v13 := float64(sp[0] * vary[19][l])
+		v14 := float64(v13 * v10)
+		v22 := ((1 + float64(sp[0]*(vary[20][l]+float64(0.011111111111111108*v0)))) - float64(v14*v13))
+		v24 := (1 / v22)
+		v29 := float64(sp[0] * (vary[25][l] + float64((-0.0053239713749995022)*v0)))
+		v30 := float64(v29 * v10)
+		v34 := (float64(sp[0]*vary[26][l]) - float64(v14*v29))
+		v35 := float64(v34 * v24)
+		v43 := ((1 + float64(sp[0]*(vary[27][l]+float64(0.0064935064935064957*v0)))) - float64(v30*v29))
+		v45 := (v43 - float64(v35*v34))
+		v47 := (1 / v45)
+		v49 := float64(sp[0] * vary[32][l])
+		v50 := float64(v49 * v10)
+		v57 := (float64(sp[0]*(vary[33][l]+float64((-0.0031655715683232741)*v0))) - float64(v14*v49))
+		v58 := float64(v57 * v24)
+		v64 := ((float64(sp[0]*vary[34][l]) - float64(v30*v49)) - float64(v35*v57))
+		v65 := float64(v64 * v47)
+		v73 := ((1 + float64(sp[0]*(vary[35][l]+float64(0.0042735042735042748*v0)))) - float64(v50*v49))
+		v77 := ((v73 - float64(v58*v57)) - float64(v65*v64))
+		v79 := (1 / v77)
+		v82 := float64(sp[0] * vary[10][l])
+		v83 := float64(v82 * v10)
+		v88 := float64(sp[0] * (vary[11][l] + float64(0.037267799624996503*v0)))
+		v89 := float64(v88 * v10)
+		v91 := float64(sp[0] * vary[12][l])
+		v92 := float64(v91 * v10)
+		v97 := float64(sp[0] * (vary[13][l] + float64((-0.037267799624996496)*v0)))
+		v105 := (float64(sp[0]*(vary[15][l]+float64((-0.037796447300922728)*v0))) - float64(v14*v82))
+		v106 := float64(v105 * v24)
+		v113 := (float64(sp[0]*(vary[16][l]+float64((-0.018898223650461368)*v0))) - float64(v14*v88))
+		v114 := float64(v113 * v24)
+		v121 := (float64(sp[0]*(vary[17][l]+float64(0.037796447300922728*v0))) - float64(v14*v91))
+		v122 := float64(v121 * v24)
+		v129 := (float64(sp[0]*(vary[18][l]+float64((-0.018898223650461361)*v0))) - float64(v14*v97))
+		v136 := ((float64(sp[0]*vary[21][l]) - float64(v30*v82)) - float64(v35*v105))
+		v137 := float64(v136 * v47)
+		v143 := ((float64(sp[0]*vary[22][l]) - float64(v30*v88)) - float64(v35*v113))
+		v144 := float64(v143 * v47)
+		v150 := ((float64(sp[0]*vary[23][l]) - float64(v30*v91)) - float64(v35*v121))
+		v151 := float64(v150 * v47)
+		v157 := ((float64(sp[0]*vary[24][l]) - float64(v30*v97)) - float64(v35*v129))
+		v166 := (((float64(sp[0]*vary[28][l]) - float64(v50*v82)) - float64(v58*v105)) - float64(v65*v136))
+		v167 := float64(v166 * v79)
+		v175 := (((float64(sp[0]*vary[29][l]) - float64(v50*v88)) - float64(v58*v113)) - float64(v65*v143))
+		v176 := float64(v175 * v79)
+		v184 := (((float64(sp[0]*vary[30][l]) - float64(v50*v91)) - float64(v58*v121)) - float64(v65*v150))
+		v185 := float64(v184 * v79)
+		v193 := (((float64(sp[0]*vary[31][l]) - float64(v50*v97)) - float64(v58*v129)) - float64(v65*v157))
+		v197 := float64(1.2 * v0)
+		v207 := ((((12 + float64(sp[0]*(vary[0][l]+v197))) - float64(v82*v83)) - float64(v105*v106)) - float64(v136*v137))
+		v212 := float64(0.10000000000000002 * v0)
+		v222 := ((((6 + float64(sp[0]*(vary[1][l]+v212))) - float64(v88*v83)) - float64(v113*v106)) - float64(v143*v137))
+		v235 := (((4 + float64(sp[0]*(vary[2][l]+float64(0.1333333333333333*v0)))) - float64(v88*v89)) - float64(v113*v114))
+		v250 := ((((-12) + float64(sp[0]*(vary[3][l]+float64((-1.2)*v0)))) - float64(v91*v83)) - float64(v121*v106))
+		v263 := (((-6) + float64(sp[0]*(vary[4][l]+float64((-0.099999999999999992)*v0)))) - float64(v91*v89))
+		v279 := ((((12 + float64(sp[0]*(vary[5][l]+v197))) - float64(v91*v92)) - float64(v121*v122)) - float64(v150*v151))
+		v291 := ((((6 + float64(sp[0]*(vary[6][l]+v212))) - float64(v97*v83)) - float64(v129*v106)) - float64(v157*v137))
+		v302 := ((2 + float64(sp[0]*(vary[7][l]+float64((-0.033333333333333326)*v0)))) - float64(v97*v89))
+		v316 := (((-6) + float64(sp[0]*(vary[8][l]+float64((-0.10000000000000002)*v0)))) - float64(v97*v92))
+		v330 := ((4 + float64(sp[0]*(vary[9][l]+float64(0.13333333333333339*v0)))) - float64(v97*float64(v97*v10)))
+		v336 := (((v330 - float64(v129*float64(v129*v24))) - float64(v157*float64(v157*v47))) - float64(v193*float64(v193*v79)))
+		acc[2][l] = lesser(lesser(v77, lesser(v45, lesser(v22, v8))), acc[2][l])
+		out[0][l] = float64(sp[2] * (v207 - float64(v166*v167)))
+		out[1][l] = float64(sp[2] * (v222 - float64(v175*v167)))
+		out[2][l] = float64(sp[2] * ((v235 - float64(v143*v144)) - float64(v175*v176)))
+		out[3][l] = float64(sp[2] * ((v250 - float64(v150*v137)) - float64(v184*v167)))
+		out[4][l] = float64(sp[2] * (((v263 - float64(v121*v114)) - float64(v150*v144)) - float64(v184*v176)))
+		out[5][l] = float64(sp[2] * (v279 - float64(v184*v185)))
+		out[6][l] = float64(sp[2] * (v291 - float64(v193*v167)))
+		out[7][l] = float64(sp[2] * (((v302 - float64(v129*v114)) - float64(v157*v144)) - float64(v193*v176)))
+		out[8][l] = float64(sp[2] * (((v316 - float64(v129*v122)) - float64(v157*v151)) - float64(v193*v185)))
+		out[9][l] = float64(sp[2] * v336)
+	}
+}
+
+// stiffEvenLooseGo makes the stiffness of an element in one plane under axial force that is the same all along; its ends turn in joints.
+func stiffEvenLooseGo(sp []float64, mean []row8, acc []row8, out []row8) {
+	for l := range lanes {
+		v0 := mean[0][l]
 		v6 := (1 + float64(sp[0]*float64(0.023809523809523815*v0)))
 		v8 := (1 / v6)
 		v13 := (1 + float64(sp[0]*float64(0.011111111111111108*v0)))
@@ -904,6 +985,107 @@ func stiffEvenLooseGo(sp []float64, low []row8, acc []row8, out []row8) {
 		out[7][l] = float64(sp[2] * float64(v208*v196))
 		out[8][l] = float64(sp[2] * float64(v208*v198))
 		out[9][l] = float64(sp[2] * float64(v208*v200))
+	}
+}
+
+// stiffVaryLooseGo makes the stiffness of an element in one plane under axial force that varies along it; its ends turn in joints.
+func stiffVaryLooseGo(sp []float64, mean []row8, vary []row8, acc []row8, out []row8) {
+	for l := range lanes {
+		v0 := mean[0][l]
+		v8 := (1 + float64(sp[0]*(vary[14][l]+float64(0.023809523809523815*v0))))
+		v10 := (1 / v8)
+		v13 := float64(sp[0] * vary[19][l])
+		v14 := float64(v13 * v10)
+		v22 := ((1 + float64(sp[0]*(vary[20][l]+float64(0.011111111111111108*v0)))) - float64(v14*v13))
+		v24 := (1 / v22)
+		v29 := float64(sp[0] * (vary[25][l] + float64((-0.0053239713749995022)*v0)))
+		v30 := float64(v29 * v10)
+		v34 := (float64(sp[0]*vary[26][l]) - float64(v14*v29))
+		v35 := float64(v34 * v24)
+		v43 := ((1 + float64(sp[0]*(vary[27][l]+float64(0.0064935064935064957*v0)))) - float64(v30*v29))
+		v45 := (v43 - float64(v35*v34))
+		v47 := (1 / v45)
+		v49 := float64(sp[0] * vary[32][l])
+		v50 := float64(v49 * v10)
+		v57 := (float64(sp[0]*(vary[33][l]+float64((-0.0031655715683232741)*v0))) - float64(v14*v49))
+		v58 := float64(v57 * v24)
+		v64 := ((float64(sp[0]*vary[34][l]) - float64(v30*v49)) - float64(v35*v57))
+		v65 := float64(v64 * v47)
+		v73 := ((1 + float64(sp[0]*(vary[35][l]+float64(0.0042735042735042748*v0)))) - float64(v50*v49))
+		v77 := ((v73 - float64(v58*v57)) - float64(v65*v64))
+		v79 := (1 / v77)
+		v82 := float64(sp[0] * vary[10][l])
+		v83 := float64(v82 * v10)
+		v88 := float64(sp[0] * (vary[11][l] + float64(0.037267799624996503*v0)))
+		v89 := float64(v88 * v10)
+		v91 := float64(sp[0] * vary[12][l])
+		v92 := float64(v91 * v10)
+		v97 := float64(sp[0] * (vary[13][l] + float64((-0.037267799624996496)*v0)))
+		v105 := (float64(sp[0]*(vary[15][l]+float64((-0.037796447300922728)*v0))) - float64(v14*v82))
+		v106 := float64(v105 * v24)
+		v113 := (float64(sp[0]*(vary[16][l]+float64((-0.018898223650461368)*v0))) - float64(v14*v88))
+		v114 := float64(v113 * v24)
+		v121 := (float64(sp[0]*(vary[17][l]+float64(0.037796447300922728*v0))) - float64(v14*v91))
+		v122 := float64(v121 * v24)
+		v129 := (float64(sp[0]*(vary[18][l]+float64((-0.018898223650461361)*v0))) - float64(v14*v97))
+		v136 := ((float64(sp[0]*vary[21][l]) - float64(v30*v82)) - float64(v35*v105))
+		v137 := float64(v136 * v47)
+		v143 := ((float64(sp[0]*vary[22][l]) - float64(v30*v88)) - float64(v35*v113))
+		v144 := float64(v143 * v47)
+		v150 := ((float64(sp[0]*vary[23][l]) - float64(v30*v91)) - float64(v35*v121))
+		v151 := float64(v150 * v47)
+		v157 := ((float64(sp[0]*vary[24][l]) - float64(v30*v97)) - float64(v35*v129))
+		v166 := (((float64(sp[0]*vary[28][l]) - float64(v50*v82)) - float64(v58*v105)) - float64(v65*v136))
+		v167 := float64(v166 * v79)
+		v175 := (((float64(sp[0]*vary[29][l]) - float64(v50*v88)) - float64(v58*v113)) - float64(v65*v143))
+		v176 := float64(v175 * v79)
+		v184 := (((float64(sp[0]*vary[30][l]) - float64(v50*v91)) - float64(v58*v121)) - float64(v65*v150))
+		v185 := float64(v184 * v79)
+		v193 := (((float64(sp[0]*vary[31][l]) - float64(v50*v97)) - float64(v58*v129)) - float64(v65*v157))
+		v197 := float64(1.2 * v0)
+		v207 := ((((12 + float64(sp[0]*(vary[0][l]+v197))) - float64(v82*v83)) - float64(v105*v106)) - float64(v136*v137))
+		v212 := float64(0.10000000000000002 * v0)
+		v222 := ((((6 + float64(sp[0]*(vary[1][l]+v212))) - float64(v88*v83)) - float64(v113*v106)) - float64(v143*v137))
+		v224 := (v222 - float64(v175*v167))
+		v235 := (((4 + float64(sp[0]*(vary[2][l]+float64(0.1333333333333333*v0)))) - float64(v88*v89)) - float64(v113*v114))
+		v239 := ((v235 - float64(v143*v144)) - float64(v175*v176))
+		v250 := ((((-12) + float64(sp[0]*(vary[3][l]+float64((-1.2)*v0)))) - float64(v91*v83)) - float64(v121*v106))
+		v263 := (((-6) + float64(sp[0]*(vary[4][l]+float64((-0.099999999999999992)*v0)))) - float64(v91*v89))
+		v269 := (((v263 - float64(v121*v114)) - float64(v150*v144)) - float64(v184*v176))
+		v279 := ((((12 + float64(sp[0]*(vary[5][l]+v197))) - float64(v91*v92)) - float64(v121*v122)) - float64(v150*v151))
+		v291 := ((((6 + float64(sp[0]*(vary[6][l]+v212))) - float64(v97*v83)) - float64(v129*v106)) - float64(v157*v137))
+		v302 := ((2 + float64(sp[0]*(vary[7][l]+float64((-0.033333333333333326)*v0)))) - float64(v97*v89))
+		v308 := (((v302 - float64(v129*v114)) - float64(v157*v144)) - float64(v193*v176))
+		v316 := (((-6) + float64(sp[0]*(vary[8][l]+float64((-0.10000000000000002)*v0)))) - float64(v97*v92))
+		v330 := ((4 + float64(sp[0]*(vary[9][l]+float64(0.13333333333333339*v0)))) - float64(v97*float64(v97*v10)))
+		v336 := (((v330 - float64(v129*float64(v129*v24))) - float64(v157*float64(v157*v47))) - float64(v193*float64(v193*v79)))
+		v338 := (v239 + sp[4])
+		v341 := (sp[3] / v338)
+		v344 := (sp[5] + float64(sp[4]*v341))
+		v347 := float64(v269 * v341)
+		v348 := float64(v308 * v341)
+		v359 := ((v291 - float64(v193*v167)) - float64(v348*v224))
+		v360 := float64(v344 * v308)
+		v362 := ((((v316 - float64(v129*v122)) - float64(v157*v151)) - float64(v193*v185)) - float64(v348*v269))
+		v364 := (v336 - float64(v348*v308))
+		v366 := (v364 + sp[7])
+		v369 := (sp[6] / v366)
+		v372 := (sp[8] + float64(sp[7]*v369))
+		v374 := float64(v360 * v369)
+		v375 := float64(v362 * v369)
+		v378 := (((v207 - float64(v166*v167)) - float64(float64(v224*v341)*v224)) - float64(float64(v359*v369)*v359))
+		v384 := ((((v250 - float64(v150*v137)) - float64(v184*v167)) - float64(v347*v224)) - float64(v375*v359))
+		acc[2][l] = lesser(lesser(v366, lesser(v338, lesser(v77, lesser(v45, lesser(v22, v8))))), acc[2][l])
+		out[0][l] = float64(sp[2] * v378)
+		out[1][l] = float64(sp[2] * (float64(v344*v224) - float64(v374*v359)))
+		out[2][l] = float64(sp[2] * (float64(v344*v239) - float64(v374*v360)))
+		out[3][l] = float64(sp[2] * v384)
+		out[4][l] = float64(sp[2] * (float64(v344*v269) - float64(v375*v360)))
+		out[5][l] = float64(sp[2] * (((v279 - float64(v184*v185)) - float64(v347*v269)) - float64(v375*v362)))
+		out[6][l] = float64(sp[2] * float64(v372*v359))
+		out[7][l] = float64(sp[2] * float64(v372*v360))
+		out[8][l] = float64(sp[2] * float64(v372*v362))
+		out[9][l] = float64(sp[2] * float64(v372*v364))
 	}
 }
 
@@ -1068,10 +1250,10 @@ func spreadBeamGo(sc []float64, k []row8, out []row8) {
 }
 
 // spreadBarGo turns the stiffness of a bar to global axes: its lower triangle by rows, without rotations.
-func spreadBarGo(sc []float64, act []row8, out []row8) {
+func spreadBarGo(sc []float64, act []row8, mean []row8, out []row8) {
 	for l := range lanes {
 		v2 := float64(act[0][l] * sc[9])
-		v5 := float64(act[2][l] * sc[11])
+		v5 := float64(mean[0][l] * sc[11])
 		v17 := ((float64(v2*float64(sc[0]*sc[0])) + float64(v5*float64(sc[3]*sc[3]))) + float64(v5*float64(sc[6]*sc[6])))
 		out[0][l] = v17
 		out[9][l] = v17
@@ -1106,7 +1288,7 @@ func spreadBarGo(sc []float64, act []row8, out []row8) {
 }
 
 // spreadArmsGo takes the stiffness of an element, its lower triangle in global axes, from its ends to the nodes at the other end of rigid arms.
-func spreadArmsGo(sc []float64, sa []float64, low []row8, out []row8) {
+func spreadArmsGo(sc []float64, sa []float64, pulls []row8, out []row8) {
 	for l := range lanes {
 		v0 := out[0][l]
 		v1 := out[1][l]
@@ -1180,8 +1362,7 @@ func spreadArmsGo(sc []float64, sa []float64, low []row8, out []row8) {
 		v241 := ((out[14][l] + (float64(v10*sa[2]) - float64(v12*sa[0]))) + (float64(v88*sa[2]) - float64(v111*sa[0])))
 		v245 := ((out[19][l] + (float64(v15*sa[2]) - float64(v17*sa[0]))) + (float64(v99*sa[0]) - float64(v88*sa[1])))
 		v257 := ((out[20][l] + (float64(v16*sa[0]) - float64(v15*sa[1]))) + (float64(v103*sa[0]) - float64(v92*sa[1])))
-		v258 := low[0][l]
-		v260 := float64(v258 * sa[6])
+		v260 := float64(pulls[0][l] * sa[6])
 		v265 := (float64(sc[3]*sc[3]) + float64(sc[6]*sc[6]))
 		v272 := (float64(sc[4]*sc[3]) + float64(sc[7]*sc[6]))
 		v277 := (float64(sc[4]*sc[4]) + float64(sc[7]*sc[7]))
@@ -1214,7 +1395,7 @@ func spreadArmsGo(sc []float64, sa []float64, low []row8, out []row8) {
 		v460 := ((out[65][l] + (float64(v61*sa[5]) - float64(v63*sa[3]))) + (float64(v379*sa[5]) - float64(v402*sa[3])))
 		v464 := ((out[76][l] + (float64(v72*sa[5]) - float64(v74*sa[3]))) + (float64(v390*sa[3]) - float64(v379*sa[4])))
 		v476 := ((out[77][l] + (float64(v73*sa[3]) - float64(v72*sa[4]))) + (float64(v394*sa[3]) - float64(v383*sa[4])))
-		v478 := float64(v258 * sa[7])
+		v479 := float64(pulls[1][l] * sa[7])
 		out[0][l] = v0
 		out[1][l] = v1
 		out[2][l] = v2
@@ -1269,7 +1450,7 @@ func spreadArmsGo(sc []float64, sa []float64, low []row8, out []row8) {
 		out[51][l] = v375
 		out[52][l] = v387
 		out[53][l] = v398
-		out[54][l] = (v444 + float64(v478*v265))
+		out[54][l] = (v444 + float64(v479*v265))
 		out[55][l] = (v55 + (float64(v21*sa[5]) - float64(v36*sa[3])))
 		out[56][l] = (v56 + (float64(v22*sa[5]) - float64(v37*sa[3])))
 		out[57][l] = (v57 + (float64(v23*sa[5]) - float64(v38*sa[3])))
@@ -1279,8 +1460,8 @@ func spreadArmsGo(sc []float64, sa []float64, low []row8, out []row8) {
 		out[61][l] = v379
 		out[62][l] = v390
 		out[63][l] = v402
-		out[64][l] = (v448 + float64(v478*v272))
-		out[65][l] = (v460 + float64(v478*v277))
+		out[64][l] = (v448 + float64(v479*v272))
+		out[65][l] = (v460 + float64(v479*v277))
 		out[66][l] = (v66 + (float64(v28*sa[3]) - float64(v21*sa[4])))
 		out[67][l] = (v67 + (float64(v29*sa[3]) - float64(v22*sa[4])))
 		out[68][l] = (v68 + (float64(v30*sa[3]) - float64(v23*sa[4])))
@@ -1290,8 +1471,8 @@ func spreadArmsGo(sc []float64, sa []float64, low []row8, out []row8) {
 		out[72][l] = v383
 		out[73][l] = v394
 		out[74][l] = (v74 + (v388 - v372))
-		out[75][l] = (v452 + float64(v478*v284))
-		out[76][l] = (v464 + float64(v478*v289))
-		out[77][l] = (v476 + float64(v478*v294))
+		out[75][l] = (v452 + float64(v479*v284))
+		out[76][l] = (v464 + float64(v479*v289))
+		out[77][l] = (v476 + float64(v479*v294))
 	}
 }

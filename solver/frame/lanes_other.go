@@ -60,22 +60,30 @@ func roughExtent(sr []float64, at []row8, to []row8, sums []row8, rough []row8, 
 	roughExtentGo(sr, at, to, sums, rough, ends, x)
 }
 
-func stiffEven(sp []float64, low []row8, acc []row8, out []row8) {
-	stiffEvenGo(sp, low, acc, out)
+func stiffEven(sp []float64, mean []row8, acc []row8, out []row8) {
+	stiffEvenGo(sp, mean, acc, out)
 }
 
-func stiffEvenLoose(sp []float64, low []row8, acc []row8, out []row8) {
-	stiffEvenLooseGo(sp, low, acc, out)
+func stiffVary(sp []float64, mean []row8, vary []row8, acc []row8, out []row8) {
+	stiffVaryGo(sp, mean, vary, acc, out)
+}
+
+func stiffEvenLoose(sp []float64, mean []row8, acc []row8, out []row8) {
+	stiffEvenLooseGo(sp, mean, acc, out)
+}
+
+func stiffVaryLoose(sp []float64, mean []row8, vary []row8, acc []row8, out []row8) {
+	stiffVaryLooseGo(sp, mean, vary, acc, out)
 }
 
 func spreadBeam(sc []float64, k []row8, out []row8) {
 	spreadBeamGo(sc, k, out)
 }
 
-func spreadBar(sc []float64, act []row8, out []row8) {
-	spreadBarGo(sc, act, out)
+func spreadBar(sc []float64, act []row8, mean []row8, out []row8) {
+	spreadBarGo(sc, act, mean, out)
 }
 
-func spreadArms(sc []float64, sa []float64, low []row8, out []row8) {
-	spreadArmsGo(sc, sa, low, out)
+func spreadArms(sc []float64, sa []float64, pulls []row8, out []row8) {
+	spreadArmsGo(sc, sa, pulls, out)
 }

@@ -83,7 +83,8 @@ func lanePrograms() []*program {
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
 		beamOutProgram(), barProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram(),
-		stiffProgram("stiffEven", false), stiffProgram("stiffEvenLoose", true), spreadBeamProgram(), spreadBarProgram(), spreadArmsProgram()}
+		stiffProgram("stiffEven", false, false), stiffProgram("stiffVary", true, false),
+		stiffProgram("stiffEvenLoose", false, true), stiffProgram("stiffVaryLoose", true, true), spreadBeamProgram(), spreadBarProgram(), spreadArmsProgram()}
 }
 
 func weighProgram() *program {
@@ -181,24 +182,26 @@ func planeProgram(name string, vary, loose bool) *program {
 	}
 	p := newProgram(name, "bends an element in one plane under axial force that "+map[bool]string{true: "varies along it", false: "is the same all along"}[vary]+
 		map[bool]string{true: "; its ends turn in joints.", false: "."}[loose], args...)
-	mean := p.row("mean", 0)
-	g := func(a, b int) value {
-		if a < b {
-			a, b = b, a
-		}
-		n := triangle(a, b)
-		v := p.mul(p.num(varying[0][n]), mean)
-		if vary {
-			v = p.add(p.row("vary", n), v)
-		}
-		return v
-	}
+	g := p.geometry(vary)
 	if loose {
 		p.loosePlane(g)
 	} else {
 		p.rigidPlane(g)
 	}
 	return p
+}
+
+// geometry gives the entries of the geometric stiffness over all shapes, for the axial force in mean and, if it varies, vary.
+func (p *program) geometry(vary bool) func(a, b int) value {
+	mean := p.row("mean", 0)
+	return func(a, b int) value {
+		n := triangle(max(a, b), min(a, b))
+		v := p.mul(p.num(varying[0][n]), mean)
+		if vary {
+			v = p.add(p.row("vary", n), v)
+		}
+		return v
+	}
 }
 
 // bendUnit is the stiffness of a beam without dimensions.
@@ -333,13 +336,16 @@ func (p *program) turnJoints(k *[4][4]value, f *[4]value, least value) value {
 	return least
 }
 
-// stiffProgram is the stiffness of planeProgram's element under even axial force: its lower triangle by rows, for displacements v/L
-// and θ and forces V·L and M.
-func stiffProgram(name string, loose bool) *program {
-	p := newProgram(name, "makes the stiffness of an element in one plane under axial force that is the same all along"+
-		map[bool]string{true: "; its ends turn in joints.", false: "."}[loose], "sp", "low", "acc", "out")
-	mean := p.row("low", 0)
-	g := func(a, b int) value { return p.mul(p.num(varying[0][triangle(max(a, b), min(a, b))]), mean) }
+// stiffProgram is the stiffness of planeProgram's element: its lower triangle by rows, for displacements v/L and θ and forces V·L
+// and M.
+func stiffProgram(name string, vary, loose bool) *program {
+	args := []string{"sp", "mean", "vary", "acc", "out"}
+	if !vary {
+		args = []string{"sp", "mean", "acc", "out"}
+	}
+	p := newProgram(name, "makes the stiffness of an element in one plane under axial force that "+
+		map[bool]string{true: "varies along it", false: "is the same all along"}[vary]+map[bool]string{true: "; its ends turn in joints.", false: "."}[loose], args...)
+	g := p.geometry(vary)
 	l, inv, least := p.inside(g)
 	c, m0 := p.scalar("sp", spReach), p.scalar("sp", spStiff)
 	var y, z [inners][4]value
@@ -425,8 +431,8 @@ func spreadBeamProgram() *program {
 }
 
 func spreadBarProgram() *program {
-	p := newProgram("spreadBar", "turns the stiffness of a bar to global axes: its lower triangle by rows, without rotations.", "sc", "act", "out")
-	kx, across := p.mul(p.row("act", 0), p.scalar("sc", scStretch)), p.mul(p.row("act", actLow), p.scalar("sc", scInverse))
+	p := newProgram("spreadBar", "turns the stiffness of a bar to global axes: its lower triangle by rows, without rotations.", "sc", "act", "mean", "out")
+	kx, across := p.mul(p.row("act", 0), p.scalar("sc", scStretch)), p.mul(p.row("mean", 0), p.scalar("sc", scInverse))
 	for i := range 3 {
 		for j := range i + 1 {
 			v := p.dot(kx, p.axes(0, i, 0, j), across, p.axes(1, i, 1, j), across, p.axes(2, i, 2, j))
@@ -441,10 +447,10 @@ func spreadBarProgram() *program {
 	return p
 }
 
-// spreadArmsProgram is element.applyArms for axial force that is the same all along.
+// spreadArmsProgram is element.applyArms.
 func spreadArmsProgram() *program {
 	p := newProgram("spreadArms", "takes the stiffness of an element, its lower triangle in global axes, from its ends to the nodes at the other end of rigid arms.",
-		"sc", "sa", "low", "out")
+		"sc", "sa", "pulls", "out")
 	var k [12][12]value
 	for i := range k {
 		for j := range i + 1 {
@@ -471,7 +477,7 @@ func spreadArmsProgram() *program {
 			turn([3]value{k[t][c], k[t+1][c], k[t+2][c]}, &v)
 			k[t+3][c], k[t+4][c], k[t+5][c] = v[0], v[1], v[2]
 		}
-		g := p.mul(p.row("low", 0), p.scalar("sa", 6+end))
+		g := p.mul(p.row("pulls", end), p.scalar("sa", 6+end))
 		for i := range 3 {
 			for j := range i + 1 {
 				k[t+3+i][t+3+j] = p.add(k[t+3+i][t+3+j], p.mul(g, p.add(p.axes(1, i, 1, j), p.axes(2, i, 2, j))))
