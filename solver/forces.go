@@ -12,3 +12,7 @@ func (f Forces) Add(s float64, g Forces) Forces {
 	}
 	return f
 }
+
+// Moment is what a bound says of Mz at station X (m) of a member: between two stations its curve lies within the Off of either of
+// the straight line through them (N·m).
+type Moment struct{ X, Mz, Off float64 }

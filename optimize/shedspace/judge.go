@@ -26,6 +26,7 @@ type judge struct {
 	check    as4100.Checker
 	curve    solver.Diagram
 	bows     []frame.Bow
+	along    []solver.Moment
 	room     []solver.Case     // storage of inner frames' cases
 	checkers []*as4100.Checker // of the members whose combinations are screened
 	enclosed []enclosure

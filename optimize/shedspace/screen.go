@@ -109,18 +109,22 @@ func (j *judge) suspect(list []memberPlace, e enclosure, a *Assessment) (first i
 	return first
 }
 
-// question checks one member under one combination, if the closer bound has it suspect too.
+// question checks one member under one combination, if closer bounds have it suspect too.
 func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, alone bool, a *Assessment) {
 	p, c := list[s.member], j.checkers[s.member]
 	m := &st.Members[p.member]
-	if b := c.Bound(maxima(j.res[s.combination].Extent(p.in))); b <= a.Groups[s.group].Utilisation {
+	r, most := &j.res[s.combination], maxima(j.res[s.combination].Extent(p.in))
+	if c.Bound(most) <= a.Groups[s.group].Utilisation {
+		return
+	}
+	if j.along = r.Moments(p.in, j.along[:0]); c.BoundAlong(most, j.along) <= a.Groups[s.group].Utilisation {
 		return
 	}
 	var env as4100.Envelope
 	for k := range env.Results {
 		env.Results[k].Utilisation = a.Groups[s.group].Utilisation
 	}
-	j.res[s.combination].Diagram(p.in, &j.curve)
+	r.Diagram(p.in, &j.curve)
 	c.Check(&j.curve, s.combination, &env, nil)
 	if best := env.Governing(); best.Name != "" {
 		a.note(m.Group, m.ID, j.combos[s.combination].ID, alone, best)

@@ -31,7 +31,7 @@ func TestBowsBoundDiagram(t *testing.T) {
 			}
 			rs[i].Diagram(m, &d)
 			most, off := 0.0, 0.0
-			for k := range list[1:] { // two places at a joint of elements are one
+			for k := range list[1:] {
 				a, b := &list[k], &list[k+1]
 				for part := range 9 {
 					f := float64(part) / 8
@@ -53,5 +53,52 @@ func TestBowsBoundDiagram(t *testing.T) {
 	t.Logf("%d members: %.4f of the greatest bow left open on average", counted, mean)
 	if counted < 50 || mean > 0.1 {
 		t.Errorf("bounds of the bows of %d members leave open %.3f of the greatest on average", counted, mean)
+	}
+}
+
+// TestMomentsBoundDiagram: likewise for moments along members.
+func TestMomentsBoundDiagram(t *testing.T) {
+	s := shed(4)
+	w := workspace(t, s)
+	w.Quick = true
+	if err := w.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	rs := make([]Result, len(s.Combinations))
+	if err := w.AnalyseEach(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
+		t.Fatal(err)
+	}
+	var d solver.Diagram
+	var list []solver.Moment
+	slack, counted := 0.0, 0
+	for i := range rs {
+		for m := range s.Members {
+			if list = rs[i].Moments(m, list[:0]); len(list) == 0 {
+				continue
+			}
+			rs[i].Diagram(m, &d)
+			most, off := 0.0, 0.0
+			for k := range list[1:] {
+				a, b := &list[k], &list[k+1]
+				for part := 1; part < 8 && b.X > a.X; part++ {
+					f := float64(part) / 8
+					y := d.At(a.X + f*(b.X-a.X))[solver.Mz]
+					if bound := min(a.Off, b.Off) + 1e-6; !(math.Abs(y-(1-f)*a.Mz-f*b.Mz) <= bound) {
+						t.Errorf("combination %d, member %d at %.3f m: %.3f beside %.3f and %.3f, bound %.2g", i, m, a.X+f*(b.X-a.X), y, a.Mz, b.Mz, bound)
+					}
+					most = max(most, math.Abs(y))
+				}
+				off = max(off, a.Off, b.Off)
+			}
+			if most > 10e3 {
+				slack += off / most
+				counted++
+			}
+		}
+	}
+	mean := slack / float64(counted)
+	t.Logf("%d members: %.4f of the greatest moment left open on average", counted, mean)
+	if counted < 50 || mean > 0.1 {
+		t.Errorf("bounds of the moments of %d members leave open %.3f of the greatest on average", counted, mean)
 	}
 }

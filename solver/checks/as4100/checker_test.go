@@ -220,6 +220,56 @@ func TestBound(t *testing.T) {
 	}
 }
 
+// TestBoundAlong: the bound from greatest actions and moments along the member is never below the governing utilisation nor above
+// the bound from greatest actions alone, and mostly closer where lateral buckling governs.
+func TestBoundAlong(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 12))
+	closer, lateral := 0, 0
+	for range 400 {
+		c, err := code.NewChecker(randomMember(t, r), as4100.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := randomDiagram(c, r)
+		var x as4100.Maxima
+		var along []solver.Moment
+		for i := range d.Pieces {
+			p := &d.Pieces[i]
+			bend := 0.0
+			for k := range 401 {
+				f := p.Forces(float64(k) / 400)
+				x.Widen(as4100.Maxima{Tension: max(0, f[solver.N]), Compression: max(0, -f[solver.N]), Vy: math.Abs(f[solver.Vy]), Vz: math.Abs(f[solver.Vz]), T: math.Abs(f[solver.T]),
+					Mx: [2]float64{max(0, f[solver.Mz]), max(0, -f[solver.Mz])}, My: [2]float64{max(0, f[solver.My]), max(0, -f[solver.My])}})
+				if k%100 == 0 {
+					along = append(along, solver.Moment{X: p.X + float64(k)/400*p.L, Mz: f[solver.Mz]})
+				}
+			}
+			for k := 2; k < p.Mz.Len; k++ { // |M''|h²/8 with h a quarter of the piece
+				bend += float64(k*(k-1)) * math.Abs(p.Mz.C[k])
+			}
+			for k := len(along) - 5; k < len(along); k++ {
+				along[k].Off = bend/128 + 1e-9*math.Abs(x.Mx[0]+x.Mx[1])
+			}
+		}
+		var env as4100.Envelope
+		c.Check(d, 0, &env, nil)
+		wide, b, u := c.Bound(x), c.BoundAlong(x, along), env.Governing()
+		if b < u.Utilisation*(1-1e-4) || b > wide*(1+1e-3) {
+			t.Fatalf("%s: bounds %g and %g of utilisation %g", c.Cap.Section.Name, b, wide, u.Utilisation)
+		}
+		if u.Name == as4100.Checks()[as4100.OutOfPlane].Name || u.Name == as4100.Checks()[as4100.Biaxial].Name {
+			lateral++
+			if b < 0.95*wide {
+				closer++
+			}
+		}
+	}
+	t.Logf("of %d members that lateral buckling governs, %d are bounded closer by a twentieth and more", lateral, closer)
+	if lateral < 50 || 3*closer < lateral {
+		t.Errorf("of %d members that lateral buckling governs, %d are bounded closer", lateral, closer)
+	}
+}
+
 // TestGoverningStationIsExact compares the section check with dense sampling of the diagram.
 func TestGoverningStationIsExact(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 3))

@@ -74,7 +74,11 @@ func boundOutOfPlane(r *run) float64 {
 
 // lateralShare bounds Mx*/(phi Mbx) over the segments.
 func (r *run) lateralShare() float64 {
-	return math.Max(quotient(r.Mx[0], r.c.Cap.phi*r.c.least[0]), quotient(r.Mx[1], r.c.Cap.phi*r.c.least[1]))
+	most := math.Max(quotient(r.Mx[0], r.c.Cap.phi*r.c.least[0]), quotient(r.Mx[1], r.c.Cap.phi*r.c.least[1]))
+	if len(r.along) > 0 {
+		return math.Min(most, r.lateralAlong())
+	}
+	return most
 }
 
 // segmentActions gathers a segment's greatest actions: the most compressive axial force, the greatest moment that

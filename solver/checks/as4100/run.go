@@ -46,9 +46,10 @@ type run struct {
 	c        *Checker
 	d        *solver.Diagram
 	stations []solver.Station
-	k        Interaction // c.base with this diagram's end moments
-	straight bool        // no load across the member along its web
-	floor    float64     // a case counts only above this
+	k        Interaction     // c.base with this diagram's end moments
+	straight bool            // no load across the member along its web
+	floor    float64         // a case counts only above this
+	along    []solver.Moment // for BoundAlong
 	found    found
 	mix      solver.Curve
 	peaks    [8]float64

@@ -1,0 +1,87 @@
+package as4100
+
+import (
+	"math"
+
+	"leanbay/solver"
+)
+
+// BoundAlong is Bound where the moments about x are known along the member, but for what they leave open: lateral buckling is then
+// bounded segment by segment, each with its own moments and their shape. Without moments it is Bound.
+func (c *Checker) BoundAlong(x Maxima, along []solver.Moment) float64 {
+	if c.angle() { // its axes are turned
+		along = nil
+	}
+	c.run.along = along
+	u := c.Bound(x)
+	c.run.along = nil
+	return u
+}
+
+// lateralAlong bounds Mx*/(phi Mbx) over the segments from moments along the member.
+func (r *run) lateralAlong() float64 {
+	worst := 0.0
+	for flange := range 2 {
+		segs := r.c.of(flange)
+		for i := range segs {
+			worst = math.Max(worst, r.segmentAlong(&segs[i], flange))
+		}
+	}
+	return worst
+}
+
+// segmentAlong bounds one segment. Its Mbx is am Mb, at most Msx, with am = 1.7 mx/q held between 1.0 and 2.5, mx the greatest moment
+// and q the root of squares at the quarter points: mx/Mbx grows with both.
+func (r *run) segmentAlong(s *Segment, flange int) float64 {
+	first := 0
+	mx := math.Max(r.bentAt(s.From, flange, &first), 0)
+	for k := first; k < len(r.along) && r.along[k].X < s.To; k++ {
+		if m := &r.along[k]; m.X > s.From {
+			mx = math.Max(mx, pressing(m, flange))
+		}
+	}
+	k := first
+	if mx = math.Max(mx, r.bentAt(s.To, flange, &k)); mx == 0 {
+		return 0
+	}
+	phi := r.c.Cap.phi
+	if s.Free() {
+		return mx / (phi * math.Min(s.Mb*s.leastFactor(r.c.Cap.Rules), r.c.Cap.Msx))
+	}
+	q := 0.0
+	for part := 1; part < 4; part++ {
+		x := s.From + float64(part)/4*(s.To-s.From)
+		k := first
+		either := r.bentAt(x, 0, &first)
+		q = math.Hypot(q, math.Max(either, r.bentAt(x, 1, &k)))
+	}
+	shaped := math.Max(mx/alphaMMost, math.Min(mx/alphaMLeast, q/1.7))
+	return math.Max(shaped/(phi*s.Mb), mx/(phi*r.c.Cap.Msx))
+}
+
+// pressing bounds the moment (N·m) at a station that compresses a flange (0 top, 1 bottom); below zero where it compresses the other.
+func pressing(m *solver.Moment, flange int) float64 { return [2]float64{1, -1}[flange]*m.Mz + m.Off }
+
+// bentAt bounds the moment at x that compresses a flange: on the straight line between stations, and on both sides of a jump. From is
+// a station before x, and is moved on towards it.
+func (r *run) bentAt(x float64, flange int, from *int) float64 {
+	k := *from
+	for k+1 < len(r.along) && r.along[k+1].X < x-onePlace {
+		k++
+	}
+	*from = k
+	a := pressing(&r.along[k], flange)
+	if k+1 == len(r.along) {
+		return a
+	}
+	b := pressing(&r.along[k+1], flange)
+	t := math.Min(1, math.Max(0, (x-r.along[k].X)/(r.along[k+1].X-r.along[k].X)))
+	m := (1-t)*a + t*b
+	for k++; k < len(r.along) && r.along[k].X < x+onePlace; k++ {
+		m = math.Max(m, pressing(&r.along[k], flange))
+	}
+	return m
+}
+
+// onePlace is how far (m) the stations of a jump may lie apart by round-off.
+const onePlace = 1e-6
