@@ -9,9 +9,13 @@ import (
 
 // Load puts the actions on the model: the shared loads at purlins and girts, floors on their beams, and the shares of
 // weight that notional and earthquake cases ask for. The joists' own mass (kg/m²) rests on the beams.
-func (m *Model) Load(l *Loads, joistMass float64) {
+func (m *Model) Load(l *Loads, joistMass float64) { m.LoadIn(&LoadRoom{}, l, joistMass) }
+
+// LoadIn is Load with the cases in storage that serves again: those of the model loaded in it before are gone.
+func (m *Model) LoadIn(room *LoadRoom, l *Loads, joistMass float64) {
+	room.begin(l)
 	st := &m.Structure
-	st.Cases = append(st.Cases[:0], l.Cases...)
+	st.Cases = room.cases
 	for i := range st.Cases {
 		m.floorLoads(&st.Cases[i], l, i, joistMass)
 		if l.Source[i].SelfWeight {
@@ -21,9 +25,10 @@ func (m *Model) Load(l *Loads, joistMass float64) {
 	}
 	for i := range st.Cases {
 		if src := &l.Source[i]; src.Fraction != 0 {
-			m.sideways(&st.Cases[i], src)
+			m.sideways(i, src, room)
 		}
 	}
+	room.end()
 	st.Combinations = l.Combinations
 }
 
@@ -80,7 +85,7 @@ func (m *Model) beamLoad(c *solver.Case, b *beamLine, x0, x1, y0, y1, pressure f
 		return
 	}
 	q := r3.Vec{Z: -total / (t - f)}
-	c.Line = append(c.Line[:len(c.Line):len(c.Line)], solver.LineLoad{Member: b.member, From: f, To: t, Q1: q, Q2: q})
+	c.Line = append(c.Line, solver.LineLoad{Member: b.member, From: f, To: t, Q1: q, Q2: q})
 }
 
 // BeamMembers are the members of the mezzanines' beams.

@@ -2,6 +2,7 @@ package shed
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -19,25 +20,62 @@ type weight struct {
 	share    float64 // of the whole sideways force
 }
 
+// LoadRoom is what Load keeps its cases in: storage that serves again for the next model, whose cases then take the place of those
+// before. The zero value is empty.
+type LoadRoom struct {
+	cases   []solver.Case
+	nodal   [][]solver.NodalLoad // per case
+	line    [][]solver.LineLoad
+	point   [][]solver.PointLoad
+	weights []weight // of the shares and the power below
+	shares  []actions.Share
+	power   float64
+	total   float64   // N, of all weights
+	shifted []float64 // shares
+}
+
+// begin makes room for the cases of l.
+func (r *LoadRoom) begin(l *Loads) {
+	r.cases = append(r.cases[:0], l.Cases...)
+	for len(r.point) < len(r.cases) {
+		r.nodal, r.line, r.point = append(r.nodal, nil), append(r.line, nil), append(r.point, nil)
+	}
+	for i := range r.cases { // shared loads are not to be written on
+		c := &r.cases[i]
+		c.Nodal, c.Line, c.Point = append(r.nodal[i][:0], c.Nodal...), append(r.line[i][:0], c.Line...), slices.Clip(c.Point)
+	}
+	r.shares = nil
+}
+
+// end keeps the storage of the cases' own loads.
+func (r *LoadRoom) end() {
+	for i := range r.cases {
+		r.nodal[i], r.line[i] = r.cases[i].Nodal, r.cases[i].Line
+	}
+}
+
 // sideways fills a notional or earthquake case: its fraction of the weight that it names acts along its direction, each
 // part where it is, spread over the height and shifted by the accidental eccentricity as the case asks.
-func (m *Model) sideways(c *solver.Case, src *actions.Case) {
-	ws := m.weights(src.Shares)
-	total := 0.0
-	for i := range ws {
-		total += ws[i].force
+func (m *Model) sideways(i int, src *actions.Case, room *LoadRoom) {
+	if room.shares == nil || room.power != src.HeightPower || !slices.Equal(room.shares, src.Shares) {
+		m.weigh(src.Shares, src.HeightPower, room)
 	}
-	if total == 0 {
+	if room.total == 0 {
 		return
 	}
-	spread(ws, src.HeightPower)
-	if src.Offset != 0 {
-		shift(ws, src.Direction, src.Offset*m.breadth(src.Direction))
+	ws := room.weights
+	room.shifted = room.shifted[:0]
+	for k := range ws {
+		room.shifted = append(room.shifted, ws[k].share)
 	}
-	c.Point, c.Line, c.SelfWeight = nil, nil, r3.Vec{}
-	for i := range ws {
-		w := &ws[i]
-		f := r3.Scale(src.Fraction*total*w.share, src.Direction)
+	if src.Offset != 0 {
+		shift(ws, room.shifted, src.Direction, src.Offset*m.breadth(src.Direction))
+	}
+	c := &m.Structure.Cases[i]
+	c.Point, c.Line, c.SelfWeight = room.point[i][:0], c.Line[:0], r3.Vec{}
+	for k := range ws {
+		w := &ws[k]
+		f := r3.Scale(src.Fraction*room.total*room.shifted[k], src.Direction)
 		if w.from == w.to {
 			c.Point = append(c.Point, solver.PointLoad{Member: w.member, At: w.from, F: f})
 		} else {
@@ -45,12 +83,14 @@ func (m *Model) sideways(c *solver.Case, src *actions.Case) {
 			c.Line = append(c.Line, solver.LineLoad{Member: w.member, From: w.from, To: w.to, Q1: q, Q2: q})
 		}
 	}
+	room.point[i] = c.Point
 }
 
-// weights collects the vertical loads of cases by name, times their factors. Upward loads count against it.
-func (m *Model) weights(shares []actions.Share) []weight {
+// weigh collects the vertical loads of cases by name, times their factors, and spreads them over the height. Upward loads count
+// against them.
+func (m *Model) weigh(shares []actions.Share, power float64, room *LoadRoom) {
 	st := &m.Structure
-	var out []weight
+	out := room.weights[:0]
 	add := func(member int, from, to, force float64) {
 		if force != 0 {
 			out = append(out, weight{member: member, from: from, to: to, force: force, at: m.place(member, (from+to)/2)})
@@ -62,10 +102,12 @@ func (m *Model) weights(shares []actions.Share) []weight {
 			if w.ID != sh.Case {
 				continue
 			}
-			for _, p := range w.Point {
+			for k := range w.Point {
+				p := &w.Point[k]
 				add(p.Member, p.At, p.At, -sh.Factor*p.F.Z)
 			}
-			for _, l := range w.Line {
+			for k := range w.Line {
+				l := &w.Line[k]
 				add(l.Member, l.From, l.To, -sh.Factor*(l.Q1.Z+l.Q2.Z)/2*(l.To-l.From))
 			}
 			if w.SelfWeight.Z != 0 {
@@ -75,7 +117,13 @@ func (m *Model) weights(shares []actions.Share) []weight {
 			}
 		}
 	}
-	return out
+	room.weights, room.shares, room.power, room.total = out, shares, power, 0
+	for i := range out {
+		room.total += out[i].force
+	}
+	if room.total != 0 {
+		spread(out, power)
+	}
 }
 
 // memberWeight is a member's own weight (N).
@@ -124,20 +172,20 @@ func (m *Model) breadth(dir r3.Vec) float64 {
 
 // shift moves the resultant of the shares by e (m) square to dir, to the left of it, by making them linear across the
 // plan: share·(1 + e·(p - mean)/variance) keeps the sum and moves the mean of p by e.
-func shift(ws []weight, dir r3.Vec, e float64) {
+func shift(ws []weight, shares []float64, dir r3.Vec, e float64) {
 	across := func(w *weight) float64 { return -dir.Y*w.at.X + dir.X*w.at.Y }
 	mean, variance := 0.0, 0.0
 	for i := range ws {
-		mean += ws[i].share * across(&ws[i])
+		mean += shares[i] * across(&ws[i])
 	}
 	for i := range ws {
 		d := across(&ws[i]) - mean
-		variance += ws[i].share * d * d
+		variance += shares[i] * d * d
 	}
 	if variance == 0 {
 		return
 	}
 	for i := range ws {
-		ws[i].share *= 1 + e*(across(&ws[i])-mean)/variance
+		shares[i] *= 1 + e*(across(&ws[i])-mean)/variance
 	}
 }
