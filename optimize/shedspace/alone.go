@@ -12,12 +12,7 @@ import (
 // ends may carry part of their sway through the roof rods, and the default does not rely on that. What runs along the
 // building is left out, its weight with it (without it uplift governs a little sooner), and no node moves along it.
 func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
-	var room []solver.Case
-	if j.brief { // the search keeps nothing of a structure
-		room = j.room
-	}
-	plane, index := planeFramesIn(m, room)
-	j.room = plane.Cases
+	plane, index := j.planeFrames(m)
 	if err := j.alone.load(plane, j.quick); err != nil {
 		return err
 	}
@@ -41,77 +36,110 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	return nil
 }
 
+// planeRoom is storage of plane frames that serves again.
+type planeRoom struct {
+	plane   solver.Structure
+	index   []int
+	ids     []int // of elements, by member
+	parents []int
+	kept    []bool // by node that stands for what hangs together
+}
+
+// planeFrames is planeFramesIn for the combinations that frames by themselves are analysed under; the search keeps nothing of a
+// structure, so that its storage serves again.
+func (j *judge) planeFrames(m *shed.Model) (*solver.Structure, []int) {
+	room := &planeRoom{}
+	if j.brief {
+		room = &j.room
+	}
+	return planeFramesIn(m, room, j.p.bench.planarCases)
+}
+
 // planeFrames is what hangs together with the inner frames in the structure without struts, braces and floor diaphragms, with
 // all nodes held along the building and against turning out of the frames' planes. index gives each member's place in it,
 // or -1.
-func planeFrames(m *shed.Model) (*solver.Structure, []int) { return planeFramesIn(m, nil) }
+func planeFrames(m *shed.Model) (*solver.Structure, []int) {
+	return planeFramesIn(m, &planeRoom{}, nil)
+}
 
-// planeFramesIn is planeFrames with the storage of the cases in room used again.
-func planeFramesIn(m *shed.Model, room []solver.Case) (*solver.Structure, []int) {
-	st := &m.Structure
-	out := &solver.Structure{Nodes: make([]solver.Node, len(st.Nodes)), Combinations: st.Combinations}
-	copy(out.Nodes, st.Nodes)
+// planeFramesIn is planeFrames in storage whose plane frames of before are gone. Cases that are not among those wanted keep no loads;
+// nil wants all.
+func planeFramesIn(m *shed.Model, room *planeRoom, wanted []bool) (*solver.Structure, []int) {
+	st, out := &m.Structure, &room.plane
+	out.Nodes, out.Combinations = append(out.Nodes[:0], st.Nodes...), st.Combinations
 	for i := range out.Nodes {
 		h := &out.Nodes[i].Held
 		h[solver.UX], h[solver.RY], h[solver.RZ] = true, true, true
 	}
-	root := hangTogether(st)
-	kept := map[int]bool{}
+	room.hangTogether(st)
+	room.kept = slices.Grow(room.kept[:0], len(st.Nodes))[:len(st.Nodes)]
+	clear(room.kept)
 	for f := 1; f < len(m.Columns)-1; f++ {
-		for _, i := range append(m.Columns[f][:], m.Rafters[f]...) {
-			kept[root(st.Elements[st.Members[i].Elements[0]].I)] = true
+		for _, list := range [2][]int{m.Columns[f][:], m.Rafters[f]} {
+			for _, i := range list {
+				room.kept[room.root(st.Elements[st.Members[i].Elements[0]].I)] = true
+			}
 		}
 	}
-	index := copyMembers(out, st, func(i int) bool {
-		return inPlane(&st.Members[i]) && kept[root(st.Elements[st.Members[i].Elements[0]].I)]
+	room.copyMembers(st, func(i int) bool {
+		return inPlane(&st.Members[i]) && room.kept[room.root(st.Elements[st.Members[i].Elements[0]].I)]
 	})
-	for i := range st.Cases {
-		var points []solver.PointLoad
-		if i < len(room) {
-			points = room[i].Point[:0]
-		}
-		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], points, index, func(node int) bool {
-			h := &st.Nodes[node]
-			return kept[root(node)] && (h.Held[solver.UZ] || h.Spring[solver.UZ] > 0)
-		}))
+	for len(out.Cases) < len(st.Cases) {
+		out.Cases = append(out.Cases, solver.Case{})
 	}
-	return out, index
+	out.Cases = out.Cases[:len(st.Cases)]
+	for i := range st.Cases {
+		c := &st.Cases[i]
+		if wanted != nil && !wanted[i] {
+			out.Cases[i] = solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, Nodal: out.Cases[i].Nodal[:0], Line: out.Cases[i].Line[:0], Point: out.Cases[i].Point[:0]}
+			continue
+		}
+		keepLoads(&out.Cases[i], c, room.index, func(node int) bool {
+			h := &st.Nodes[node]
+			return room.kept[room.root(node)] && (h.Held[solver.UZ] || h.Spring[solver.UZ] > 0)
+		})
+	}
+	return out, room.index
 }
 
-// copyMembers adds the members of st that keep says to out, with their elements. index gives each member's place in out, or -1.
-func copyMembers(out, st *solver.Structure, keep func(i int) bool) (index []int) {
-	index = make([]int, len(st.Members))
+// copyMembers makes the members of st that keep says those of the room's structure, with their elements. index gives each member's
+// place there, or -1.
+func (r *planeRoom) copyMembers(st *solver.Structure, keep func(i int) bool) {
+	out := &r.plane
+	out.Members, out.Elements = out.Members[:0], out.Elements[:0]
+	r.index, r.ids = r.index[:0], slices.Grow(r.ids[:0], len(st.Elements))
 	for i := range st.Members {
-		index[i] = -1
 		if !keep(i) {
+			r.index = append(r.index, -1)
 			continue
 		}
 		mem := st.Members[i]
-		mem.Elements = nil
-		index[i] = len(out.Members)
+		first := len(r.ids)
+		r.index = append(r.index, len(out.Members))
 		for _, e := range st.Members[i].Elements {
 			el := st.Elements[e]
 			el.Member = len(out.Members)
-			mem.Elements = append(mem.Elements, len(out.Elements))
+			r.ids = append(r.ids, len(out.Elements))
 			out.Elements = append(out.Elements, el)
 		}
+		mem.Elements = r.ids[first:len(r.ids):len(r.ids)]
 		out.Members = append(out.Members, mem)
 	}
-	return index
 }
 
-// keepLoads is a case with the loads of the members and nodes that are left, renumbered; points is storage.
-func keepLoads(c *solver.Case, points []solver.PointLoad, index []int, node func(int) bool) solver.Case {
-	out := solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight}
+// keepLoads makes out a case with the loads of the members and nodes that are left, renumbered, in out's own storage.
+func keepLoads(out, c *solver.Case, index []int, node func(int) bool) {
+	*out = solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight,
+		Nodal: out.Nodal[:0], Line: out.Line[:0], Point: slices.Grow(out.Point[:0], len(c.Point))}
 	for _, n := range c.Nodal {
 		if node(n.Node) {
 			out.Nodal = append(out.Nodal, n)
 		}
 	}
-	out.Point = slices.Grow(points, len(c.Point))
-	for _, p := range c.Point {
-		if p.Member = index[p.Member]; p.Member >= 0 {
-			out.Point = append(out.Point, p)
+	for i := range c.Point {
+		if at := index[c.Point[i].Member]; at >= 0 {
+			out.Point = append(out.Point, c.Point[i])
+			out.Point[len(out.Point)-1].Member = at
 		}
 	}
 	for _, l := range c.Line {
@@ -119,7 +147,6 @@ func keepLoads(c *solver.Case, points []solver.PointLoad, index []int, node func
 			out.Line = append(out.Line, l)
 		}
 	}
-	return out
 }
 
 // inPlane says whether a member belongs to plane frames.
@@ -131,26 +158,28 @@ func inPlane(m *solver.Member) bool {
 	return true
 }
 
-// hangTogether gives every node a representative of the nodes that members in plane frames join it to.
-func hangTogether(st *solver.Structure) func(node int) int {
-	parent := make([]int, len(st.Nodes))
-	for i := range parent {
-		parent[i] = i
-	}
-	root := func(n int) int {
-		for parent[n] != n {
-			parent[n] = parent[parent[n]]
-			n = parent[n]
-		}
-		return n
+// hangTogether gives every node a representative of the nodes that members in plane frames join it to: its root.
+func (r *planeRoom) hangTogether(st *solver.Structure) {
+	r.parents = r.parents[:0]
+	for i := range st.Nodes {
+		r.parents = append(r.parents, i)
 	}
 	for i := range st.Members {
 		if !inPlane(&st.Members[i]) {
 			continue
 		}
 		for _, e := range st.Members[i].Elements {
-			parent[root(st.Elements[e].I)] = root(st.Elements[e].J)
+			r.parents[r.root(st.Elements[e].I)] = r.root(st.Elements[e].J)
 		}
 	}
-	return root
+}
+
+// root is a node's representative.
+func (r *planeRoom) root(node int) int {
+	p := r.parents
+	for p[node] != node {
+		p[node] = p[p[node]]
+		node = p[node]
+	}
+	return node
 }

@@ -19,8 +19,9 @@ type bench struct {
 	pack         *asnzs1170.Pack
 	cases        []actions.Case
 	combinations []solver.Combination
-	strength     []int // combinations for strength and stability of members
-	planar       []int // those of strength that differ for a frame by itself
+	strength     []int  // combinations for strength and stability of members
+	planar       []int  // those of strength that differ for a frame by itself
+	planarCases  []bool // by case: whether one of these holds it
 	service      []int
 	stability    []int // combinations for overturning, sliding and uplift of the footings
 	loads        map[spacings]*setup
@@ -90,6 +91,12 @@ func newActions(p *Problem) (*bench, error) {
 			b.service = append(b.service, i)
 		case solver.Stability:
 			b.stability = append(b.stability, i)
+		}
+	}
+	b.planarCases = make([]bool, len(b.cases))
+	for _, i := range b.planar {
+		for _, t := range b.combinations[i].Terms {
+			b.planarCases[t.Case] = true
 		}
 	}
 	return b, nil

@@ -149,7 +149,9 @@ func innerPlaces(m *shed.Model, index []int) []memberPlace {
 // closedFrames are the inner frames that hang together with members of chosen groups only.
 func closedFrames(m *shed.Model, open func(brief.Group) bool) []int {
 	st := &m.Structure
-	root, loose := hangTogether(st), map[int]bool{}
+	var together planeRoom
+	together.hangTogether(st)
+	root, loose := together.root, map[int]bool{}
 	for i := range st.Members {
 		if inPlane(&st.Members[i]) && open(brief.Group(st.Members[i].Group)) {
 			loose[root(st.Elements[st.Members[i].Elements[0]].I)] = true

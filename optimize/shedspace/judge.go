@@ -27,7 +27,8 @@ type judge struct {
 	curve    solver.Diagram
 	bows     []frame.Bow
 	along    []solver.Moment
-	room     []solver.Case     // storage of inner frames' cases
+	room     planeRoom // storage of inner frames and of cases, in the search
+	cases    shed.LoadRoom
 	checkers []*as4100.Checker // of the members whose combinations are screened
 	enclosed []enclosure
 	suspects []suspect
@@ -83,9 +84,24 @@ func (c *compiled) load(s *solver.Structure, quick bool) error {
 
 // assess judges one design: mass, findings, analysis of every combination, checks, service.
 func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
+	return j.assessModel(j.model(d, set), set)
+}
+
+// model builds a design's structure with its loads. In the search its cases are gone when the next is built.
+func (j *judge) model(d *shed.Design, set *setup) *shed.Model {
 	m := j.p.Shed.Build(d)
 	setEffectiveLengths(m)
-	m.Load(set.loads, set.joistMass)
+	room := &shed.LoadRoom{}
+	if j.brief {
+		room = &j.cases
+	}
+	m.LoadIn(room, set.loads, set.joistMass)
+	return m
+}
+
+// assessModel judges what model built.
+func (j *judge) assessModel(m *shed.Model, set *setup) (*Assessment, error) {
+	d := m.Design
 	j.laps.end("structure and loads")
 	a := &Assessment{Design: d, secondaries: set.secondaries.Sections, Key: j.p.Key(d), Findings: m.Findings, Stable: true, Mass: m.Mass(set.secondaries.Sections)}
 	for _, r := range set.secondaries.Results {

@@ -228,10 +228,12 @@ func mullionsAlone(m *shed.Model) (*solver.Structure, []memberPlace) {
 
 // pieceOf is a structure of some members of another, with their loads; index gives each member's place in it, or -1.
 func pieceOf(st *solver.Structure, keep []bool) (*solver.Structure, []int) {
-	out := &solver.Structure{Nodes: append([]solver.Node(nil), st.Nodes...), Combinations: st.Combinations}
-	index := copyMembers(out, st, func(i int) bool { return keep[i] })
+	room := &planeRoom{}
+	room.copyMembers(st, func(i int) bool { return keep[i] })
+	out := &room.plane
+	out.Nodes, out.Combinations, out.Cases = append(out.Nodes, st.Nodes...), st.Combinations, make([]solver.Case, len(st.Cases))
 	for i := range st.Cases {
-		out.Cases = append(out.Cases, keepLoads(&st.Cases[i], nil, index, func(int) bool { return false }))
+		keepLoads(&out.Cases[i], &st.Cases[i], room.index, func(int) bool { return false })
 	}
-	return out, index
+	return out, room.index
 }

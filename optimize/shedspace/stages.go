@@ -78,7 +78,10 @@ func (e *evaluator) Screen(_ context.Context, point []int, key string, excluded 
 			return optimize.Score{}, false, nil
 		}
 	}
-	a, err := e.j.assess(d, p.setupOf(d))
+	if s.m == nil {
+		s.m = e.j.model(d, p.setupOf(d))
+	}
+	a, err := e.j.assessModel(s.m, p.setupOf(d))
 	if err != nil {
 		return optimize.Score{}, false, fmt.Errorf("variant %s: %w", key, err)
 	}
@@ -97,8 +100,8 @@ func (s *stages) exclude() (bool, error) {
 	}
 	s.most = s.limit()
 	j, p := s.e.j, s.e.p
-	s.m = p.loaded(s.a.Design)
 	j.set = p.setupOf(s.a.Design)
+	s.m = j.model(s.a.Design, j.set)
 	if err := j.whole.load(&s.m.Structure, true); err != nil {
 		return false, err
 	}
@@ -138,8 +141,7 @@ func (s *stages) innerFrames() (bool, error) {
 	if p.Brief.Limits.InnerFrames == brief.WholeShed || len(p.Shed.Frames) < 3 {
 		return false, nil
 	}
-	plane, index := planeFramesIn(s.m, j.room)
-	j.room = plane.Cases
+	plane, index := j.planeFrames(s.m)
 	if err := j.alone.load(plane, true); err != nil {
 		return false, err
 	}
