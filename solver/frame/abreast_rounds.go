@@ -190,8 +190,10 @@ func (w *Workspace) startGroup(group []int) {
 	s.x, s.b = zeroed(s.x, n), zeroed(s.b, n)
 	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
 	s.rods = zeroed(s.rods, m)
-	mulRows(s.x, w.cu, s.f)
-	if m > 0 {
+	if w.manyRods() {
+		w.startMany(group)
+	} else {
+		mulRows(s.x, w.cu, s.f)
 		for l, i := range group {
 			for q, v := range s.y[i*m : (i+1)*m] {
 				s.rods[q][l] = v

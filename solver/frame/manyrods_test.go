@@ -129,3 +129,82 @@ func TestManyNulls(t *testing.T) {
 		}
 	}
 }
+
+// TestManyRodsAbreast: quick second order of many rods, eight combinations side by side with factors of their own, has the answers of the
+// strict analysis one by one, as loads grow through the critical ones.
+func TestManyRodsAbreast(t *testing.T) {
+	for _, frames := range []int{3, 7} {
+		s := shed(frames)
+		strict, quick := workspace(t, s), workspace(t, s)
+		strict.keptRods, quick.keptRods = 0, 0
+		quick.Quick = true
+		if err := quick.Load(s); err != nil {
+			t.Fatal(err)
+		}
+		var cs []solver.Combination
+		for k := range 24 {
+			c := solver.Combination{}
+			for _, term := range s.Combinations[2+k%2].Terms { // those with wind: under gravity nothing but slack rods holds the frames
+				c.Terms = append(c.Terms, solver.Term{Case: term.Case, Factor: term.Factor * (1 + 1.5*float64(k/2))})
+			}
+			cs = append(cs, c)
+		}
+		for _, kind := range []Analysis{SecondOrder, TensionOnlySecondOrder} {
+			each := make([]Result, len(cs))
+			answered := 0
+			if err := quick.AnalyseEach(cs, kind, each, func(int) bool { answered++; return false }); err != nil {
+				t.Fatal(err)
+			}
+			if answered != len(cs) {
+				t.Errorf("%d of %d combinations were answered", answered, len(cs))
+			}
+			if single := quick.so.sharing.single; single > len(cs)/3 { // those near the critical loads
+				t.Errorf("%v: %d of %d combinations were answered by themselves", kind, single, len(cs))
+			}
+			stable := 0
+			for i := range cs {
+				var a Result
+				if err := strict.Analyse(&cs[i], kind, &a); err != nil {
+					t.Fatal(err)
+				}
+				if a.Stable != each[i].Stable {
+					t.Fatalf("combination %d: strict %v %v, quick %v %v", i, a.Stable, a.Notes, each[i].Stable, each[i].Notes)
+				}
+				if a.Stable && i < 6 { // up to four times the loads: near the critical ones what is left out of balance grows
+					sameQuickAnswer(t, &a, &each[i])
+				}
+				if a.Stable {
+					stable++
+				}
+			}
+			if stable < 4 || stable > 22 {
+				t.Errorf("%v: %d of %d are stable: the loads do not pass the critical ones", kind, stable, len(cs))
+			}
+			count := 0
+			if err := quick.AnalyseEach(cs, kind, each, func(int) bool { count++; return count == 3 }); err != nil || count != 3 {
+				t.Errorf("stopped after %d: %v", count, err)
+			}
+		}
+	}
+}
+
+// sameQuickAnswer holds a quick answer to the strict one: end forces to 1e-5 of the greatest, displacements to 1e-4 (see TestQuickAnswers).
+func sameQuickAnswer(t *testing.T, strict, quick *Result) {
+	t.Helper()
+	far, size := 0.0, 0.0
+	for e := range strict.Ends {
+		for c, v := range strict.Ends[e] {
+			far, size = max(far, math.Abs(v-quick.Ends[e][c])), max(size, math.Abs(v))
+		}
+	}
+	if far > 1e-5*size {
+		t.Errorf("end forces differ by %g of the greatest", far/size)
+	}
+	far, size = 0, 0
+	for k, v := range strict.U {
+		far, size = max(far, math.Abs(v-quick.U[k])), max(size, math.Abs(v))
+	}
+	if far > 1e-4*size {
+		t.Errorf("displacements differ by %g of the greatest", far/size)
+	}
+}

@@ -41,15 +41,18 @@ type sharing struct {
 
 // AnalyseEach is AnalyseAll for quick answers: in what order it pleases, and until stop, given the index of a combination that
 // has just been answered, says so; combinations that it did not come to are marked as not stable, without a note. Without
-// Quick, in first order, or with many one-way elements, it answers one after the other.
+// Quick, or in first order, it answers one after the other.
 func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
-	if !w.Quick || !a.second() || w.s == nil || w.manyRods() || !w.readyLanes() {
+	if !w.Quick || !a.second() || w.s == nil || !w.readyLanes() {
 		for i := range cs {
 			if err := w.Analyse(&cs[i], a, &rs[i]); err != nil || stop(i) {
 				return err
 			}
 		}
 		return nil
+	}
+	if w.manyRods() {
+		return w.answerMany(cs, a, rs, stop)
 	}
 	return w.answerEach(cs, a, rs, stop)
 }
@@ -103,6 +106,7 @@ func (w *Workspace) answerEach(cs []solver.Combination, a Analysis, rs []Result,
 // firstOrder begins the answers of all combinations, and groups those that press alike. It returns true if stop has said so.
 func (w *Workspace) firstOrder(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) (bool, error) {
 	sh := &w.so.sharing
+	w.so.abreast.first(w)
 	sh.order, sh.alone, sh.groups, sh.single = sh.order[:0], sh.alone[:0], sh.groups[:0], 0
 	sh.press = zeroed(sh.press, len(cs))
 	sh.swing = zeroed(sh.swing, len(cs)*len(w.els))
@@ -181,11 +185,7 @@ func (w *Workspace) readyLanes() bool {
 		return false
 	}
 	w.solveCases()
-	if !w.prepareLanes() {
-		return false
-	}
-	w.so.abreast.first(w)
-	return true
+	return w.prepareLanes()
 }
 
 // first begins the answer of combination i in second order: its slack set in first order, and the mean axial forces. It returns
@@ -249,18 +249,8 @@ func (w *Workspace) firstAxial(r *Result, i int) {
 	t := &w.so.abreast
 	nc, m := len(r.factors), len(w.m.oneWay)
 	y := t.y[i*m : (i+1)*m]
-	t.weighed = t.weighed[:0]
-	for c, f := range r.factors {
-		if f != 0 {
-			t.weighed = append(t.weighed, weighedCase{c, f})
-		}
-	}
-	swing := w.so.sharing.swing[i*len(w.els) : (i+1)*len(w.els)]
-	for _, e := range t.swinging {
-		for _, k := range t.weighed {
-			swing[e] += math.Abs(k.factor) * t.swing[int(e)*nc+k.at]
-		}
-	}
+	t.weighed = weighedCases(t.weighed, r.factors)
+	w.swingOf(i, t.weighed)
 	for e := range r.axial {
 		if r.Slack[e] {
 			r.axial[e] = 0
@@ -278,10 +268,32 @@ func (w *Workspace) firstAxial(r *Result, i int) {
 	}
 }
 
+// swingOf sets how much the axial forces of combination i vary about the mean along each element.
+func (w *Workspace) swingOf(i int, weighed []weighedCase) {
+	t, nc := &w.so.abreast, len(w.s.Cases)
+	swing := w.so.sharing.swing[i*len(w.els) : (i+1)*len(w.els)]
+	for _, e := range t.swinging {
+		for _, k := range weighed {
+			swing[e] += math.Abs(k.factor) * t.swing[int(e)*nc+k.at]
+		}
+	}
+}
+
 // weighedCase is a case that takes part in a combination.
 type weighedCase struct {
 	at     int
 	factor float64
+}
+
+// weighedCases lists the cases whose factor is not zero, in the storage of list.
+func weighedCases(list []weighedCase, factors []float64) []weighedCase {
+	list = list[:0]
+	for c, f := range factors {
+		if f != 0 {
+			list = append(list, weighedCase{c, f})
+		}
+	}
+	return list
 }
 
 // pressure measures compression by what it takes from the stiffness of elements.
