@@ -28,9 +28,18 @@ func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
 		return nil
 	}
 	j.gatherService(&m.Structure)
+	j.serviceLimits(m, a)
+	return nil
+}
+
+// serviceLimits compares the movements under those of the analysed combinations that are of service with the brief's limits.
+func (j *judge) serviceLimits(m *shed.Model, a *Assessment) {
 	j.floorTest(m, a)
 	slip := rodSlip(m, float64(j.p.Brief.Actions.RodSlack))
 	for k := range j.combos {
+		if j.combos[k].State != solver.Service {
+			continue
+		}
 		kinds := kindsIn(&m.Structure, &j.combos[k])
 		v := &movements{j: j, m: m, a: a, k: k, u: j.res[k].U, limits: &j.p.Brief.Limits, slip: slip}
 		if kinds.wind {
@@ -41,7 +50,6 @@ func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
 		v.rafters(kinds)
 		v.floors(kinds)
 	}
-	return nil
 }
 
 // actionKinds says what a combination holds.

@@ -18,8 +18,8 @@ var _ optimize.Screener = (*evaluator)(nil)
 
 // Whether a design can enter a front needs a fraction of its evaluation: its mass is known without analysis, and the greatest
 // utilisation is no less than any that some check finds under some combination. So an evaluation is gone through in stages, a
-// few combinations in the whole shed first, then service, then a few for inner frames alone, and ends with the first that
-// excludes the design. What no stage excludes is evaluated as always.
+// few combinations in the whole shed first, of strength and of service, then a few for inner frames alone, then all of service,
+// and ends with the first that excludes the design. What no stage excludes is evaluated as always.
 //
 // A stage decides nothing that the evaluation would not. Its answers are quick ones of another grouping of combinations than the
 // evaluation's, each within quickShare of the careful answer, so within 2 quickShare of each other; stageShare more is taken
@@ -105,7 +105,7 @@ func (s *stages) exclude() (bool, error) {
 	if err := j.whole.load(&s.m.Structure, true); err != nil {
 		return false, err
 	}
-	for _, stage := range []func() (bool, error){s.wholeShed, s.service, s.innerFrames} {
+	for _, stage := range []func() (bool, error){s.wholeShed, s.innerFrames, s.service} {
 		if out, err := stage(); out || err != nil {
 			return out, err
 		}
@@ -129,10 +129,35 @@ func (s *stages) limit() float64 {
 	return high
 }
 
-// wholeShed analyses the whole shed under a few combinations.
+// wholeShed analyses the whole shed under a few combinations of strength and, where breaking a limit of service is a matter of
+// class, of service.
 func (s *stages) wholeShed() (bool, error) {
-	p, j := s.e.p, s.e.j
-	return s.ask(&j.whole, s.e.tells[0], p.bench.strength, frame.TensionOnlySecondOrder, allMembers(&s.m.Structure))
+	p, j, t := s.e.p, s.e.j, s.e.tells[0]
+	list := p.bench.strength
+	if p.Brief.Limits.ServiceHard && p.Brief.Proposal.Bases.ServiceSpring == 0 {
+		list = slices.Concat(list, p.bench.service)
+	}
+	list = t.first(list)
+	slices.SortStableFunc(list, func(x, y int) int { return p.serves(x) - p.serves(y) })
+	strength := len(list)
+	for strength > 0 && p.serves(list[strength-1]) > 0 {
+		strength--
+	}
+	out, err := s.ask(&j.whole, t, list, strength, frame.TensionOnlySecondOrder, allMembers(&s.m.Structure))
+	if out || err != nil || strength == len(list) {
+		return out, err
+	}
+	with := *s.a
+	j.serviceLimits(s.m, &with)
+	return s.broken(&with), nil
+}
+
+// serves is 1 for a combination of service, 0 for one of strength.
+func (p *Problem) serves(combination int) int {
+	if p.bench.combinations[combination].State == solver.Service {
+		return 1
+	}
+	return 0
 }
 
 // innerFrames analyses inner frames alone under a few combinations.
@@ -145,19 +170,22 @@ func (s *stages) innerFrames() (bool, error) {
 	if err := j.alone.load(plane, true); err != nil {
 		return false, err
 	}
-	return s.ask(&j.alone, s.e.tells[1], p.bench.planar, frame.SecondOrder, innerPlaces(s.m, index))
+	list := s.e.tells[1].first(p.bench.planar)
+	return s.ask(&j.alone, s.e.tells[1], list, len(list), frame.SecondOrder, innerPlaces(s.m, index))
 }
 
-// ask says whether one of the most telling combinations of a list excludes the design: it has no stable answer, or uses a member
-// too much.
-func (s *stages) ask(c *compiled, t tellings, list []int, kind frame.Analysis, members []memberPlace) (bool, error) {
-	list = t.first(list)
-	found, err := s.e.j.firstTrouble(c, s.m.Structure.Combinations, list, kind)
+// ask says whether one of some combinations excludes the design: it has no stable answer, or, among the first of them, which
+// are of strength, uses a member too much.
+func (s *stages) ask(c *compiled, t tellings, list []int, strength int, kind frame.Analysis, members []memberPlace) (bool, error) {
+	j := s.e.j
+	found, err := j.firstTrouble(c, s.m.Structure.Combinations, list, kind)
 	if err != nil {
 		return false, err
 	}
 	if found < 0 {
+		j.combos = j.combos[:strength]
 		found = s.worst(members)
+		j.combos = j.combos[:len(list)]
 	}
 	if found < 0 {
 		return false, nil
@@ -226,30 +254,43 @@ func (s *stages) service() (bool, error) {
 	if err := j.serviceChecks(s.m, &with); err != nil {
 		return false, err
 	}
-	for i := range with.Service { // what lies on the limit is left to the evaluation
-		with.Service[i].Utilisation *= 1 - stageShare
+	return s.broken(&with), nil
+}
+
+// broken says whether limits of service exclude the design; what lies on a limit is left to the evaluation.
+func (s *stages) broken(a *Assessment) bool {
+	worst := -1
+	for i := range a.Service {
+		a.Service[i].Utilisation *= 1 - stageShare
+		if worst < 0 || a.Service[i].Utilisation > a.Service[worst].Utilisation {
+			worst = i
+		}
 	}
-	return s.no(&with), nil
+	if !s.no(a) {
+		return false
+	}
+	if worst >= 0 {
+		s.e.tell(0, a.Service[worst].Combination)
+	}
+	return true
 }
 
 // learn notes which combinations tell of a design that was evaluated after all and is excluded.
 func (e *evaluator) learn(a *Assessment) {
-	named := func(id string) int {
-		return slices.IndexFunc(e.p.bench.combinations, func(c solver.Combination) bool { return c.ID == id })
-	}
-	if g := a.Governing; g != nil {
-		if k := named(g.Combination); k >= 0 {
-			of := 0
-			if g.Alone {
-				of = 1
-			}
-			e.tells[of].tell(k)
-		}
+	if g := a.Governing; g != nil && g.Alone {
+		e.tell(1, g.Combination)
+	} else if g != nil {
+		e.tell(0, g.Combination)
 	}
 	for _, text := range a.Trouble {
 		id, _, _ := strings.Cut(text, ": ")
-		if k := named(id); k >= 0 {
-			e.tells[0].tell(k)
-		}
+		e.tell(0, id)
+	}
+}
+
+// tell notes that a combination, by its name, excluded a design in the whole shed (0) or with its frames alone (1).
+func (e *evaluator) tell(of int, id string) {
+	if k := slices.IndexFunc(e.p.bench.combinations, func(c solver.Combination) bool { return c.ID == id }); k >= 0 {
+		e.tells[of].tell(k)
 	}
 }
