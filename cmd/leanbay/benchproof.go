@@ -39,7 +39,7 @@ func newBenchProof(s streams) *cobra.Command {
 		Short: "Hold the search to the proven front of small spaces of the examples",
 		Long: "Search narrowed spaces of the shipped briefs with several seeds, then decide every point of each space by enumeration with\n" +
 			"bounds, and compare: how many seeds end with exactly the proven front, after how many evaluations, and what became of the\n" +
-			"points. Spaces: " + strings.Join(names, "; ") + ".",
+			"points. A line is printed as each space ends, and the tables at the end; Ctrl-C keeps what is done. Spaces: " + strings.Join(names, "; ") + ".",
 		Example: "  leanbay bench proof --spaces \"kit, sections\" --seeds 3\n  leanbay bench proof --json",
 		Args:    cobra.NoArgs,
 		RunE:    func(cmd *cobra.Command, _ []string) error { return benchProof(cmd.Context(), s, o) },
@@ -68,15 +68,24 @@ func benchProof(ctx context.Context, s streams, o benchProofOptions) error {
 	if o.workers == 0 {
 		b.Workers = runtime.GOMAXPROCS(0)
 	}
+	show := newProgress(s.err, "mass")
 	b.Watch = func(space string, seed int) {
 		if seed == 0 {
-			fmt.Fprintf(s.err, "%s: enumeration\n", space)
+			show.step(space + ": enumeration")
 		} else {
-			fmt.Fprintf(s.err, "%s: seed %d\n", space, seed)
+			show.step(fmt.Sprintf("%s: seed %d", space, seed))
+		}
+	}
+	b.Progress = show.proof
+	b.Done = func(rows []suites.ProofRow) {
+		show.end()
+		if !o.json {
+			fmt.Fprintln(s.out, proofLine(&rows[0]))
 		}
 	}
 	rows, err := b.Run(ctx)
-	if err != nil {
+	show.end()
+	if err != nil && (ctx.Err() == nil || len(rows) == 0) {
 		return err
 	}
 	if o.json {
@@ -87,7 +96,14 @@ func benchProof(ctx context.Context, s streams, o benchProofOptions) error {
 			Caution string            `json:"caution"`
 		}{rows, solver.Caution})
 	}
+	fmt.Fprintln(s.out)
 	return printProofs(s.out, rows)
+}
+
+// proofLine says in a line what a space came to.
+func proofLine(r *suites.ProofRow) string {
+	return fmt.Sprintf("%s: %.6g points decided in %.0f s, %d on the front, best %.0f kg; %d of %d seeds with the front, after %.0f evaluations (%.0f to %.0f)",
+		r.Subspace, r.Points, r.Seconds, r.Front, r.Lightest, r.Hits, r.Seeds, r.Complete.Median, r.Complete.Least, r.Complete.Greatest)
 }
 
 // chosenSpaces finds spaces by name.
@@ -114,6 +130,9 @@ func printProofs(out io.Writer, rows []suites.ProofRow) error {
 	for _, r := range rows {
 		if r.Without != "" {
 			r.Subspace = "  without " + r.Without
+		}
+		if !r.Proven {
+			r.Subspace += " (interrupted)"
 		}
 		fmt.Fprintf(w, "%s\t%.6g\t%v\t%d\t%.0f\t%d of %d\t%d\t%.0f (%.0f to %.0f)\t%.0f (%.0f to %.0f)\n", r.Subspace, r.Points, r.Proven, r.Front, r.Lightest,
 			r.Hits, r.Seeds, r.HitsBest, r.Searched.Median, r.Searched.Least, r.Searched.Greatest, r.Complete.Median, r.Complete.Least, r.Complete.Greatest)

@@ -176,7 +176,7 @@ func (p *progress) generation(st optimize.State) {
 		}
 	}
 	rate := float64(st.Evaluations-p.first) / time.Since(p.began).Seconds()
-	line := fmt.Sprintf("generation %3d  %6d evaluated  %6.1f/s  %s  front %d  hypervolume %.4g", st.Generation, st.Evaluations, rate, lightest, len(st.Front), st.Hypervolume)
+	line := fmt.Sprintf("generation %3d  %6d evaluated  %6d in part  %6.1f/s  %s  front %d  hypervolume %.4g", st.Generation, st.Evaluations, st.Tiers.Screened, rate, lightest, len(st.Front), st.Hypervolume)
 	if p.terminal {
 		fmt.Fprintf(p.w, "\r\x1b[K%s", line)
 		return

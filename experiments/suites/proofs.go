@@ -19,6 +19,10 @@ type ProofBench struct {
 	Workers     int
 	Ablation    bool                            // repeat the searches with one part off at a time
 	Watch       func(subspace string, seed int) // seed 0 is the enumeration; nil for none
+	// Progress, if set, is told now and then how many points of the space in hand are decided; Done hears of each space as it
+	// ends.
+	Progress func(decided, points float64)
+	Done     func(rows []ProofRow)
 }
 
 // ProofRow is the outcome on one space.
@@ -101,15 +105,19 @@ func (e *rememberer) Screen(ctx context.Context, p []int, key string, excluded f
 	return e.Evaluator.(optimize.Screener).Screen(ctx, p, key, excluded)
 }
 
-// Run searches each space with every seed, then enumerates it, and compares the fronts variant by variant.
+// Run searches each space with every seed, then enumerates it, and compares the fronts variant by variant. When ctx ends it
+// returns the spaces that are done, and what was decided of the one in hand, with the context's error.
 func (b ProofBench) Run(ctx context.Context) ([]ProofRow, error) {
 	var out []ProofRow
 	for _, s := range b.Subspaces {
 		rows, err := b.one(ctx, s)
+		out = append(out, rows...)
 		if err != nil {
 			return out, err
 		}
-		out = append(out, rows...)
+		if b.Done != nil {
+			b.Done(rows)
+		}
 	}
 	return out, nil
 }
@@ -174,8 +182,13 @@ func (b ProofBench) one(ctx context.Context, s Subspace) ([]ProofRow, error) {
 		b.Watch(s.Name, 0)
 	}
 	began := time.Now()
-	proof, err := optimize.Enumerate(ctx, p, optimize.Enumeration{Workers: b.Workers, Known: inOrder(known)})
-	if err != nil {
+	cfg := optimize.Enumeration{Workers: b.Workers, Known: inOrder(known)}
+	if b.Progress != nil {
+		points := p.Space().Size()
+		cfg.Watch = func(decided float64) { b.Progress(decided, points) }
+	}
+	proof, err := optimize.Enumerate(ctx, p, cfg)
+	if proof == nil {
 		return nil, err
 	}
 	var out []ProofRow
@@ -185,7 +198,7 @@ func (b ProofBench) one(ctx context.Context, s Subspace) ([]ProofRow, error) {
 		row.compare(proof, found)
 		out = append(out, row)
 	}
-	return out, nil
+	return out, err
 }
 
 // search runs every seed with a part of the search off.
