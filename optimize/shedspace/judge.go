@@ -43,27 +43,23 @@ type judge struct {
 	laps     *laps             // a stopwatch; nil but for Profile
 }
 
-// compiled is the topology in hand, ready to be loaded, with those used lately: the search goes to and fro between a few.
+// compiled is a workspace for structures that come one after the other, with the topologies used lately: the search goes to and fro
+// between a few.
 type compiled struct {
-	topology
-	kept []topology // the last used first
+	work *frame.Workspace
+	kept []*frame.Model // the last used first
 }
 
-type topology struct {
-	model *frame.Model
-	work  *frame.Workspace
-}
-
-// keptTopologies bounds how many a judge keeps: a workspace is a megabyte or two.
+// keptTopologies bounds how many a judge keeps.
 const keptTopologies = 12
 
 func newJudge(p *Problem) *judge {
 	return &judge{p: p, caps: map[shed.Steel]*as4100.Capacity{}}
 }
 
-// load makes c ready for a structure, compiling it if its topology is new.
+// load makes c ready for a structure, compiling it if its topology is new. Answers of the one before are no longer good.
 func (c *compiled) load(s *solver.Structure, quick bool) error {
-	at := slices.IndexFunc(c.kept, func(t topology) bool { return t.model.SameTopology(s) })
+	at := slices.IndexFunc(c.kept, func(m *frame.Model) bool { return m.SameTopology(s) })
 	if at < 0 {
 		m, err := frame.Compile(s)
 		if err != nil {
@@ -73,11 +69,15 @@ func (c *compiled) load(s *solver.Structure, quick bool) error {
 			at--
 			c.kept = c.kept[:at]
 		}
-		c.kept = append(c.kept, topology{m, m.NewWorkspace()})
+		c.kept = append(c.kept, m)
 	}
-	c.topology = c.kept[at]
+	m := c.kept[at]
 	copy(c.kept[1:at+1], c.kept[:at])
-	c.kept[0] = c.topology
+	c.kept[0] = m
+	if c.work == nil {
+		c.work = m.NewWorkspace()
+	}
+	c.work.Use(m)
 	c.work.Quick = quick
 	return c.work.Load(s)
 }

@@ -165,9 +165,7 @@ func fillRow(r *row8, v float64) {
 func (w *Workspace) findMode() (est float64, ok bool) {
 	so, n := &w.so, w.m.n
 	b := &so.buckling
-	if so.fac == nil {
-		w.newSecondFactor()
-	}
+	w.readySecond()
 	so.factors.fac.Take(b.at, so.fac)
 	so.act.ready = false
 	b.lower = sized(b.lower, len(w.val))

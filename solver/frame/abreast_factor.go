@@ -58,9 +58,12 @@ func (w *Workspace) lowForces(e int, f *laneForces) {
 // factorLanes factorises the stiffnesses under the axial forces that of gives. It returns which lanes are definite.
 func (w *Workspace) factorLanes(of func(e int, f *laneForces)) [lanes]bool {
 	f := &w.so.factors
-	if f.fac == nil {
+	switch {
+	case f.fac == nil:
 		f.fac = sparse.NewLanes(w.m.sym)
 		f.fac.Null = criticalNull
+	case f.fac.Symbolic() != w.m.sym:
+		f.fac.Use(w.m.sym)
 	}
 	w.fillLanes(of)
 	stand := f.fac.Refactor(f.val)
@@ -188,9 +191,7 @@ func (w *Workspace) factorGroups(groups [][]int, rs []Result) [lanes]bool {
 // takeGroup makes the factor of lane g that of the group in hand.
 func (w *Workspace) takeGroup(g int) {
 	so := &w.so
-	if so.fac == nil {
-		w.newSecondFactor()
-	}
+	w.readySecond()
 	so.factors.fac.Take(g, so.fac)
 	so.factors.own, so.act.ready, so.negative = false, false, 0
 	for e := range w.els {

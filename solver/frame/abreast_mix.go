@@ -1,7 +1,5 @@
 package frame
 
-import "slices"
-
 // laneMix is Anderson's acceleration (see mixing) of eight iterations side by side. Every lane begins anew by itself; steps go
 // round through the same places.
 type laneMix struct {
@@ -21,9 +19,6 @@ func (m *laneMix) begin(n int) {
 		m.dz[k], m.steps[k] = sized(m.dz[k], n), sized(m.steps[k], n)
 	}
 }
-
-// sized returns s with length n and whatever is in it.
-func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
 
 // advance adds the mixed steps for the corrections s.b to s.x, in lanes that take one.
 func (m *laneMix) advance(s *abreast) {

@@ -220,9 +220,9 @@ func (w *Workspace) startGroup(group []int) {
 // follow makes s read the influence of o; it keeps a slack set and scratch of its own.
 func (s *activeSet) follow(o *activeSet) {
 	if m := o.m; s.m != m || len(s.a) != m*m {
-		s.grow(m, 0, true)
+		s.growScratch(m, true)
 	}
-	s.m, s.k, s.root, s.idx, s.b, s.w, s.g = o.m, o.k, o.root, o.idx, o.b, o.w, o.g
+	s.k, s.root, s.idx, s.b, s.w, s.g = o.k, o.root, o.idx, o.b, o.w, o.g
 }
 
 // noteSlack sets which bars act in lane l.

@@ -51,14 +51,21 @@ type activeSet struct {
 	many             *manyRods // in place of w, g, a and v where there are many; else nil
 }
 
-// grow sizes the scratch for m one-way elements, with matrices of all on all if dense.
+// grow makes room for m one-way elements, with matrices of all on all and on n unknowns if dense.
 func (s *activeSet) grow(m, n int, dense bool) {
-	s.m = m
 	s.k, s.root = zeroed(s.k, m), zeroed(s.root, m)
 	s.idx, s.b = zeroed(s.idx, m), zeroed(s.b, m)
 	if dense {
-		s.w = zeroed(s.w, n*m)
-		s.g, s.a, s.v = zeroed(s.g, m*m), zeroed(s.a, m*m), zeroed(s.v, m*m)
+		s.w, s.g = zeroed(s.w, n*m), zeroed(s.g, m*m)
+	}
+	s.growScratch(m, dense)
+}
+
+// growScratch makes room for what belongs to one slack set.
+func (s *activeSet) growScratch(m int, dense bool) {
+	s.m = m
+	if dense {
+		s.a, s.v = zeroed(s.a, m*m), zeroed(s.v, m*m)
 		s.null, s.lean = zeroed(s.null, m*m), zeroed(s.lean, m*m)
 	}
 	s.e0, s.e, s.y = zeroed(s.e0, m), zeroed(s.e, m), zeroed(s.y, m)

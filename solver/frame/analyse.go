@@ -145,6 +145,9 @@ func (w *Workspace) combineFixed() {
 	}
 }
 
+// sized returns s with length n and whatever is in it.
+func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
+
 // superpose sums the displacements of the weighed cases into u.
 func (w *Workspace) superpose(u []float64) {
 	clear(u)

@@ -27,9 +27,7 @@ var aside = [...]float64{0, 1e-9, 1e-8, 1e-7, 1e-6, 1e-5}
 // count returns the number of roots below x; the factor at x, or a step aside of it, is left in so.fac.
 func (p *pencil) count(x float64) (int, error) {
 	so := &p.w.so
-	if so.fac == nil && p.w.m.n > 0 {
-		p.w.newSecondFactor()
-	}
+	p.w.readySecond()
 	var err error
 	for _, step := range aside {
 		hidden := p.fill(x * (1 + step))

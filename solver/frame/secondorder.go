@@ -258,9 +258,7 @@ func (e *element) scatterArms(st *state, ui, uj, gi, gj []float64) {
 // the whole, hidden ones included, and whether there is a factor. keep stores the states as the base of restate.
 func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64, keep bool) (neg int, ok bool) {
 	so := &w.so
-	if so.fac == nil && w.m.n > 0 {
-		w.newSecondFactor()
-	}
+	w.readySecond()
 	so.val = zeroed(so.val, len(w.val))
 	so.axial = zeroed(so.axial, len(w.els))
 	so.base = slices.Grow(so.base[:0], len(w.els))[:len(w.els)]
@@ -302,10 +300,12 @@ func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64, keep bo
 // itself, so only pivots of the size of round-off count as null.
 const criticalNull = 1e-15
 
-// newSecondFactor makes the factor for stiffness under axial force.
-func (w *Workspace) newSecondFactor() {
-	w.so.fac = sparse.NewFactor(w.m.sym)
-	w.so.fac.Null = criticalNull
+// readySecond makes sure that so.fac is a factor of this topology's stiffness under axial force.
+func (w *Workspace) readySecond() {
+	if w.m.n > 0 {
+		w.so.fac = factorFor(w.so.fac, w.m.sym)
+		w.so.fac.Null = criticalNull
+	}
 }
 
 func (w *Workspace) solveSecond(x []float64, nrhs int) {

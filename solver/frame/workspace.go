@@ -10,7 +10,7 @@ import (
 	"leanbay/solver/sparse"
 )
 
-// Workspace holds all storage of one worker for one topology. It is not safe for use by two goroutines at once.
+// Workspace holds all storage of one worker for one topology at a time. It is not safe for use by two goroutines at once.
 type Workspace struct {
 	// WantCondition asks for Result.Condition, at the cost of a few solves a load.
 	WantCondition bool
@@ -81,23 +81,43 @@ var errNotLoaded = errors.New("frame: nothing is loaded in this workspace; call 
 
 // NewWorkspace returns a workspace for structures of m's topology.
 func (m *Model) NewWorkspace() *Workspace {
-	w := &Workspace{
-		keptRods: keptRods, m: m,
-		els:     make([]element, len(m.elements)),
-		val:     make([]float64, m.pattern.NNZ()),
-		diag:    make([]float64, m.n),
-		x:       make([]float64, m.n),
-		b:       make([]float64, m.n),
-		applied: make([]float64, 6*len(m.nodes)),
-		g:       make([]float64, 6*len(m.nodes)),
-		fe:      make([][12]float64, len(m.elements)),
-	}
-	w.loads.slot = make([]int32, len(m.elements))
-	w.loads.stamped = make([]int32, len(m.elements))
-	if m.n > 0 {
-		w.fac = sparse.NewFactor(m.sym)
-	}
+	w := &Workspace{keptRods: keptRods}
+	w.Use(m)
 	return w
+}
+
+// Use makes w a workspace for structures of m's topology, in the storage that it has as far as that goes: a worker that goes to and
+// fro between topologies needs no storage for each, and what it works on stays near the processor. Nothing is loaded then, and
+// answers of what was loaded are no longer good.
+func (w *Workspace) Use(m *Model) {
+	if w.m == m {
+		return
+	}
+	w.m, w.s = m, nil
+	w.loadNo++
+	e, n := len(m.elements), 6*len(m.nodes)
+	w.els, w.fe = sized(w.els, e), sized(w.fe, e)
+	w.val, w.diag = sized(w.val, m.pattern.NNZ()), sized(w.diag, m.n)
+	w.x, w.b = sized(w.x, m.n), sized(w.b, m.n)
+	w.applied, w.g = sized(w.applied, n), sized(w.g, n)
+	w.loads.slot, w.loads.stamped = sized(w.loads.slot, e), sized(w.loads.stamped, e)
+	w.idleNotes = nil
+	w.active.ready, w.active.many = false, nil
+	w.so.act.ready, w.so.act.many = false, nil
+	if m.n > 0 {
+		w.fac = factorFor(w.fac, m.sym)
+	}
+}
+
+// factorFor returns f as a factor for the matrices of sym, or a new one.
+func factorFor(f *sparse.Factor, sym *sparse.Symbolic) *sparse.Factor {
+	if f == nil {
+		return sparse.NewFactor(sym)
+	}
+	if f.Symbolic() != sym {
+		f.Use(sym)
+	}
+	return f
 }
 
 // Load takes the values of s: stiffness of all elements, and loads of all cases. s must have the model's topology and must

@@ -3,6 +3,7 @@ package sparse
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // NullPivot is the default relative size at or below which a pivot counts as null: |d| <= NullPivot * scale, where scale
@@ -36,21 +37,25 @@ type Factor struct {
 
 // NewFactor returns a factor with all the storage that it will ever need.
 func NewFactor(s *Symbolic) *Factor {
-	return &Factor{
-		Null: NullPivot, sym: s,
-		lx:    make([]float64, s.storage),
-		d:     make([]float64, s.n),
-		dinv:  make([]float64, s.n),
-		grow:  make([]float64, s.n),
-		ld:    make([]float64, s.most),
-		taken: make([]float64, s.tall),
-		t:     make([]float64, s.tall),
-		y:     make([]float64, s.n),
-		xs:    make([]float64, s.wide*block),
-		w:     make([]float64, s.n),
-		begun: make([]bool, len(s.chunks)),
-	}
+	f := &Factor{Null: NullPivot}
+	f.Use(s)
+	return f
 }
+
+// Use makes f one for matrices of another pattern, in the storage that it has as far as that goes. It holds no factor then.
+func (f *Factor) Use(s *Symbolic) {
+	f.sym, f.valid = s, false
+	f.neg, f.zero, f.pos = 0, 0, 0
+	f.lx = sized(f.lx, s.storage)
+	f.d, f.dinv, f.grow = sized(f.d, s.n), sized(f.dinv, s.n), sized(f.grow, s.n)
+	f.ld, f.taken, f.t = sized(f.ld, s.most), sized(f.taken, s.tall), sized(f.t, s.tall)
+	f.y, f.xs, f.w = sized(f.y, s.n), sized(f.xs, s.wide*block), sized(f.w, s.n)
+	clear(f.w) // Update leaves it so
+	f.begun = sized(f.begun, len(s.chunks))
+}
+
+// sized returns v with length n and whatever is in it.
+func sized[T any](v []T, n int) []T { return slices.Grow(v[:0], n)[:n] }
 
 // Symbolic returns the analysis on which f rests.
 func (f *Factor) Symbolic() *Symbolic { return f.sym }

@@ -25,21 +25,23 @@ type Lanes struct {
 
 // NewLanes returns factors with all the storage that they will ever need.
 func NewLanes(s *Symbolic) *Lanes {
-	l := &Lanes{
-		Null: NullPivot, sym: s,
-		lx:   make([]row8, s.storage),
-		d:    make([]row8, s.n),
-		dinv: make([]row8, s.n),
-		own:  make([]row8, s.n),
-		c:    make([]row8, s.wide),
-		y:    make([]row8, s.n),
-		next: make([]int32, s.tall),
-	}
-	for i := range l.next {
-		l.next[i] = int32(i)
-	}
-	return l
+	f := &Lanes{Null: NullPivot}
+	f.Use(s)
+	return f
 }
+
+// Use is Factor.Use.
+func (f *Lanes) Use(s *Symbolic) {
+	f.sym, f.stand = s, [block]bool{}
+	f.lx, f.d, f.dinv, f.own = sized(f.lx, s.storage), sized(f.d, s.n), sized(f.dinv, s.n), sized(f.own, s.n)
+	f.c, f.y, f.next = sized(f.c, s.wide), sized(f.y, s.n), sized(f.next, s.tall)
+	for i := range f.next {
+		f.next[i] = int32(i)
+	}
+}
+
+// Symbolic returns the analysis on which f rests.
+func (f *Lanes) Symbolic() *Symbolic { return f.sym }
 
 // Refactor computes the factors of the matrices whose lower triangles are the lanes of val, in the order of the pattern, and
 // returns which of them are definite: all pivots positive and none null or not finite. The others have no factor. It panics if
