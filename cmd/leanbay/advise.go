@@ -60,6 +60,7 @@ func advise(ctx context.Context, s streams, o adviseOptions) error {
 		noteOwn(s.out, b)
 	}
 	show := newProgress(s.err, "mass")
+	o.settings.Mending = show.mending
 	a, err := runs.Advise(ctx, b, o.settings, show.generation)
 	show.end()
 	switch {

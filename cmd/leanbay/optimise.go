@@ -91,7 +91,7 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	}
 	fmt.Fprintf(s.err, "%s: search with seed %d into %s (Ctrl-C keeps what is found)\n", b.Name, o.settings.Seed, o.out)
 	show := newProgress(s.err, o.settings.Objectives[0])
-	o.settings.Watch = show.proof
+	o.settings.Watch, o.settings.Mending = show.proof, show.mending
 	front, err := runs.Optimise(ctx, b, o.out, o.settings, show.generation)
 	show.end()
 	switch {
@@ -147,8 +147,10 @@ type progress struct {
 	terminal bool
 	began    time.Time
 	last     time.Time
-	first    int // evaluations at the first generation seen: a resumed run starts with some
-	seen     bool
+	first    int    // evaluations at the first generation seen: a resumed run starts with some
+	seen     bool   // something was shown
+	counted  bool   // first is set
+	complied bool   // mending has told of a design that complies
 	ranks    string // the first objective
 }
 
@@ -161,10 +163,11 @@ func newProgress(w io.Writer, ranks string) *progress {
 const plainEvery = 2 * time.Second
 
 func (p *progress) generation(st optimize.State) {
-	if !p.seen {
-		p.seen, p.first = true, st.Evaluations-len(st.Fresh)
+	first := !p.counted
+	if first {
+		p.seen, p.counted, p.first = true, true, st.Evaluations-len(st.Fresh)
 	}
-	if !p.terminal && time.Since(p.last) < plainEvery && st.Reason == optimize.Running {
+	if !p.terminal && !first && time.Since(p.last) < plainEvery && st.Reason == optimize.Running {
 		return
 	}
 	p.last = time.Now()
@@ -189,6 +192,27 @@ func (p *progress) end() {
 	if p.terminal && p.seen {
 		fmt.Fprintln(p.w)
 	}
+}
+
+// mending tells how far the mending of the drawing is, before the first generation: at once when something complies.
+func (p *progress) mending(m shedspace.Mended) {
+	first := m.Complies && !p.complied
+	p.complied = m.Complies
+	if !p.terminal && time.Since(p.last) < plainEvery && !first {
+		return
+	}
+	p.last, p.seen = time.Now(), true
+	lightest := "none complies yet"
+	if m.Complies {
+		lightest = fmt.Sprintf("lightest that complies %.0f kg", m.Lightest)
+	}
+	line := fmt.Sprintf("mending the drawing: %d designs judged  %s", m.Judged, lightest)
+	if p.terminal {
+		line = "\r\x1b[K" + line
+	} else {
+		line += "\n"
+	}
+	fmt.Fprint(p.w, line)
 }
 
 // step tells what is being done.

@@ -53,7 +53,7 @@ func Advise(ctx context.Context, b *brief.Brief, s Settings, look func(optimize.
 	if err != nil {
 		return nil, err
 	}
-	start, first, err := p.Repaired(ctx, int(adviceShare*float64(s.Evaluations)))
+	start, first, err := p.Repaired(ctx, shedspace.Mending{Budget: int(adviceShare * float64(s.Evaluations)), Workers: s.workers(), Watch: s.Mending})
 	if err != nil {
 		return nil, err
 	}

@@ -47,6 +47,8 @@ type Settings struct {
 	// Prove goes through the whole space after the search; Watch, if set, is told how far that is.
 	Prove bool                          `json:"-"`
 	Watch func(decided, points float64) `json:"-"`
+	// Mending, if set, hears how far the mending of the drawing is.
+	Mending func(shedspace.Mended) `json:"-"`
 	// Review says which variants are judged again under what-ifs (ReviewNamed, ReviewAll, ReviewNone; empty is none); Reviewed,
 	// if set, hears of each as it is done, perhaps from several at once.
 	Review   string `json:"-"`
@@ -112,7 +114,7 @@ func strengthen(ctx context.Context, p *shedspace.Problem, s Settings, cfg *opti
 		defer cancel()
 		ctx = short
 	}
-	points, spent, err := p.Repaired(ctx, budget)
+	points, spent, err := p.Repaired(ctx, shedspace.Mending{Budget: budget, Workers: s.workers(), Watch: s.Mending})
 	if err != nil {
 		return 0, err
 	}

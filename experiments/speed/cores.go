@@ -151,7 +151,7 @@ func (b Bench) search(ctx context.Context, name string, a *Answer) error {
 		return err
 	}
 	r.Prepare = time.Since(times.start).Seconds()
-	mended, spent, err := p.Repaired(ctx, shedspace.MendFirst)
+	mended, spent, err := p.Repaired(ctx, shedspace.Mending{Budget: shedspace.MendFirst, Workers: r.Workers})
 	if err != nil {
 		return err
 	}

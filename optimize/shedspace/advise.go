@@ -6,33 +6,65 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 )
 
 // adviser improves designs one decision at a time, for fronts of mass against departures. It is deterministic, and remembers
-// what it evaluated.
+// what it judged. What can be judged side by side is: how many hands there are changes no result.
 type adviser struct {
 	p      *Problem
 	ctx    context.Context
-	j      *judge // in full, for what fails and by how much
-	yes    *judge // stops at what decides, for whether a design complies
+	hands  []hand
 	seen   map[string]*Assessment
 	budget int
+	watch  func(Mended) // nil if nobody listens
+	told   Mended
 }
+
+// hand is what one worker of an adviser judges with.
+type hand struct {
+	full *judge // for what fails and by how much
+	yes  *judge // stops at what decides, for whether a design complies
+}
+
+// abreast is the number of designs that are judged side by side where the answer to one may make the others superfluous: more
+// would waste more, less leave a second processor idle. It is a number of its own, so that results and counts do not depend on
+// the processors.
+const abreast = 2
 
 // MendFirst is a budget of Repaired that is enough for the examples to be mended and then lightened one decision at a time.
 const MendFirst = 400
 
+// Mending says how to mend a drawing.
+type Mending struct {
+	Budget  int          // designs judged at most
+	Workers int          // goroutines that judge; 0 is 1. It never changes a result.
+	Watch   func(Mended) // if set, hears how far it is, from one goroutine at a time
+}
+
+// Mended says how far mending is.
+type Mended struct {
+	Judged   int     // designs so far
+	Complies bool    // one that complies was found
+	Lightest float64 // mass of the lightest of those (kg)
+}
+
 // Repaired are points that comply, found from the proposal with its missing links added: first it is strengthened until it
 // complies, then every change that is not needed is taken back, then decisions are changed one after another, those that
 // save most for their weight first; and the same again from the best exchange of a heavy section for another layout. It
-// evaluates at most budget designs, and returns an empty list where it finds nothing that complies. spent is how many it took: with
+// judges at most m.Budget designs, and returns an empty list where it finds nothing that complies. spent is how many it took: with
 // that as its budget it returns the same.
-func (p *Problem) Repaired(ctx context.Context, budget int) (points [][]int, spent int, err error) {
-	a := &adviser{p: p, ctx: ctx, j: newJudge(p), yes: newJudge(p), seen: map[string]*Assessment{}, budget: budget}
-	a.j.quick, a.yes.quick, a.yes.brief = true, true, true
+func (p *Problem) Repaired(ctx context.Context, m Mending) (points [][]int, spent int, err error) {
+	a := &adviser{p: p, ctx: ctx, seen: map[string]*Assessment{}, budget: m.Budget, watch: m.Watch}
+	for range max(1, m.Workers) {
+		h := hand{newJudge(p), newJudge(p)}
+		h.full.quick, h.yes.quick, h.yes.brief = true, true, true
+		a.hands = append(a.hands, h)
+	}
 	points, err = a.repaired()
 	return points, len(a.seen), err
 }
@@ -66,29 +98,80 @@ func (a *adviser) repaired() ([][]int, error) {
 }
 
 // assess judges a point in full, or remembers it; nil when the budget is spent.
-func (a *adviser) assess(point []int) (*Assessment, error) { return a.judge(a.j, point) }
+func (a *adviser) assess(point []int) (*Assessment, error) {
+	err := a.ask(true, point)
+	return a.seen[a.key(point)], err
+}
 
 // complies says whether a point complies; false when the budget is spent.
 func (a *adviser) complies(point []int) (bool, error) {
-	as, err := a.judge(a.yes, point)
-	return as != nil && as.Complies, err
+	err := a.ask(false, point)
+	return a.known(point), err
 }
 
-func (a *adviser) judge(j *judge, point []int) (*Assessment, error) {
+// known says that a point is known to comply.
+func (a *adviser) known(point []int) bool {
+	as := a.seen[a.key(point)]
+	return as != nil && as.Complies
+}
+
+func (a *adviser) key(point []int) string {
 	d, _ := a.p.Decode(point)
-	key := a.p.Key(d)
-	if as, ok := a.seen[key]; ok {
-		return as, nil
+	return a.p.Key(d)
+}
+
+// ask judges what is new among points side by side, in full or until it is decided whether they comply, those first that come
+// first, while the budget lasts.
+func (a *adviser) ask(full bool, points ...[]int) error {
+	type task struct {
+		key    string
+		design *shed.Design
+		answer *Assessment
+		err    error
 	}
-	if len(a.seen) >= a.budget || a.ctx.Err() != nil {
-		return nil, nil
+	var todo []task
+	for _, pt := range points {
+		d, _ := a.p.Decode(pt)
+		t := task{key: a.p.Key(d), design: d}
+		if _, ok := a.seen[t.key]; ok || len(a.seen)+len(todo) >= a.budget || slices.ContainsFunc(todo, func(o task) bool { return o.key == t.key }) {
+			continue
+		}
+		todo = append(todo, t)
 	}
-	as, err := j.assess(d, a.p.setupOf(d))
-	if err != nil {
-		return nil, err
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for _, h := range a.hands[:min(len(a.hands), len(todo))] {
+		j := h.yes
+		if full {
+			j = h.full
+		}
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(todo) && a.ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+				todo[i].answer, todo[i].err = j.assess(todo[i].design, a.p.setupOf(todo[i].design))
+			}
+		})
 	}
-	a.seen[key] = as
-	return as, nil
+	wg.Wait()
+	for _, t := range todo {
+		if t.err != nil {
+			return t.err
+		}
+		if t.answer != nil { // else it was interrupted
+			a.seen[t.key] = t.answer
+			a.tell(t.answer)
+		}
+	}
+	return nil
+}
+
+// tell lets the watcher know of what was judged.
+func (a *adviser) tell(as *Assessment) {
+	if a.told.Judged = len(a.seen); as.Complies && (!a.told.Complies || as.Mass.Total < a.told.Lightest) {
+		a.told.Complies, a.told.Lightest = true, as.Mass.Total
+	}
+	if a.watch != nil {
+		a.watch(a.told)
+	}
 }
 
 // mostSteps bounds the rounds of strengthening.
@@ -126,31 +209,38 @@ func (a *adviser) strengthen(point []int) ([]int, bool, error) {
 // violated there; nil if none helps.
 func (a *adviser) bestStep(point []int, now *Assessment) ([]int, error) {
 	culprits := a.culprits(now)
-	var best []int
-	var bestScore [4]float64
+	var tries [][]int
 	for gene := range point {
-		u, asked := culprits[gene]
-		if !asked {
-			continue
-		}
-		for _, o := range a.tries(point, gene, u) {
-			try := slices.Clone(point)
-			try[gene] = o
-			_, try = a.p.Canonical(try)
-			as, err := a.assess(try)
-			if err != nil {
-				return nil, err
-			}
-			if as == nil || as.Class > now.Class || as.Class == now.Class && !as.Complies && as.shortfall() > now.shortfall()-1e-4 {
-				continue
-			}
-			score := [4]float64{float64(as.Class), as.shortfall(), a.weight(try), as.Mass.Total}
-			if best == nil || slices.Compare(score[:], bestScore[:]) < 0 {
-				best, bestScore = try, score
+		if u, asked := culprits[gene]; asked {
+			for _, o := range a.tries(point, gene, u) {
+				tries = append(tries, a.with(point, gene, o))
 			}
 		}
 	}
+	if err := a.ask(true, tries...); err != nil {
+		return nil, err
+	}
+	var best []int
+	var bestScore [4]float64
+	for _, try := range tries {
+		as := a.seen[a.key(try)]
+		if as == nil || as.Class > now.Class || as.Class == now.Class && !as.Complies && as.shortfall() > now.shortfall()-1e-4 {
+			continue
+		}
+		score := [4]float64{float64(as.Class), as.shortfall(), a.weight(try), as.Mass.Total}
+		if best == nil || slices.Compare(score[:], bestScore[:]) < 0 {
+			best, bestScore = try, score
+		}
+	}
 	return best, nil
+}
+
+// with is a point with another option of one decision, repaired.
+func (a *adviser) with(point []int, gene, option int) []int {
+	try := slices.Clone(point)
+	try[gene] = option
+	_, try = a.p.Canonical(try)
+	return try
 }
 
 // tries are the options of a decision that may mend what fails: heavier ones, or the first few others where there is no order.
@@ -278,28 +368,43 @@ func (a *adviser) heavier(point []int, gene int, u float64) int {
 	return min(at+1, last)
 }
 
-// takeBack returns decisions to the drawing where the design complies without the change.
+// takeBack returns decisions to the drawing where the design complies without the change, one after another. While one is
+// judged, so are the next, in case that it stays as it is.
 func (a *adviser) takeBack(point []int) ([]int, error) {
 	drawn, _ := a.p.Encode(a.p.Drawn)
 	for i := range point {
-		if point[i] == drawn[i] {
+		try := a.takenBack(point, drawn, i)
+		if try == nil {
 			continue
 		}
-		try := slices.Clone(point)
-		try[i] = drawn[i]
-		_, try = a.p.Canonical(try)
-		if a.weight(try) > a.weight(point) {
-			continue
+		batch := [][]int{try}
+		for j := i + 1; j < len(point) && len(batch) < abreast; j++ {
+			if next := a.takenBack(point, drawn, j); next != nil {
+				batch = append(batch, next)
+			}
 		}
-		ok, err := a.complies(try)
-		if err != nil {
+		if _, ok := a.seen[a.key(try)]; ok {
+			batch = nil
+		}
+		if err := a.ask(false, batch...); err != nil {
 			return nil, err
 		}
-		if ok {
+		if a.known(try) {
 			point = try
 		}
 	}
 	return point, nil
+}
+
+// takenBack is a point with one decision as drawn; nil where it is so already or would weigh more as a departure.
+func (a *adviser) takenBack(point, drawn []int, gene int) []int {
+	if point[gene] == drawn[gene] {
+		return nil
+	}
+	if try := a.with(point, gene, drawn[gene]); a.weight(try) <= a.weight(point) {
+		return try
+	}
+	return nil
 }
 
 // weight is the departures' weight of a point.
@@ -324,15 +429,9 @@ type saving struct {
 // first. It returns every point on the way.
 func (a *adviser) save(point []int) ([][]int, error) {
 	out := [][]int{point}
-	var list []saving
-	for i := range point {
-		s, err := a.lightest(point, i)
-		if err != nil {
-			return nil, err
-		}
-		if s.kg > leastSaving {
-			list = append(list, s)
-		}
+	list, err := a.savings(point)
+	if err != nil {
+		return nil, err
 	}
 	slices.SortStableFunc(list, func(x, y saving) int {
 		return cmp.Compare(y.kg/math.Max(y.weight, 0.1), x.kg/math.Max(x.weight, 0.1))
@@ -350,81 +449,145 @@ func (a *adviser) save(point []int) ([][]int, error) {
 	return out, nil
 }
 
+// savings finds for every decision the lightest option that complies, all others as they are, where that saves something. The
+// decisions are looked at side by side.
+func (a *adviser) savings(point []int) ([]saving, error) {
+	var hunts []*hunt
+	for i := range point {
+		hunts = append(hunts, a.newHunt(point, i))
+	}
+	for {
+		var batch [][]int
+		for _, h := range hunts {
+			if h.lo < h.hi {
+				batch = append(batch, h.lighter[h.at()].point)
+			}
+		}
+		if len(batch) == 0 {
+			break
+		}
+		if err := a.ask(false, batch...); err != nil {
+			return nil, err
+		}
+		for _, h := range hunts {
+			if h.lo < h.hi {
+				h.hear(a.known(h.lighter[h.at()].point))
+			}
+		}
+	}
+	var out []saving
+	for _, h := range hunts {
+		if h.found == nil {
+			continue
+		}
+		s := saving{h.gene, h.found.option, h.now - h.found.kg, a.weight(h.found.point) - a.weight(point)}
+		if s.kg > leastSaving {
+			out = append(out, s)
+		}
+	}
+	return out, nil
+}
+
 // leastSaving is the mass below which a change is not worth a line of advice (kg).
 const leastSaving = 5.0
 
-// lightest finds the lightest option of a decision that complies, all others as they are: among a few of the options
-// lighter than now, by bisection where they are ordered.
-func (a *adviser) lightest(point []int, gene int) (saving, error) {
-	now := a.mass(point)
-	type option struct {
-		i  int
-		kg float64
-	}
-	var lighter []option
-	for i := range a.p.genes[gene].Count() {
-		try := slices.Clone(point)
-		try[gene] = i
-		if _, try = a.p.Canonical(try); try[gene] != i {
-			continue
-		}
-		if kg := a.mass(try); kg < now-leastSaving {
-			lighter = append(lighter, option{i, kg})
-		}
-	}
-	slices.SortStableFunc(lighter, func(x, y option) int { return cmp.Compare(x.kg, y.kg) })
-	best := saving{gene: gene}
-	check := func(o option) (bool, error) {
-		try := slices.Clone(point)
-		try[gene] = o.i
-		_, try = a.p.Canonical(try)
-		ok, err := a.complies(try)
-		if ok && now-o.kg > best.kg {
-			best = saving{gene, o.i, now - o.kg, a.weight(try) - a.weight(point)}
-		}
-		return ok, err
-	}
-	if !a.p.genes[gene].Ordered {
-		for _, o := range lighter[:min(len(lighter), 8)] {
-			if ok, err := check(o); ok || err != nil {
-				return best, err
-			}
-		}
-		return best, nil
-	}
-	lo, hi := 0, len(lighter) // what complies begins somewhere from lo up, if strength rises with mass
-	for lo < hi {
-		mid := (lo + hi) / 2
-		ok, err := check(lighter[mid])
-		if err != nil {
-			return best, err
-		}
-		if ok {
-			hi = mid
-		} else {
-			lo = mid + 1
-		}
-	}
-	return best, nil
+// hunt looks for the lightest option of a decision that complies: by bisection where they are ordered, else from the lightest
+// up, among a few.
+type hunt struct {
+	gene    int
+	now     float64   // mass as it is (kg)
+	lighter []lighter // by mass
+	ordered bool
+	lo, hi  int // the place of the lightest that complies is among these
+	found   *lighter
 }
 
-// settle applies a saving, backing off to heavier options while it does not comply with the changes before it.
+// lighter is a point that differs in one decision.
+type lighter struct {
+	point  []int
+	option int
+	kg     float64
+}
+
+// fewOptions is how many options of a decision without order are looked at.
+const fewOptions = 8
+
+func (a *adviser) newHunt(point []int, gene int) *hunt {
+	h := &hunt{gene: gene, now: a.mass(point), ordered: a.p.genes[gene].Ordered}
+	for o := range a.p.genes[gene].Count() {
+		try := a.with(point, gene, o)
+		if try[gene] != o {
+			continue
+		}
+		if kg := a.mass(try); kg < h.now-leastSaving {
+			h.lighter = append(h.lighter, lighter{try, o, kg})
+		}
+	}
+	slices.SortStableFunc(h.lighter, func(x, y lighter) int { return cmp.Compare(x.kg, y.kg) })
+	if !h.ordered {
+		h.lighter = h.lighter[:min(len(h.lighter), fewOptions)]
+	}
+	h.hi = len(h.lighter)
+	return h
+}
+
+// at is the place to ask about next.
+func (h *hunt) at() int {
+	if h.ordered { // what complies begins somewhere from lo up, if strength rises with mass
+		return (h.lo + h.hi) / 2
+	}
+	return h.lo
+}
+
+// hear takes in whether that complies.
+func (h *hunt) hear(complies bool) {
+	at := h.at()
+	if !complies {
+		h.lo = at + 1
+		return
+	}
+	if l := &h.lighter[at]; h.found == nil || l.kg < h.found.kg {
+		h.found = l
+	}
+	h.hi = at
+}
+
+// settle applies a saving, backing off to heavier options while it does not comply with the changes before it. While one
+// option is judged, so is the next. It returns nil where nothing is left to save.
 func (a *adviser) settle(point []int, s saving) ([]int, error) {
 	for o := s.option; ; o++ {
-		try := slices.Clone(point)
-		try[s.gene] = o
-		_, try = a.p.Canonical(try)
-		if a.mass(try) > a.mass(point)-leastSaving {
+		batch := a.backingOff(point, s.gene, o)
+		if len(batch) == 0 {
 			return nil, nil
 		}
-		ok, err := a.complies(try)
-		if ok || err != nil {
-			return try, err
+		if _, ok := a.seen[a.key(batch[0])]; ok {
+			batch = batch[:1]
 		}
-		if !a.p.genes[s.gene].Ordered || o == point[s.gene] || o+1 >= a.p.genes[s.gene].Count() {
+		if err := a.ask(false, batch...); err != nil {
+			return nil, err
+		}
+		if a.known(batch[0]) {
+			return batch[0], nil
+		}
+		if !a.p.genes[s.gene].Ordered || o == point[s.gene] {
 			return nil, nil
 		}
 	}
+}
+
+// backingOff are the points with an option of a decision and with the next heavier ones, as far as they save something.
+func (a *adviser) backingOff(point []int, gene, option int) [][]int {
+	var out [][]int
+	for o := option; o < a.p.genes[gene].Count() && len(out) < abreast; o++ {
+		try := a.with(point, gene, o)
+		if a.mass(try) > a.mass(point)-leastSaving {
+			break
+		}
+		if out = append(out, try); !a.p.genes[gene].Ordered {
+			break
+		}
+	}
+	return out
 }
 
 // SteelCost is what the steel of an assessed design costs by the brief's price list, bases included: members and

@@ -92,8 +92,8 @@ func (p *Problem) compareOne(ctx context.Context, f Family, evaluations int) (Op
 		return o, err
 	}
 	j := newJudge(&q)
-	a := &adviser{p: &q, ctx: ctx, j: j, yes: j, seen: map[string]*Assessment{}, budget: evaluations}
-	a.j.quick = true
+	j.quick = true
+	a := &adviser{p: &q, ctx: ctx, hands: []hand{{full: j, yes: j}}, seen: map[string]*Assessment{}, budget: evaluations}
 	d, _, err := q.Braced()
 	if err != nil {
 		return o, err

@@ -30,7 +30,7 @@ func (a *adviser) exchange(point []int) ([]int, error) {
 		}
 	}
 	slices.SortStableFunc(list, func(x, y saving) int { return cmp.Compare(y.kg, x.kg) })
-	var best []int
+	var tries []lighter
 	for _, s := range list[:min(len(list), exchangedSections)] {
 		for u := range point {
 			if len(a.p.genes[u].groups) > 0 {
@@ -40,20 +40,28 @@ func (a *adviser) exchange(point []int) ([]int, error) {
 				try := slices.Clone(point)
 				try[s.gene], try[u] = s.option, o
 				_, try = a.p.Canonical(try)
-				if kg := a.mass(try); o == point[u] || kg >= now-leastSaving || best != nil && kg >= a.mass(best) {
-					continue
-				}
-				ok, err := a.complies(try)
-				if err != nil {
-					return nil, err
-				}
-				if ok {
-					best = try
+				if kg := a.mass(try); o != point[u] && kg < now-leastSaving {
+					tries = append(tries, lighter{try, o, kg})
 				}
 			}
 		}
 	}
-	return best, nil
+	slices.SortStableFunc(tries, func(x, y lighter) int { return cmp.Compare(x.kg, y.kg) })
+	for batch := range slices.Chunk(tries, abreast) {
+		var points [][]int
+		for _, l := range batch {
+			points = append(points, l.point)
+		}
+		if err := a.ask(false, points...); err != nil {
+			return nil, err
+		}
+		for _, pt := range points {
+			if a.known(pt) {
+				return pt, nil
+			}
+		}
+	}
+	return nil, nil
 }
 
 // Needed says of the departures of a point what fails where that one decision stays as drawn: why it is needed. Departures

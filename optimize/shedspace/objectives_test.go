@@ -58,7 +58,7 @@ func TestRepaired(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	points, spent, err := p.Repaired(context.Background(), 120)
+	points, spent, err := p.Repaired(context.Background(), Mending{Budget: 120, Workers: 1})
 	if err != nil || len(points) == 0 {
 		t.Fatalf("%d points, %v", len(points), err)
 	}
@@ -80,7 +80,7 @@ func TestRepaired(t *testing.T) {
 			t.Error("a mechanism complies without a change")
 		}
 	}
-	if again, _, _ := p.Repaired(context.Background(), spent); spent > 120 || len(again) != len(points) {
+	if again, _, _ := p.Repaired(context.Background(), Mending{Budget: spent, Workers: 3}); spent > 120 || len(again) != len(points) {
 		t.Errorf("%d points, then %d", len(points), len(again))
 	}
 }

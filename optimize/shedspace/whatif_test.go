@@ -19,7 +19,7 @@ func TestWhatIfs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	points, _, err := p.Repaired(context.Background(), 60)
+	points, _, err := p.Repaired(context.Background(), Mending{Budget: 60})
 	if err != nil || len(points) == 0 {
 		t.Fatal(len(points), err)
 	}
