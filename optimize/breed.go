@@ -19,6 +19,10 @@ const (
 	shakes      = 4    // mutations that shake one
 )
 
+// fineLitters is the number of litters in a generation where genes are varied like real numbers: parents chosen after every
+// few children follow what was found sooner.
+const fineLitters = 5
+
 // dreamRounds is the number of rounds of breeding on guesses. Which share of a generation's places its children fill is
 // learnt like an operator's rate; the others are bred plainly, so that a wrong model cannot stop the search.
 const dreamRounds = 6
@@ -32,14 +36,20 @@ const (
 
 // breed returns the children of an island: new to the run, distinct, none proven to be dominated. The archive and the
 // seen variants are frozen while it runs.
-func (e *engine) breed(here *island, parents []Variant, generation int) []candidate {
-	here.repeated, here.bounded, here.guessed, here.excluded = 0, 0, 0, nil
-	b := &breeder{e: e, here: here, generation: generation, taken: map[string]bool{}}
+func (e *engine) breed(here *island, parents []Variant, generation, litter int) []candidate {
+	if here.excluded = nil; litter == 0 {
+		here.repeated, here.bounded, here.guessed = 0, 0, 0
+	}
+	b := &breeder{e: e, here: here, generation: generation, slot: litter << 16, taken: map[string]bool{}}
+	n := e.cfg.Population
+	if !here.renew {
+		n = (n + e.litters - 1) / e.litters
+	}
 	var out []candidate
 	if !here.renew {
 		out = b.dream(parents)
 	}
-	return append(out, b.children(parents, standings(parents, e.directions), e.cfg.Population-len(out))...)
+	return append(out, b.children(parents, standings(parents, e.directions), n-len(out))...)
 }
 
 // breeder makes one generation of one island. Each child has a slot and thereby a generator of its own.
@@ -62,9 +72,9 @@ func (b *breeder) children(parents []Variant, s []standing, n int) []candidate {
 			var c candidate
 			switch {
 			case try >= matingTries:
-				c = e.canonical(e.vary.random(rng))
+				c = b.here.lookup.look(e.problem, e.vary.random(rng))
 			case b.here.renew:
-				c = e.renewed(rng)
+				c = e.renewed(b.here, rng)
 			default:
 				c = e.mate(b.here, parents, s, rng)
 			}
@@ -139,7 +149,7 @@ func (e *engine) admit(here *island, c candidate, taken map[string]bool) bool {
 		here.repeated++
 		return false
 	}
-	if e.bounder != nil && e.archive.Excludes(e.bounder.Bound(c.point, c.key).Objectives) {
+	if e.bounder != nil && e.archive.Excludes(e.boundOf(c).Objectives) {
 		here.bounded++
 		if e.cfg.Audit {
 			here.excluded = append(here.excluded, c)
@@ -157,24 +167,28 @@ func (e *engine) mate(here *island, parents []Variant, s []standing, rng *rand.R
 		mate = front[rng.IntN(len(front))].Point
 	}
 	x, m := here.cross.pick(rng), here.mutate.pick(rng)
-	e.vary.cross[x].apply(e.vary, child, mate, rng)
+	if o := e.vary.cross[x]; o.others != nil {
+		o.others(e.vary, child, parents[rng.IntN(len(parents))].Point, parents[rng.IntN(len(parents))].Point, rng)
+	} else {
+		o.apply(e.vary, child, mate, rng)
+	}
 	e.vary.mutate[m].apply(e.vary, child, nil, rng)
-	c := e.canonical(child)
+	c := here.lookup.look(e.problem, child)
 	c.cross, c.mutate = x, m
 	return c
 }
 
 // renewed makes one variant of a population that starts afresh.
-func (e *engine) renewed(rng *rand.Rand) candidate {
+func (e *engine) renewed(here *island, rng *rand.Rand) candidate {
 	front := e.archive.Front()
 	if len(front) == 0 || rng.Float64() >= renewedFrom {
-		return e.canonical(e.vary.random(rng))
+		return here.lookup.look(e.problem, e.vary.random(rng))
 	}
 	p := slices.Clone(front[rng.IntN(len(front))].Point)
 	for range shakes {
 		e.vary.mutate[rng.IntN(len(e.vary.mutate))].apply(e.vary, p, nil, rng)
 	}
-	return e.canonical(p)
+	return here.lookup.look(e.problem, p)
 }
 
 // audit evaluates what the bounds left out in this generation and fails if one of them would have entered the front.

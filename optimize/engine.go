@@ -20,6 +20,7 @@ type engine struct {
 	space      *Space
 	cfg        Config
 	vary       *variation
+	litters    int         // selections in a generation
 	directions [][]float64 // nil for up to two objectives
 	bounder    Bounder     // nil if there is none or it is switched off
 	pool       *pool
@@ -44,6 +45,7 @@ type engine struct {
 	polish     *polisher
 	screened   keySet   // left half way by local improvement: no front from now on takes them in
 	closing    *closing // nil before the search has stopped
+	lookup     lookup
 	progress   *progress
 	members    [][]Variant // what eaopt's populations start from
 	idle       int         // generations in a row that found nothing new
@@ -61,6 +63,7 @@ type island struct {
 	inject []Variant // join the next selection: from other islands and from local improvement
 	renew  bool      // start afresh in the next generation
 	scout  *scout    // nil without forecasts
+	lookup lookup
 
 	// Of the generation that runs; only the island's own goroutine writes them.
 	repeated, bounded, guessed int
@@ -73,6 +76,7 @@ type candidate struct {
 	point         []int
 	cross, mutate int // operators that made it; -1 for none
 	origin        int
+	looked        *looked // what is remembered of its point; nil outside breeding and chasing
 }
 
 // Run searches until a stop or until ctx ends, and returns the state after the last complete generation. It returns an
@@ -133,6 +137,10 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 	}
 	if f, ok := e.pool.evaluators[0].(Forecaster); ok && !cfg.NoForecast && len(e.vary.fine) == 0 && len(e.vary.open) > 0 {
 		e.forecaster, e.places = f, places(space)
+	}
+	e.litters = 1
+	if len(e.vary.fine) > 0 {
+		e.litters = fineLitters
 	}
 	if len(objectives) > 2 {
 		e.directions = referenceDirections(len(objectives), cfg.Population)
@@ -219,6 +227,9 @@ func (e *engine) firstPoints(island int) []candidate {
 	}
 	return out
 }
+
+// lookUp names a point and remembers it; for what runs between generations.
+func (e *engine) lookUp(p []int) candidate { return e.lookup.look(e.problem, p) }
 
 func (e *engine) canonical(p []int) candidate {
 	key, repaired := e.problem.Canonical(p)
@@ -326,6 +337,9 @@ func (e *engine) endGeneration(ga *eaopt.GA) {
 		e.archive.Add(v)
 	}
 	if e.err = e.reconnoitre(); e.err != nil {
+		return
+	}
+	if e.err = e.chase(); e.err != nil {
 		return
 	}
 	if e.err = e.improve(); e.err != nil {

@@ -62,16 +62,18 @@ func (m model) Apply(pop *eaopt.Population) error {
 		return err
 	}
 	here, generation := e.islands[index], int(pop.Generations)+1
-	parents := variantsOf(pop)
-	var children []candidate
-	failed := guarded(func() error {
-		children = e.breed(here, parents, generation)
-		return nil
-	})
-	if err := e.muster.meet(index, children, failed, e.evaluateTogether); err != nil {
-		return err
+	chosen := variantsOf(pop)
+	for litter := range e.litters {
+		var children []candidate
+		failed := guarded(func() error {
+			children = e.breed(here, chosen, generation, litter)
+			return nil
+		})
+		if err := e.muster.meet(index, children, failed, e.evaluateTogether); err != nil {
+			return err
+		}
+		chosen = e.selectNext(here, chosen, children, generation, litter)
 	}
-	chosen := e.selectNext(here, parents, children, generation)
 	for k := range pop.Individuals {
 		pop.Individuals[k] = eaopt.NewIndividual(&genome{chosen[k%len(chosen)]}, pop.RNG)
 	}
@@ -79,7 +81,7 @@ func (m model) Apply(pop *eaopt.Population) error {
 }
 
 // selectNext merges parents, newcomers from elsewhere and children, and returns the survivors.
-func (e *engine) selectNext(here *island, parents []Variant, children []candidate, generation int) []Variant {
+func (e *engine) selectNext(here *island, parents []Variant, children []candidate, generation, litter int) []Variant {
 	merged := e.known(children)
 	if here.renew && len(merged) > 0 {
 		here.renew = false
@@ -88,7 +90,7 @@ func (e *engine) selectNext(here *island, parents []Variant, children []candidat
 	}
 	merged = distinct(append(merged, here.inject...))
 	here.inject = nil
-	chosen := survivors(merged, e.cfg.Population, e.directions, generator(e.cfg.Seed, here.index, generation, streamSurvive))
+	chosen := survivors(merged, e.cfg.Population, e.directions, generator(e.cfg.Seed, here.index, generation, streamSurvive-litter<<20))
 	if !e.cfg.NoAdapt {
 		here.credit(children, chosen)
 	}

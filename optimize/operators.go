@@ -10,6 +10,8 @@ import (
 type operator struct {
 	name  string
 	apply func(v *variation, child, mate []int, rng *rand.Rand)
+	// others is set instead of apply by an operator that takes the difference of two more variants.
+	others func(v *variation, child, a, b []int, rng *rand.Rand)
 }
 
 // variation holds what the operators need to know of the space.
@@ -42,26 +44,27 @@ func newVariation(s *Space) *variation {
 	}
 	v.findBlocks()
 	v.findKin()
-	v.cross = []operator{{"uniform", crossUniform}, {"two-point", crossTwoPoint}, {"clone", crossNone}}
-	v.mutate = []operator{{"jump", mutateJump}, {"none", mutateNone}}
+	v.cross = []operator{{name: "uniform", apply: crossUniform}, {name: "two-point", apply: crossTwoPoint}, {name: "clone", apply: crossNone}}
+	v.mutate = []operator{{name: "jump", apply: mutateJump}, {name: "none", apply: mutateNone}}
 	if len(v.fine) > 0 {
-		v.cross = append(v.cross, operator{"blend", crossBlend})
-		v.mutate = append(v.mutate, operator{"drift", mutateDrift})
+		v.cross = append(v.cross, operator{name: "blend", apply: crossBlend})
+		v.cross = append(v.cross, operator{name: "differential", others: crossDifferential})
+		v.mutate = append(v.mutate, operator{name: "drift", apply: mutateDrift})
 	}
 	if len(v.steps) > 0 {
-		v.mutate = append(v.mutate, operator{"step", mutateStep}, operator{"pair", mutatePair})
+		v.mutate = append(v.mutate, operator{name: "step", apply: mutateStep}, operator{name: "pair", apply: mutatePair})
 	}
 	if slices.ContainsFunc(s.Genes, func(g Gene) bool { return g.Family != nil }) {
-		v.mutate = append(v.mutate, operator{"family", mutateFamily})
+		v.mutate = append(v.mutate, operator{name: "family", apply: mutateFamily})
 	}
 	if len(v.kindly) > 0 {
-		v.mutate = append(v.mutate, operator{"same", mutateSame})
+		v.mutate = append(v.mutate, operator{name: "same", apply: mutateSame})
 	}
 	if len(v.blocks) > 1 && len(v.blocks) < len(s.Genes) {
-		v.cross = append(v.cross, operator{"block", crossBlock})
+		v.cross = append(v.cross, operator{name: "block", apply: crossBlock})
 	}
 	if slices.ContainsFunc(v.twins, func(t []int) bool { return len(t) > 0 }) {
-		v.mutate = append(v.mutate, operator{"mirror", mutateMirror})
+		v.mutate = append(v.mutate, operator{name: "mirror", apply: mutateMirror})
 	}
 	return v
 }
@@ -187,6 +190,26 @@ func crossBlend(v *variation, child, mate []int, rng *rand.Rand) {
 		} else {
 			child[i] = whole(0.5*((lo+hi)+spread(u, 1+2*(top-hi)/(hi-lo))*(hi-lo)), top)
 		}
+	}
+}
+
+// wholeDifference is the chance that a differential step is a whole difference and not a share of one.
+const wholeDifference = 0.3
+
+// crossDifferential adds to all fine genes, or to a few, a share of the difference of two other variants (Storn and Price 1997):
+// its steps are as long as the population is wide in each gene.
+func crossDifferential(v *variation, child, a, b []int, rng *rand.Rand) {
+	f := 1.0 // a whole difference leads from one basin to the like place in another
+	if rng.Float64() >= wholeDifference {
+		f = 0.2 + float64(0.6*rng.Float64())
+	}
+	genes := v.fine
+	if rng.IntN(2) == 0 {
+		genes = some(v.fine, rng)
+	}
+	for _, i := range genes {
+		top := float64(v.space.Genes[i].Count() - 1)
+		child[i] = whole(float64(child[i])+float64(f*float64(a[i]-b[i])), top)
 	}
 }
 

@@ -30,7 +30,11 @@ func TestOperatorsStayInTheSpace(t *testing.T) {
 			rng := rand.New(rand.NewPCG(i, 1))
 			child, mate := v.random(rng), v.random(rng)
 			before, other := slices.Clone(child), slices.Clone(mate)
-			o.apply(v, child, mate, rng)
+			if o.others != nil {
+				o.others(v, child, mate, v.random(rng), rng)
+			} else {
+				o.apply(v, child, mate, rng)
+			}
 			for k, x := range child {
 				if x < 0 || x >= s.Genes[k].Count() {
 					t.Fatalf("%s: gene %s is %d of %d", o.name, s.Genes[k].Name, x, s.Genes[k].Count())
@@ -46,7 +50,7 @@ func TestOperatorsStayInTheSpace(t *testing.T) {
 		}
 		names[o.name] = true
 	}
-	for _, n := range []string{"uniform", "two-point", "clone", "blend", "block", "jump", "none", "drift", "step", "pair", "family", "mirror", "same"} {
+	for _, n := range []string{"uniform", "two-point", "clone", "blend", "differential", "block", "jump", "none", "drift", "step", "pair", "family", "mirror", "same"} {
 		if !names[n] {
 			t.Errorf("the space calls for operator %s, which is missing", n)
 		}

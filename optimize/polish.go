@@ -87,11 +87,8 @@ func (e *engine) look(batch []candidate) (left int, err error) {
 	} else {
 		left, err = e.screen(batch)
 	}
-	for k, v := range e.fresh[before:] {
-		if err == nil && e.archive.Add(v) {
-			here := e.islands[k%len(e.islands)]
-			here.inject = append(here.inject, v)
-		}
+	if err == nil {
+		e.takeIn(before)
 	}
 	return left, err
 }
@@ -147,7 +144,7 @@ func (e *engine) prepare() error {
 	hints := make([][]float64, len(fresh))
 	err := e.pool.each(e.ctx, len(fresh), func(w Evaluator, i int) (err error) {
 		if h, ok := w.(Hinter); ok && !e.cfg.NoHints {
-			hints[i], err = h.Hint(e.ctx, fresh[i].Point, fresh[i].Key)
+			hints[i], err = h.Hint(e.ctx, fresh[i].Point, fresh[i].Key, fresh[i].Score)
 		}
 		return err
 	})

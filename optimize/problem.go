@@ -165,9 +165,10 @@ type Screener interface {
 
 // Hinter is an Evaluator that can say where a variant should change: one number for each gene, positive where the gene
 // should step up, negative where it could step down; the larger the magnitude, the sooner it is tried. It is a pure
-// function of the key. Hints set the order in which local improvement looks around, never what it accepts.
+// function of the key; s is the variant's score. Hints set the order in which local improvement looks around and what a chase
+// tries, never what is accepted. Nil says nothing.
 type Hinter interface {
-	Hint(ctx context.Context, p []int, key string) ([]float64, error)
+	Hint(ctx context.Context, p []int, key string, s Score) ([]float64, error)
 }
 
 // Guesser is a Problem that can say which score a variant with the given measures would have. From the measures of what

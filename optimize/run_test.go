@@ -198,7 +198,7 @@ func TestCancelKeepsTheLastWholeGeneration(t *testing.T) {
 func TestCancelInTheMiddleOfAGeneration(t *testing.T) {
 	cfg := Config{Seed: 1, Population: 12, Stop: Stop{Generations: 10}}
 	want := text(t, run(t, newToy(6, 12), cfg))
-	for _, at := range []int64{30, 95, 130} {
+	for _, at := range []int64{40, 95, 130} {
 		ctx, cancel := context.WithCancel(context.Background())
 		p := newToy(6, 12)
 		p.onCall = func(n int64) {

@@ -160,7 +160,7 @@ func (w toyEvaluator) Evaluate(_ context.Context, p []int, key string) (Score, e
 	return t.Guess(p, key, t.ratios(p)), nil
 }
 
-func (w toyEvaluator) Hint(_ context.Context, p []int, _ string) ([]float64, error) {
+func (w toyEvaluator) Hint(_ context.Context, p []int, _ string, _ Score) ([]float64, error) {
 	h := make([]float64, len(p))
 	for g, r := range w.t.ratios(p) {
 		h[g] = r - 0.95

@@ -90,8 +90,8 @@ func (e *rememberer) Evaluate(ctx context.Context, p []int, key string) (optimiz
 }
 
 // Hint implements optimize.Hinter.
-func (e *rememberer) Hint(ctx context.Context, p []int, key string) ([]float64, error) {
-	return e.Evaluator.(optimize.Hinter).Hint(ctx, p, key)
+func (e *rememberer) Hint(ctx context.Context, p []int, key string, s optimize.Score) ([]float64, error) {
+	return e.Evaluator.(optimize.Hinter).Hint(ctx, p, key, s)
 }
 
 // Screen implements optimize.Screener.

@@ -58,12 +58,17 @@ func (a *Assessment) needs() map[brief.Group]float64 {
 const governs = 0.97
 
 // Hint implements optimize.Hinter: groups that govern should step up, those with slack may step down, the more the more
-// they weigh.
-func (e *evaluator) Hint(_ context.Context, point []int, _ string) ([]float64, error) {
+// they weigh. It goes by the measures of the score; without them it says nothing.
+func (e *evaluator) Hint(_ context.Context, point []int, _ string, s optimize.Score) ([]float64, error) {
+	if s.Measures == nil {
+		return nil, nil
+	}
 	d, _ := e.p.Decode(point)
-	a, err := e.j.assess(d, e.p.setupOf(d))
-	if err != nil {
-		return nil, err
+	a, l := e.p.outline(d), e.p.layoutOf(d)
+	e.p.addMeasures(a, s.Measures)
+	a.U, a.Mass.Groups = s.Tie, map[brief.Group]float64{}
+	for i := range l.Groups {
+		a.Mass.Groups[l.Groups[i].Group] = l.Groups[i].Kilograms(d.Of(l.Groups[i].Group).Section)
 	}
 	needs, out := a.needs(), make([]float64, len(point))
 	for i := range e.p.genes {

@@ -114,7 +114,12 @@ func TestHintsPointAtWhatGoverns(t *testing.T) {
 	}
 	pt, _ := p.Encode(d)
 	d, pt = p.Decode(pt)
-	hints, err := p.NewEvaluator().(optimize.Hinter).Hint(context.Background(), pt, p.Key(d))
+	w := p.NewEvaluator()
+	s, err := w.Evaluate(context.Background(), pt, p.Key(d))
+	if err != nil {
+		t.Fatal(err)
+	}
+	hints, err := w.(optimize.Hinter).Hint(context.Background(), pt, p.Key(d), s)
 	if err != nil {
 		t.Fatal(err)
 	}
