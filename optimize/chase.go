@@ -22,8 +22,12 @@ func (e *engine) chase() error {
 	if e.cfg.NoChase || e.bounder == nil || e.forecaster != nil || len(e.vary.fine) > 0 {
 		return nil
 	}
+	var model *guesser
+	if e.guesses != nil {
+		model = learn(e.guesses, e.features, e.lessons(e.archive.Front()))
+	}
 	for budget := max(chaseRound, int(chaseShare*float64(e.cfg.Islands*e.cfg.Population))); budget > 0; {
-		batch, err := e.quarry(min(budget, chaseRound))
+		batch, err := e.quarry(model, min(budget, chaseRound))
 		if err != nil || len(batch) == 0 {
 			return err
 		}
@@ -54,31 +58,35 @@ func (e *engine) takeIn(since int) {
 type trail struct {
 	e     *engine
 	hints Hinter
-	limit float64 // the objective to stay below
+	model *guesser // nil if there is none
+	limit float64  // the objective to stay below
 	taken map[string]bool
 	list  []tracked
 }
 
-// tracked is a candidate, with what is violated before its change.
+// tracked is a candidate with what it is thought to violate, or without a model what the variant before it violates.
 type tracked struct {
 	candidate
 	violation float64
 }
 
-// quarry returns up to n candidates, those first that mend what is violated least. It depends on what was evaluated alone.
-func (e *engine) quarry(n int) ([]candidate, error) {
+// quarry returns up to n candidates, those first that are thought to violate least, and of these the lightest. It depends on
+// what was evaluated alone.
+func (e *engine) quarry(model *guesser, n int) ([]candidate, error) {
 	l := e.archive.Lightest()
 	hints, ok := e.pool.evaluators[0].(Hinter)
 	if l == nil || !ok {
 		return nil, nil
 	}
-	t := &trail{e: e, hints: hints, limit: l.Score.Objectives[0], taken: map[string]bool{l.Key: true}}
+	t := &trail{e: e, hints: hints, model: model, limit: l.Score.Objectives[0], taken: map[string]bool{l.Key: true}}
 	for _, s := range e.vary.wideSingles(l.Point) {
 		if err := t.follow(s.from(l.Point), 0, 0); err != nil {
 			return nil, err
 		}
 	}
-	slices.SortStableFunc(t.list, func(a, b tracked) int { return cmp.Compare(a.violation, b.violation) })
+	slices.SortStableFunc(t.list, func(a, b tracked) int {
+		return cmp.Or(cmp.Compare(a.violation, b.violation), cmp.Compare(e.boundOf(a.candidate).Objectives[0], e.boundOf(b.candidate).Objectives[0]))
+	})
 	var out []candidate
 	for _, c := range t.list[:min(n, len(t.list))] {
 		out = append(out, c.candidate)
@@ -95,6 +103,12 @@ func (t *trail) follow(p []int, violation float64, depth int) error {
 	t.taken[c.key] = true
 	v, ok := t.e.seen[c.key]
 	if !ok {
+		if t.model != nil {
+			s := t.model.guess(c.point, c.key)
+			if violation = float64(max(0, s.Class-1)) + s.Violation; s.Complies {
+				violation = 0
+			}
+		}
 		t.list = append(t.list, tracked{c, violation})
 		return nil
 	}
@@ -130,61 +144,58 @@ func strongest(hints []float64) []int {
 	return out[:min(len(out), chaseGenes)]
 }
 
-// wideSingles are singles with two steps and the next of the same family beside them: lists ordered by mass put other families
-// between.
+// wideSingles are singles with more steps of each gene.
 func (v *variation) wideSingles(p []int) []move {
 	var out []move
 	for _, i := range v.open {
-		for _, o := range v.around(i, p[i]) {
+		for _, o := range v.near(i, p[i]) {
 			out = append(out, move{int32(i), int32(o), -1, 0})
 		}
 	}
 	return out
 }
 
-// around lists the options near option o of a gene, or all others where there is no order or there are few.
-func (v *variation) around(i, o int) []int {
+// fewLevels is the number of options up to which each is taken to be near every other.
+const fewLevels = 8
+
+// near lists options of a gene near option o: all others where there is no order or there are few; else those within two steps,
+// within two along its chain, and in like places of other families.
+func (v *variation) near(i, o int) []int {
 	g := &v.space.Genes[i]
 	var out []int
 	for k := range g.Count() {
-		if k != o && (!g.Ordered || g.Count() <= 8 || k >= o-2 && k <= o+2) {
+		if k != o && (!g.Ordered || g.Count() <= fewLevels || k >= o-2 && k <= o+2) {
 			out = append(out, k)
 		}
 	}
 	if g.Ordered && g.Family != nil {
-		out = append(out, nextOfFamily(g, o, -1)...)
-		out = append(out, nextOfFamily(g, o, 1)...)
 		out = append(out, likePlaces(g, o)...)
 	}
+	if v.chain[i] != nil {
+		for n := 1; n <= 2; n++ {
+			out = append(out, v.along(i, o, -1, n), v.along(i, o, 1, n))
+		}
+	}
 	slices.Sort(out)
-	return slices.Compact(out)
+	return slices.DeleteFunc(slices.Compact(out), func(k int) bool { return k == o })
 }
 
-// upwards lists options above o: a step, two, four, and the next of the same family. There are none without order.
+// upwards lists options above o: along the gene's chain a step, two and three; else a step, two and four. There are none
+// without order.
 func (v *variation) upwards(i, o int) []int {
 	g := &v.space.Genes[i]
 	if !g.Ordered {
 		return nil
 	}
 	var out []int
-	for _, k := range []int{o + 1, o + 2, o + 4} {
-		if k < g.Count() {
+	for n := 1; n <= 3; n++ {
+		k := min(o+1<<(n-1), g.Count()-1)
+		if v.chain[i] != nil {
+			k = v.along(i, o, 1, n)
+		}
+		if k > o && !slices.Contains(out, k) {
 			out = append(out, k)
 		}
 	}
-	if g.Family != nil {
-		out = append(out, nextOfFamily(g, o, 1)...)
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
-}
-
-// nextOfFamily is the next option of the same family in a direction, if there is one.
-func nextOfFamily(g *Gene, o, way int) []int {
-	for k := o + way; k >= 0 && k < g.Count(); k += way {
-		if g.Family[k] == g.Family[o] {
-			return []int{k}
-		}
-	}
-	return nil
+	return out
 }

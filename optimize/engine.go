@@ -125,7 +125,7 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 	}
 	e := &engine{
 		ctx: ctx, problem: p, space: space, cfg: cfg, recorders: recorders, now: time.Now,
-		vary: newVariation(space), pool: newPool(p, cfg.Workers), seen: map[string]Variant{},
+		vary: newVariation(space, !cfg.NoPairs), pool: newPool(p, cfg.Workers), seen: map[string]Variant{},
 		archive: NewArchive(cfg.Stones), muster: newMuster(cfg.Islands), progress: newProgress(objectives),
 		polish: newPolisher(), screened: keySet{}, members: make([][]Variant, cfg.Islands),
 	}

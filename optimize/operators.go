@@ -22,14 +22,16 @@ type variation struct {
 	open   []int   // genes with more than one option
 	fine   []int   // genes varied like real numbers
 	steps  []int   // open genes that can step: ordered and not fine
+	chain  [][]int // by gene: the options that no earlier one equals in value, in order; nil where that is all of them
 	kin    [][]int // by gene: the others of its kin
 	kindly []int   // genes that have any
+	pairs  bool    // steps may come in pairs
 	cross  []operator
 	mutate []operator
 }
 
-func newVariation(s *Space) *variation {
-	v := &variation{space: s}
+func newVariation(s *Space, pairs bool) *variation {
+	v := &variation{space: s, pairs: pairs}
 	for i := range s.Genes {
 		g := &s.Genes[i]
 		switch {
@@ -44,6 +46,9 @@ func newVariation(s *Space) *variation {
 	}
 	v.findBlocks()
 	v.findKin()
+	for i := range s.Genes {
+		v.chain = append(v.chain, chainOf(&s.Genes[i]))
+	}
 	v.cross = []operator{{name: "uniform", apply: crossUniform}, {name: "two-point", apply: crossTwoPoint}, {name: "clone", apply: crossNone}}
 	v.mutate = []operator{{name: "jump", apply: mutateJump}, {name: "none", apply: mutateNone}}
 	if len(v.fine) > 0 {
@@ -52,7 +57,10 @@ func newVariation(s *Space) *variation {
 		v.mutate = append(v.mutate, operator{name: "drift", apply: mutateDrift})
 	}
 	if len(v.steps) > 0 {
-		v.mutate = append(v.mutate, operator{name: "step", apply: mutateStep}, operator{name: "pair", apply: mutatePair})
+		v.mutate = append(v.mutate, operator{name: "step", apply: mutateStep})
+	}
+	if len(v.steps) > 0 && pairs {
+		v.mutate = append(v.mutate, operator{name: "pair", apply: mutatePair})
 	}
 	if slices.ContainsFunc(s.Genes, func(g Gene) bool { return g.Family != nil }) {
 		v.mutate = append(v.mutate, operator{name: "family", apply: mutateFamily})
@@ -117,6 +125,43 @@ func (v *variation) findKin() {
 			v.kindly = append(v.kindly, i)
 		}
 	}
+}
+
+// chainOf lists the options of an ordered gene whose values are above those of all before them: in a list ordered by mass,
+// the sections worth their weight. It is nil where the gene has no values or all of them rise.
+func chainOf(g *Gene) []int {
+	if !g.Ordered || g.Values == nil {
+		return nil
+	}
+	var out []int
+	most := 0.0
+	for o, v := range g.Values {
+		if v > most {
+			out, most = append(out, o), v
+		}
+	}
+	if len(out) == len(g.Values) {
+		return nil
+	}
+	return out
+}
+
+// along returns the n-th option from o along the chain of gene i, up or down (d 1 or -1); the last one there is if there are fewer,
+// o itself if there is none.
+func (v *variation) along(i, o, d, n int) int {
+	at, found := slices.BinarySearch(v.chain[i], o)
+	if d > 0 {
+		if at += n - 1; found {
+			at++
+		}
+		at = min(at, len(v.chain[i])-1)
+	} else {
+		at = max(at-n, 0)
+	}
+	if to := v.chain[i][at]; (to-o)*d > 0 {
+		return to
+	}
+	return o
 }
 
 // random returns a point with every gene drawn evenly.
@@ -282,11 +327,15 @@ func mutatePair(v *variation, child, _ []int, rng *rand.Rand) {
 	child[j] = v.step(j, child[j], -1, rng)
 }
 
-// step moves option o of gene i in direction d by 1 or more, each further one with chance 1/3, and stops at the ends.
+// step moves option o of gene i in direction d by 1 or more, each further one with chance 1/3, and stops at the ends. Where the
+// gene has a chain, every other step goes along it.
 func (v *variation) step(i, o, d int, rng *rand.Rand) int {
 	n := 1
 	for rng.IntN(3) == 0 {
 		n++
+	}
+	if v.chain[i] != nil && rng.IntN(2) == 0 {
+		return v.along(i, o, d, n)
 	}
 	return min(max(o+d*n, 0), v.space.Genes[i].Count()-1)
 }

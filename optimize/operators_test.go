@@ -22,7 +22,7 @@ func mixed() *Space {
 // something within some tries.
 func TestOperatorsStayInTheSpace(t *testing.T) {
 	s := mixed()
-	v := newVariation(s)
+	v := newVariation(s, true)
 	names := map[string]bool{}
 	for _, o := range append(slices.Clone(v.cross), v.mutate...) {
 		changed := false
@@ -59,7 +59,7 @@ func TestOperatorsStayInTheSpace(t *testing.T) {
 
 // By hand: blocks 1 and 2 are twins; each lone gene is a block of its own and nobody's twin.
 func TestBlocks(t *testing.T) {
-	v := newVariation(mixed())
+	v := newVariation(mixed(), true)
 	if len(v.blocks) != 4 || !slices.Equal(v.blocks[0], []int{0, 1}) || !slices.Equal(v.twins[0], []int{1}) || v.twins[2] != nil {
 		t.Errorf("blocks %v, twins %v", v.blocks, v.twins)
 	}
@@ -85,7 +85,7 @@ func TestLikePlaces(t *testing.T) {
 // every pair of the two.
 func TestNeighbours(t *testing.T) {
 	s := &Space{Genes: []Gene{{Name: "size", Levels: 5, Ordered: true}, {Name: "pattern", Levels: 3}, {Name: "other", Levels: 2, Ordered: true}}}
-	v := newVariation(s)
+	v := newVariation(s, true)
 	var got [][]int
 	for _, m := range v.neighbours([]int{2, 0, 0}, nil) {
 		got = append(got, m.from([]int{2, 0, 0}))
@@ -141,5 +141,28 @@ func TestGeneratorsAreApart(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// By hand: values 1 3 2 5 4 6 rise above all before them at options 0, 1, 3 and 5.
+func TestChain(t *testing.T) {
+	g := Gene{Levels: 6, Ordered: true, Values: []float64{1, 3, 2, 5, 4, 6}}
+	v := newVariation(&Space{Genes: []Gene{g}}, true)
+	if !slices.Equal(v.chain[0], []int{0, 1, 3, 5}) {
+		t.Fatalf("chain %v", v.chain[0])
+	}
+	for _, c := range []struct{ from, way, steps, want int }{
+		{1, 1, 1, 3}, {1, 1, 2, 5}, {1, 1, 3, 5}, {2, 1, 1, 3}, {4, 1, 1, 5}, {5, 1, 1, 5}, {3, -1, 1, 1}, {4, -1, 1, 3}, {4, -1, 2, 1}, {1, -1, 2, 0}, {0, -1, 1, 0},
+	} {
+		if got := v.along(0, c.from, c.way, c.steps); got != c.want {
+			t.Errorf("%d steps of %d from %d: %d, want %d", c.steps, c.way, c.from, got, c.want)
+		}
+	}
+	g.Values = []float64{1, 2, 3, 4, 5, 6}
+	if c := chainOf(&g); c != nil {
+		t.Errorf("values that all rise have the chain %v", c)
+	}
+	if got := v.upwards(0, 2); !slices.Equal(got, []int{3, 5}) {
+		t.Errorf("upwards from 2: %v", got)
 	}
 }

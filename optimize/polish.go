@@ -243,9 +243,17 @@ func (v *variation) singles(p []int) []single {
 		if p[i] < g.Count()-1 {
 			add(p[i]+1, 1)
 		}
+		if v.chain[i] != nil {
+			if o := v.along(i, p[i], -1, 1); o < p[i]-1 {
+				add(o, -1)
+			}
+			if o := v.along(i, p[i], 1, 1); o > p[i]+1 {
+				add(o, 1)
+			}
+		}
 		if g.Family != nil {
 			for _, o := range likePlaces(g, p[i]) {
-				if o < p[i]-1 || o > p[i]+1 {
+				if !slices.ContainsFunc(out, func(s single) bool { return s.gene == int32(i) && s.option == int32(o) }) {
 					add(o, 0)
 				}
 			}
@@ -272,6 +280,9 @@ func (v *variation) neighbours(p []int, hints []float64) []move {
 	worth := make([]float64, 0, cap(out))
 	for _, s := range steps {
 		out, worth = append(out, move{s.gene, s.option, -1, 0}), append(worth, promise(s))
+	}
+	if !v.pairs {
+		return out
 	}
 	for a, s := range steps {
 		for _, t := range steps[a+1:] {

@@ -31,6 +31,7 @@ type Config struct {
 	NoPolish   bool // no local improvement around the front
 	NoHints    bool // local improvement in plain order
 	NoScreen   bool // local improvement evaluates in full what it looks at
+	NoPairs    bool // no paired steps, neither by operators nor in local improvement
 	NoChase    bool // no chase for what complies once it is mended
 	NoRestart  bool // never renew a population that stands still
 	NoAdapt    bool // operators at their first rates for ever

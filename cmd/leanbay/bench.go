@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -14,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leanbay/experiments/sizing"
+	"leanbay/experiments/speed"
 	"leanbay/experiments/suites"
 	"leanbay/plots/charts"
 	"leanbay/solver"
@@ -26,6 +28,8 @@ type benchSearchOptions struct {
 	functions   []string
 	sizing      int
 	problems    []string
+	sheds       []string
+	shedLimit   int
 	workers     int
 	ablation    bool
 	compare     bool
@@ -42,12 +46,16 @@ func newBenchSearch(s streams) *cobra.Command {
 		Short: "Measure the search on functions and trusses with known optima",
 		Long: "Measure the search: the hypervolume (reference point 1.1) that it reaches on ZDT1 to 4, ZDT6 and DTLZ2, in its\n" +
 			"population and in everything non-dominated that it found, beside that of the true front; and the evaluations that it\n" +
-			"needs to the published best of the discrete sizing problems that are shipped.",
-		Example: "  leanbay bench search\n  leanbay bench search --functions ZDT1,ZDT4 --evaluations 10000 --seeds 3 --sizing 0\n  leanbay bench search --functions none --ablation --compare",
+			"needs to the published best of the discrete sizing problems that are shipped. With --sheds also what it finds for shipped\n" +
+			"briefs within a number of evaluations, from the mended drawing: the lightest design that complies and the hypervolume of\n" +
+			"mass against utilisation.",
+		Example: "  leanbay bench search\n  leanbay bench search --functions none --sizing 0 --sheds barn,packhouse --seeds 3 --ablation\n  leanbay bench search --functions ZDT1,ZDT4 --evaluations 10000 --seeds 3 --sizing 0\n  leanbay bench search --functions none --ablation --compare",
 		Args:    cobra.NoArgs,
-		RunE:    func(cmd *cobra.Command, _ []string) error { return benchSearch(cmd.Context(), s.out, o) },
+		RunE:    func(cmd *cobra.Command, _ []string) error { return benchSearch(cmd.Context(), s, o) },
 	}
 	f := cmd.Flags()
+	f.StringSliceVar(&o.sheds, "sheds", nil, "shipped briefs to search: kit, packhouse, barn; default none")
+	f.IntVar(&o.shedLimit, "shed-evaluations", 1000, "evaluations of each search of a shed, all of which it uses")
 	f.IntSliceVar(&o.evaluations, "evaluations", []int{10_000, 25_000}, "note the hypervolume after so many evaluations, rising")
 	f.IntVar(&o.population, "population", 100, "size of the population on functions")
 	f.IntVar(&o.seeds, "seeds", 11, "number of seeds, from 1")
@@ -56,7 +64,7 @@ func newBenchSearch(s streams) *cobra.Command {
 	f.IntVar(&o.sizing, "sizing", 2000, "limit of designs analysed on the sizing problems; 0 leaves them out")
 	f.IntVar(&o.workers, "workers", 0, "goroutines that evaluate; 0 is one a processor; the figures are the same")
 	f.BoolVar(&o.ablation, "ablation", false, "repeat with one part of the search off at a time")
-	f.BoolVar(&o.compare, "compare", false, "repeat the sizing problems with eaopt's own single-objective model")
+	f.BoolVar(&o.compare, "compare", false, "repeat the sizing problems and the sheds with eaopt's own single-objective model")
 	f.BoolVar(&o.json, "json", false, "print the figures as JSON")
 	f.StringVar(&o.record, "record", "", "write the figures as tables into this Markdown file, with the options that gave them")
 	f.StringVar(&o.out, "out", "", "write a picture of the fronts found into this folder: fronts.png, fronts.svg")
@@ -67,16 +75,17 @@ func newBenchSearch(s streams) *cobra.Command {
 type benchSearchAnswer struct {
 	Functions []suites.SearchRow `json:"functions"`
 	Sizing    []sizing.Row       `json:"sizing"`
+	Sheds     []suites.ShedRow   `json:"sheds"`
 	Caution   string             `json:"caution"`
 }
 
 // benchSearch measures and prints.
-func benchSearch(ctx context.Context, out io.Writer, o benchSearchOptions) error {
+func benchSearch(ctx context.Context, s streams, o benchSearchOptions) error {
 	functions, err := o.chosen()
 	if err != nil {
 		return badInput(err)
 	}
-	a := benchSearchAnswer{Functions: []suites.SearchRow{}, Sizing: []sizing.Row{}, Caution: solver.Caution}
+	a := benchSearchAnswer{Functions: []suites.SearchRow{}, Sizing: []sizing.Row{}, Sheds: []suites.ShedRow{}, Caution: solver.Caution}
 	if len(functions) > 0 {
 		if a.Functions, err = o.measureFunctions(ctx, functions); err != nil {
 			return err
@@ -92,17 +101,22 @@ func benchSearch(ctx context.Context, out io.Writer, o benchSearchOptions) error
 			return err
 		}
 	}
+	if len(o.sheds) > 0 {
+		if a.Sheds, err = o.measureSheds(ctx, s.err); err != nil {
+			return err
+		}
+	}
 	if o.record != "" {
 		if err := os.WriteFile(o.record, []byte(o.markdown(a)), 0o644); err != nil {
 			return badInput(err)
 		}
 	}
 	if o.json {
-		e := json.NewEncoder(out)
+		e := json.NewEncoder(s.out)
 		e.SetIndent("", "  ")
 		return e.Encode(a)
 	}
-	return printBenchSearch(out, a)
+	return printBenchSearch(s.out, a)
 }
 
 // chosen checks the options and returns the functions asked for.
@@ -119,6 +133,14 @@ func (o benchSearchOptions) chosen() ([]suites.Function, error) {
 	}
 	if err := o.checkProblems(); err != nil {
 		return nil, err
+	}
+	for _, name := range o.sheds {
+		if !slices.Contains(speed.ExampleNames, name) {
+			return nil, fmt.Errorf("--sheds: there is no %q; choose from %v", name, speed.ExampleNames)
+		}
+	}
+	if len(o.sheds) > 0 && o.shedLimit < leastShed {
+		return nil, fmt.Errorf("--shed-evaluations %d: give at least %d", o.shedLimit, leastShed)
 	}
 	all := suites.Functions()
 	if len(o.functions) == 0 {
@@ -160,6 +182,36 @@ func (o benchSearchOptions) measureFunctions(ctx context.Context, functions []su
 		}
 	}
 	return out, nil
+}
+
+// leastShed is the least number of evaluations with which a search of a shed says anything; shedPopulation is that of
+// optimise.
+const (
+	leastShed      = 20
+	shedPopulation = 40
+)
+
+// measureSheds searches the sheds asked for, with one part off at a time where that was asked.
+func (o benchSearchOptions) measureSheds(ctx context.Context, progress io.Writer) ([]suites.ShedRow, error) {
+	b := suites.ShedBench{Briefs: o.sheds, Parts: suites.ShedParts(), Seeds: o.seeds, Evaluations: o.shedLimit, Population: shedPopulation, Workers: o.workers, Plain: o.compare}
+	if !o.ablation {
+		b.Parts = b.Parts[:1]
+	}
+	if b.Workers == 0 {
+		b.Workers = runtime.GOMAXPROCS(0)
+	}
+	b.Watch = func(brief, without string, seed int) {
+		fmt.Fprintf(progress, "%s, %s: seed %d\n", brief, shedMethod(without), seed)
+	}
+	return b.Run(ctx)
+}
+
+// shedMethod says what was searched with.
+func shedMethod(without string) string {
+	if without == "" {
+		return "whole search"
+	}
+	return "without " + without
 }
 
 // checkProblems refuses a name that no shipped problem has.
@@ -227,6 +279,27 @@ func printBenchSearch(out io.Writer, a benchSearchAnswer) error {
 		}
 		fmt.Fprintln(out)
 	}
+	if len(a.Sheds) > 0 {
+		fmt.Fprintln(out, "Sheds: lightest design that complies, evaluations up to it, hypervolume of mass against utilisation: least, median and greatest")
+		fmt.Fprintln(w, "brief\tmethod\tfound\tlightest kg\t\t\tafter\t\t\thypervolume\t\t\t")
+		for _, r := range a.Sheds {
+			l, n, v := r.Lightest, r.After, r.Volume
+			fmt.Fprintf(w, "%s\t%s\t%d of %d\t%.1f\t%.1f\t%.1f\t%.0f\t%.0f\t%.0f\t%.1f\t%.1f\t%.1f\t\n", r.Brief, shedRowMethod(r), r.Found, r.Seeds,
+				l.Least, l.Median, l.Greatest, n.Least, n.Median, n.Greatest, v.Least, v.Median, v.Greatest)
+		}
+		if err := w.Flush(); err != nil {
+			return err
+		}
+		fmt.Fprintln(out)
+	}
 	_, err := fmt.Fprintln(out, a.Caution)
 	return err
+}
+
+// shedRowMethod names the method of a row.
+func shedRowMethod(r suites.ShedRow) string {
+	if r.Method != "" {
+		return r.Method
+	}
+	return shedMethod(r.Without)
 }

@@ -20,6 +20,7 @@ func (o benchSearchOptions) command() string {
 	add(true, "--evaluations %s", strings.Trim(strings.ReplaceAll(fmt.Sprint(o.evaluations), " ", ","), "[]"))
 	add(true, "--population %d --seeds %d --sizing %d", o.population, o.seeds, o.sizing)
 	add(len(o.problems) > 0, "--problems %s", strings.Join(o.problems, ","))
+	add(len(o.sheds) > 0, "--sheds %s --shed-evaluations %d", strings.Join(o.sheds, ","), o.shedLimit)
 	add(o.ablation, "--ablation")
 	add(o.compare, "--compare")
 	return strings.Join(append(words, "--record "+o.record), " ")
@@ -45,6 +46,15 @@ func (o benchSearchOptions) markdown(a benchSearchAnswer) string {
 			m, e := suites.SpreadOf(mass), suites.SpreadOf(to)
 			fmt.Fprintf(&b, "| %s | %s | %.2f | %d | %d of %d | %s | %s | %s | %.0f | %.0f | %.0f |\n",
 				r.Problem, r.Method, r.Published, r.Limit, r.Hits(), len(r.Runs), massText(m.Least), massText(m.Median), massText(m.Greatest), e.Least, e.Median, e.Greatest)
+		}
+	}
+	if len(a.Sheds) > 0 {
+		b.WriteString("\n## Sheds\n\nLightest design that complies (kg), evaluations up to it, and hypervolume of the front (kg times utilisation) up to the\nreference: least, median and greatest over the seeds that found one. Every search uses all its evaluations.\n\n")
+		b.WriteString("| brief | search | found | lightest | | | after | | | hypervolume | | | reference |\n|---|---|---|---|---|---|---|---|---|---|---|---|---|\n")
+		for _, r := range a.Sheds {
+			l, n, v := r.Lightest, r.After, r.Volume
+			fmt.Fprintf(&b, "| %s | %s | %d of %d | %.1f | %.1f | %.1f | %.0f | %.0f | %.0f | %.1f | %.1f | %.1f | %.0f kg, %.2f |\n", r.Brief, shedRowMethod(r), r.Found, r.Seeds,
+				l.Least, l.Median, l.Greatest, n.Least, n.Median, n.Greatest, v.Least, v.Median, v.Greatest, r.Reference[0], r.Reference[1])
 		}
 	}
 	fmt.Fprintf(&b, "\n%s\n", a.Caution)

@@ -413,10 +413,12 @@ func (a *adviser) weight(point []int) float64 {
 	return shed.TotalWeight(a.p.Departures(d))
 }
 
-// mass is the mass of a point (kg); it needs no analysis.
-func (a *adviser) mass(point []int) float64 {
-	d, _ := a.p.Decode(point)
-	return a.p.Shed.Build(d).Mass(a.p.setupOf(d).secondaries.Sections).Total
+func (a *adviser) mass(point []int) float64 { return a.p.Mass(point) }
+
+// Mass is the mass of a point's design (kg), but for round-off what its assessment has. It needs no analysis.
+func (p *Problem) Mass(point []int) float64 {
+	d, _ := p.Decode(point)
+	return p.outline(d).Mass.Total
 }
 
 // saving is one decision changed, and what that saves.
