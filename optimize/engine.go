@@ -125,7 +125,7 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 	}
 	e := &engine{
 		ctx: ctx, problem: p, space: space, cfg: cfg, recorders: recorders, now: time.Now,
-		vary: newVariation(space, !cfg.NoPairs), pool: newPool(p, cfg.Workers), seen: map[string]Variant{},
+		vary: newVariation(space).without(cfg), pool: newPool(p, cfg.Workers), seen: map[string]Variant{},
 		archive: NewArchive(cfg.Stones), muster: newMuster(cfg.Islands), progress: newProgress(objectives),
 		polish: newPolisher(), screened: keySet{}, members: make([][]Variant, cfg.Islands),
 	}
@@ -139,7 +139,7 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 		e.forecaster, e.places = f, places(space)
 	}
 	e.litters = 1
-	if len(e.vary.fine) > 0 {
+	if len(e.vary.fine) > 0 && !cfg.NoLitters {
 		e.litters = fineLitters
 	}
 	if len(objectives) > 2 {

@@ -25,13 +25,13 @@ type variation struct {
 	chain  [][]int // by gene: the options that no earlier one equals in value, in order; nil where that is all of them
 	kin    [][]int // by gene: the others of its kin
 	kindly []int   // genes that have any
-	pairs  bool    // steps may come in pairs
+	single bool    // local improvement takes no steps in pairs
 	cross  []operator
 	mutate []operator
 }
 
-func newVariation(s *Space, pairs bool) *variation {
-	v := &variation{space: s, pairs: pairs}
+func newVariation(s *Space) *variation {
+	v := &variation{space: s}
 	for i := range s.Genes {
 		g := &s.Genes[i]
 		switch {
@@ -57,10 +57,7 @@ func newVariation(s *Space, pairs bool) *variation {
 		v.mutate = append(v.mutate, operator{name: "drift", apply: mutateDrift})
 	}
 	if len(v.steps) > 0 {
-		v.mutate = append(v.mutate, operator{name: "step", apply: mutateStep})
-	}
-	if len(v.steps) > 0 && pairs {
-		v.mutate = append(v.mutate, operator{name: "pair", apply: mutatePair})
+		v.mutate = append(v.mutate, operator{name: "step", apply: mutateStep}, operator{name: "pair", apply: mutatePair})
 	}
 	if slices.ContainsFunc(s.Genes, func(g Gene) bool { return g.Family != nil }) {
 		v.mutate = append(v.mutate, operator{name: "family", apply: mutateFamily})
@@ -73,6 +70,17 @@ func newVariation(s *Space, pairs bool) *variation {
 	}
 	if slices.ContainsFunc(v.twins, func(t []int) bool { return len(t) > 0 }) {
 		v.mutate = append(v.mutate, operator{name: "mirror", apply: mutateMirror})
+	}
+	return v
+}
+
+// without takes out what a configuration switches off.
+func (v *variation) without(c Config) *variation {
+	if v.single = c.NoPairs; c.NoPairs {
+		v.mutate = slices.DeleteFunc(v.mutate, func(o operator) bool { return o.name == "pair" })
+	}
+	if c.NoDifference {
+		v.cross = slices.DeleteFunc(v.cross, func(o operator) bool { return o.name == "differential" })
 	}
 	return v
 }

@@ -22,7 +22,7 @@ func mixed() *Space {
 // something within some tries.
 func TestOperatorsStayInTheSpace(t *testing.T) {
 	s := mixed()
-	v := newVariation(s, true)
+	v := newVariation(s)
 	names := map[string]bool{}
 	for _, o := range append(slices.Clone(v.cross), v.mutate...) {
 		changed := false
@@ -59,7 +59,7 @@ func TestOperatorsStayInTheSpace(t *testing.T) {
 
 // By hand: blocks 1 and 2 are twins; each lone gene is a block of its own and nobody's twin.
 func TestBlocks(t *testing.T) {
-	v := newVariation(mixed(), true)
+	v := newVariation(mixed())
 	if len(v.blocks) != 4 || !slices.Equal(v.blocks[0], []int{0, 1}) || !slices.Equal(v.twins[0], []int{1}) || v.twins[2] != nil {
 		t.Errorf("blocks %v, twins %v", v.blocks, v.twins)
 	}
@@ -85,7 +85,7 @@ func TestLikePlaces(t *testing.T) {
 // every pair of the two.
 func TestNeighbours(t *testing.T) {
 	s := &Space{Genes: []Gene{{Name: "size", Levels: 5, Ordered: true}, {Name: "pattern", Levels: 3}, {Name: "other", Levels: 2, Ordered: true}}}
-	v := newVariation(s, true)
+	v := newVariation(s)
 	var got [][]int
 	for _, m := range v.neighbours([]int{2, 0, 0}, nil) {
 		got = append(got, m.from([]int{2, 0, 0}))
@@ -147,7 +147,7 @@ func TestGeneratorsAreApart(t *testing.T) {
 // By hand: values 1 3 2 5 4 6 rise above all before them at options 0, 1, 3 and 5.
 func TestChain(t *testing.T) {
 	g := Gene{Levels: 6, Ordered: true, Values: []float64{1, 3, 2, 5, 4, 6}}
-	v := newVariation(&Space{Genes: []Gene{g}}, true)
+	v := newVariation(&Space{Genes: []Gene{g}})
 	if !slices.Equal(v.chain[0], []int{0, 1, 3, 5}) {
 		t.Fatalf("chain %v", v.chain[0])
 	}

@@ -281,7 +281,7 @@ func (v *variation) neighbours(p []int, hints []float64) []move {
 	for _, s := range steps {
 		out, worth = append(out, move{s.gene, s.option, -1, 0}), append(worth, promise(s))
 	}
-	if !v.pairs {
+	if v.single {
 		return out
 	}
 	for a, s := range steps {

@@ -27,16 +27,18 @@ type Config struct {
 	Resume *Checkpoint
 
 	// Parts that can be switched off, to measure what each contributes. Off is false.
-	NoBounds   bool // evaluate also what is proven to be dominated
-	NoPolish   bool // no local improvement around the front
-	NoHints    bool // local improvement in plain order
-	NoScreen   bool // local improvement evaluates in full what it looks at
-	NoPairs    bool // no paired steps, neither by operators nor in local improvement
-	NoChase    bool // no chase for what complies once it is mended
-	NoRestart  bool // never renew a population that stands still
-	NoAdapt    bool // operators at their first rates for ever
-	NoGuess    bool // no model of what was evaluated
-	NoForecast bool // no scouts: forecasts are not used
+	NoBounds     bool // evaluate also what is proven to be dominated
+	NoPolish     bool // no local improvement around the front
+	NoHints      bool // local improvement in plain order
+	NoScreen     bool // local improvement evaluates in full what it looks at
+	NoPairs      bool // no paired steps, neither by operators nor in local improvement
+	NoLitters    bool // one selection a generation for real genes
+	NoDifference bool // no differential steps of real genes
+	NoChase      bool // no chase for what complies once it is mended
+	NoRestart    bool // never renew a population that stands still
+	NoAdapt      bool // operators at their first rates for ever
+	NoGuess      bool // no model of what was evaluated
+	NoForecast   bool // no scouts: forecasts are not used
 	// Audit evaluates every variant that a bound leaves out or that local improvement leaves half way, outside the counts, and
 	// fails the run if one would have entered the front. It is for tests of a Bounder and of a Screener.
 	Audit bool

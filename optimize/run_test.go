@@ -342,7 +342,7 @@ func TestThreeObjectives(t *testing.T) {
 func TestSettledMeansNoNeighbourImproves(t *testing.T) {
 	p := newToy(5, 9)
 	res := run(t, p, Config{Seed: 4, Population: 20, Stop: Stop{Generations: 30}})
-	v := newVariation(p.Space(), true)
+	v := newVariation(p.Space())
 	settled := 0
 	for _, m := range res.Front {
 		if !m.Settled {

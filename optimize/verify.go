@@ -14,7 +14,7 @@ func Verify(ctx context.Context, p Problem, seed uint64, n int) error {
 	if err := space.Validate(); err != nil {
 		return err
 	}
-	v, names := newVariation(space, true), map[string][]int{}
+	v, names := newVariation(space), map[string][]int{}
 	first, second := p.NewEvaluator(), p.NewEvaluator()
 	for i := range n {
 		rng := generator(seed, 0, 0, i)

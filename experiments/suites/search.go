@@ -58,6 +58,9 @@ type Part struct {
 func Parts() []Part {
 	return []Part{
 		{Name: "whole search"},
+		{"one selection a generation", func(c *optimize.Config) { c.NoLitters = true }},
+		{"no differential steps", func(c *optimize.Config) { c.NoDifference = true }},
+		{"neither of these", func(c *optimize.Config) { c.NoLitters, c.NoDifference = true, true }},
 		{"no renewal", func(c *optimize.Config) { c.NoRestart = true }},
 		{"operators at fixed rates", func(c *optimize.Config) { c.NoAdapt = true }},
 		{"two islands of half the size", func(c *optimize.Config) { c.Islands, c.Population = 2, c.Population/2 }},
