@@ -7,13 +7,14 @@ import (
 	"strings"
 )
 
-// Measures of progress. A growth of the hypervolume below growth, as a share of it, counts as none; an island is renewed
-// after patience generations in which the front filled no new box; after idleLimit generations without a new variant
-// the space is taken as exhausted.
+// Measures of progress. A growth of the hypervolume below growth, as a share of it, counts as none, and so does that of a
+// single objective below growthOfOne; an island is renewed after patience generations in which the front filled no new box;
+// after idleLimit generations without a new variant the space is taken as exhausted.
 const (
-	growth    = 1e-5
-	patience  = 15
-	idleLimit = 5
+	growth      = 1e-4
+	growthOfOne = 1e-5
+	patience    = 15
+	idleLimit   = 5
 )
 
 // progress measures the front. It decides nothing about variants: boxes and volumes only say whether the run still moves.
@@ -47,8 +48,11 @@ func (p *progress) look(e *engine) {
 		p.Mark = math.Inf(-1)
 		p.Since = 0
 	}
-	value := p.value(front)
-	if p.Mark == math.Inf(-1) || value-p.Mark > growth*math.Abs(p.Mark) {
+	value, least := p.value(front), growth
+	if len(p.objectives) == 1 {
+		least = growthOfOne
+	}
+	if p.Mark == math.Inf(-1) || value-p.Mark > least*math.Abs(p.Mark) {
 		p.Mark, p.Since = value, 0
 	}
 	p.fill(front)

@@ -57,7 +57,7 @@ func newOptimise(s streams) *cobra.Command {
 	f.IntVar(&o.settings.Generations, "generations", 60, "most generations")
 	f.IntVar(&o.settings.Population, "population", 40, "variants in each of two populations")
 	f.IntVar(&o.settings.Evaluations, "evaluations", 0, "most distinct variants evaluated; 0 is no limit")
-	f.IntVar(&o.settings.Stagnation, "stagnation", 15, "generations without progress after which a settled search ends; 0 never")
+	f.IntVar(&o.settings.Stagnation, "stagnation", 10, "generations without progress after which a settled search ends; 0 never")
 	f.IntVar(&o.settings.Strengthen, "strengthen", shedspace.MendFirst, "designs judged first, in mending the drawing step by step, for the search to start from; part of --evaluations (at most half of them, unless given); 0 starts from the drawing")
 	f.Float64Var(&o.settings.Closing, "closing", 0.2, "share of the search's work that may be spent, after it has stopped by generations or stagnation, on looking around the front until it is locally optimal, the named points first; 0 is none. It comes on top of --time")
 	f.IntVar(&o.settings.Workers, "workers", 0, "parallel evaluations; 0 is one per processor (it never changes the result)")

@@ -156,7 +156,7 @@ func (b Bench) search(ctx context.Context, name string, a *Answer) error {
 		return err
 	}
 	cfg := optimize.Config{Seed: r.Seed, Population: 40, Stones: 1, Start: append(mended, p.Start()...)}
-	cfg.Stop.Generations, cfg.Stop.Stagnation = 60, 15
+	cfg.Stop.Generations, cfg.Stop.Stagnation = 60, 10
 	res, err := optimize.Run(ctx, p, cfg, times)
 	if err != nil {
 		return err
