@@ -17,30 +17,32 @@ import (
 // judge analyses and checks designs; each worker has its own. What it keeps between designs is storage and symbolic
 // factors, never numbers: an assessment is a pure function of the design.
 type judge struct {
-	p        *Problem
-	whole    compiled
-	alone    compiled
-	sprung   compiled // the whole shed with the springs that bases have in service
-	part     compiled // a piece of a shed that designs share
-	caps     map[shed.Steel]*as4100.Capacity
-	check    as4100.Checker
-	curve    solver.Diagram
-	bows     []frame.Bow
-	along    []solver.Moment
-	room     planeRoom // storage of inner frames and of cases, in the search
-	cases    shed.LoadRoom
-	checkers []*as4100.Checker // of the members whose combinations are screened
-	enclosed []enclosure
-	suspects []suspect
-	asked    []bool // groups of which a member was checked
-	res      []frame.Result
-	combos   []solver.Combination
-	joints   *joints.Collector // of a full assessment; nil in the search
-	seats    []joints.Seat     // where forces press on webs in the design in hand
-	set      *setup            // of the design in hand
-	brief    bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
-	quick    bool              // analyse quickly, within quickShare of the careful answer
-	laps     *laps             // a stopwatch; nil but for Profile
+	p          *Problem
+	whole      compiled
+	alone      compiled
+	sprung     compiled // the whole shed with the springs that bases have in service
+	part       compiled // a piece of a shed that designs share
+	caps       map[shed.Steel]*as4100.Capacity
+	check      as4100.Checker
+	curve      solver.Diagram
+	bows       []frame.Bow
+	doubts     []doubt
+	limitNames limitNames
+	along      []solver.Moment
+	room       planeRoom // storage of inner frames and of cases, in the search
+	cases      shed.LoadRoom
+	checkers   []*as4100.Checker // of the members whose combinations are screened
+	enclosed   []enclosure
+	suspects   []suspect
+	asked      []bool // groups of which a member was checked
+	res        []frame.Result
+	combos     []solver.Combination
+	joints     *joints.Collector // of a full assessment; nil in the search
+	seats      []joints.Seat     // where forces press on webs in the design in hand
+	set        *setup            // of the design in hand
+	brief      bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
+	quick      bool              // analyse quickly, within quickShare of the careful answer
+	laps       *laps             // a stopwatch; nil but for Profile
 }
 
 // compiled is a workspace for structures that come one after the other, with the topologies used lately: the search goes to and fro
@@ -54,7 +56,7 @@ type compiled struct {
 const keptTopologies = 12
 
 func newJudge(p *Problem) *judge {
-	return &judge{p: p, caps: map[shed.Steel]*as4100.Capacity{}}
+	return &judge{p: p, caps: map[shed.Steel]*as4100.Capacity{}, limitNames: namesOf(&p.Brief.Limits)}
 }
 
 // load makes c ready for a structure, compiling it if its topology is new. Answers of the one before are no longer good.

@@ -1,6 +1,7 @@
 package shedspace
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -35,13 +36,14 @@ func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
 // serviceLimits compares the movements under those of the analysed combinations that are of service with the brief's limits.
 func (j *judge) serviceLimits(m *shed.Model, a *Assessment) {
 	j.floorTest(m, a)
-	slip := rodSlip(m, float64(j.p.Brief.Actions.RodSlack))
+	v := movements{j: j, m: m, a: a, limits: &j.p.Brief.Limits, slip: rodSlip(m, float64(j.p.Brief.Actions.RodSlack))}
+	j.doubts = j.doubts[:0]
 	for k := range j.combos {
 		if j.combos[k].State != solver.Service {
 			continue
 		}
 		kinds := kindsIn(&m.Structure, &j.combos[k])
-		v := &movements{j: j, m: m, a: a, k: k, u: j.res[k].U, limits: &j.p.Brief.Limits, slip: slip}
+		v.under(k)
 		if kinds.wind {
 			v.sway()
 			v.adjacent()
@@ -49,6 +51,13 @@ func (j *judge) serviceLimits(m *shed.Model, a *Assessment) {
 		}
 		v.rafters(kinds)
 		v.floors(kinds)
+	}
+	slices.SortStableFunc(j.doubts, func(x, y doubt) int { return cmp.Compare(y.most, x.most) })
+	for i := range j.doubts {
+		if d := &j.doubts[i]; d.most > v.entry(d.limit).Utilisation {
+			v.under(d.combination)
+			v.settle(d)
+		}
 	}
 }
 
@@ -83,64 +92,94 @@ type movements struct {
 	slip   [4]float64 // m, along each long wall and gable before its rods are taut
 }
 
-// beyond says whether member i, measured from a line that is c0 and c1 away at its ends (m), may lie farther off than least (m)
-// somewhere. In a hurry a bound decides; else it may always.
-func (v *movements) beyond(i int, c0, c1, least float64) bool {
+// under takes combination k in hand.
+func (v *movements) under(k int) { v.k, v.u = k, v.j.res[k].U }
+
+// doubt is a curve that may be the worst of its limit: a member's bow or, without a member, the drop of a frame's rafters.
+type doubt struct {
+	limit         string
+	combination   int
+	member, frame int     // one of them is -1
+	allowed       float64 // m
+	most          float64 // a bound of the utilisation
+}
+
+// consider settles a doubt, in a hurry not before all are known, the worst first: few curves are then drawn. The limit takes its
+// place in the list either way.
+func (v *movements) consider(d doubt) {
 	if !v.j.quick {
-		return true
+		v.settle(&d)
+		return
 	}
+	v.entry(d.limit)
+	if d.member >= 0 {
+		d.most = v.farthest(d.member, 0, 0)
+	} else {
+		d.most = v.farthestRafter(d.frame)
+	}
+	d.most /= d.allowed
+	v.j.doubts = append(v.j.doubts, d)
+}
+
+// settle draws the curves of a doubt.
+func (v *movements) settle(d *doubt) {
+	if d.member < 0 {
+		if r := v.note(d.limit, v.rafterDrop(d.frame), d.allowed); r != nil {
+			r.Where = fmt.Sprintf("frame %d", d.frame+1)
+		}
+		return
+	}
+	v.j.res[v.k].Diagram(d.member, &v.j.curve)
+	bow, _, _, _ := v.j.curve.MaxChordDeflection()
+	if r := v.note(d.limit, bow, d.allowed); r != nil {
+		r.Where = v.m.Structure.Members[d.member].ID
+	}
+}
+
+// farthest bounds how far member i lies anywhere from a line that is c0 and c1 away from the member's chord at its ends (m); infinite
+// where no bound is known.
+func (v *movements) farthest(i int, c0, c1 float64) float64 {
 	list := v.j.res[v.k].Bows(i, v.j.bows[:0])
 	v.j.bows = list
-	length := v.m.Structure.Members[i].Length
+	if len(list) == 0 {
+		return math.Inf(1)
+	}
+	length, most := v.m.Structure.Members[i].Length, 0.0
 	for k := range list {
 		b := &list[k]
 		t := b.X / length
-		if math.Abs((1-t)*c0+t*c1+b.Y)+b.Off > least {
-			return true
-		}
+		most = math.Max(most, math.Abs((1-t)*c0+t*c1+b.Y)+b.Off)
 	}
-	return len(list) == 0
+	return most
 }
 
-// known is the utilisation that a limit has already; below zero if nothing was noted.
-func (v *movements) known(limit string) float64 {
+// entry is a limit's place in the list; below zero is the utilisation of one that nothing was noted for.
+func (v *movements) entry(limit string) *ServiceResult {
 	for i := range v.a.Service {
 		if v.a.Service[i].Limit == limit {
-			return v.a.Service[i].Utilisation
+			return &v.a.Service[i]
 		}
 	}
-	return -1
+	v.a.Service = append(v.a.Service, ServiceResult{Limit: limit, Utilisation: -1})
+	return &v.a.Service[len(v.a.Service)-1]
 }
 
-// bow is the greatest distance of member i from the straight line between its ends (m), and false if it is no worse than the
-// utilisation that the limit has already.
-func (v *movements) bow(i int, limit string, allowed float64) (bow float64, worse bool) {
-	if !v.beyond(i, 0, 0, v.known(limit)*allowed) {
-		return 0, false
+// note keeps the worst of each limit; what it returns wants to be told where it is, nil if it is not the worst.
+func (v *movements) note(limit string, value, allowed float64) *ServiceResult {
+	r := v.entry(limit)
+	u := math.Abs(value) / allowed
+	if u <= r.Utilisation {
+		return nil
 	}
-	v.j.res[v.k].Diagram(i, &v.j.curve)
-	bow, _, _, _ = v.j.curve.MaxChordDeflection()
-	return bow, true
-}
-
-// note keeps the worst of each limit.
-func (v *movements) note(limit, where string, value, allowed float64) {
-	r := ServiceResult{limit, where, v.j.combos[v.k].ID, value, allowed, math.Abs(value) / allowed}
-	for i := range v.a.Service {
-		if v.a.Service[i].Limit == limit {
-			if r.Utilisation > v.a.Service[i].Utilisation {
-				v.a.Service[i] = r
-			}
-			return
-		}
-	}
-	v.a.Service = append(v.a.Service, r)
+	*r = ServiceResult{Limit: limit, Combination: v.j.combos[v.k].ID, Value: value, Allowed: allowed, Utilisation: u}
+	return r
 }
 
 func (v *movements) at(node int, d solver.DOF) float64 { return v.u[6*node+int(d)] }
 
 // sway compares each eaves' movement, across and along the building, with its height.
 func (v *movements) sway() {
+	names, ratio := &v.j.limitNames, float64(v.limits.EavesSway)
 	for f, pair := range v.m.Eaves {
 		across := 0.0
 		switch f {
@@ -150,10 +189,13 @@ func (v *movements) sway() {
 			across = v.slip[3]
 		}
 		for side, n := range pair {
-			h := v.m.Structure.Nodes[n].Pos.Z
-			name := v.m.Structure.Nodes[n].Name
-			v.note(fmt.Sprintf("eaves sway across, H/%g", float64(v.limits.EavesSway)), name, further(v.at(n, solver.UY), across), h/float64(v.limits.EavesSway))
-			v.note(fmt.Sprintf("eaves sway along, H/%g", float64(v.limits.EavesSway)), name, further(v.at(n, solver.UX), v.slip[side]), h/float64(v.limits.EavesSway))
+			node := &v.m.Structure.Nodes[n]
+			if r := v.note(names.across, further(v.at(n, solver.UY), across), node.Pos.Z/ratio); r != nil {
+				r.Where = node.Name
+			}
+			if r := v.note(names.along, further(v.at(n, solver.UX), v.slip[side]), node.Pos.Z/ratio); r != nil {
+				r.Where = node.Name
+			}
 		}
 	}
 }
@@ -167,68 +209,85 @@ func (v *movements) adjacent() {
 	for f := 0; f+1 < len(s.Frames); f++ {
 		for side := range 2 {
 			d := v.at(v.m.Eaves[f+1][side], solver.UY) - v.at(v.m.Eaves[f][side], solver.UY)
-			v.note(fmt.Sprintf("adjacent frames, bay/%g", float64(v.limits.AdjacentFrames)), fmt.Sprintf("bay %d, column line %c", f+1, 'A'+side),
-				d, (s.Frames[f+1]-s.Frames[f])/float64(v.limits.AdjacentFrames))
+			if r := v.note(v.j.limitNames.adjacent, d, (s.Frames[f+1]-s.Frames[f])/float64(v.limits.AdjacentFrames)); r != nil {
+				r.Where = fmt.Sprintf("bay %d, column line %c", f+1, 'A'+side)
+			}
 		}
 	}
 }
 
 // mullions compares each mullion's bow with its height.
 func (v *movements) mullions() {
-	limit := fmt.Sprintf("mullion, height/%g", float64(v.limits.MullionWind))
 	for _, gable := range v.m.Mullions {
 		for _, i := range gable {
-			mem := &v.m.Structure.Members[i]
-			allowed := mem.Length / float64(v.limits.MullionWind)
-			if bow, worse := v.bow(i, limit, allowed); worse {
-				v.note(limit, mem.ID, bow, allowed)
-			}
+			v.consider(doubt{limit: v.j.limitNames.mullion, combination: v.k, member: i, frame: -1, allowed: v.m.Structure.Members[i].Length / float64(v.limits.MullionWind)})
 		}
 	}
 }
 
 // rafters compares each rafter line's drop between its supports with the span: permanent action alone, imposed action
-// alone, and wind. The drop is that of the rafter's nodes and of the pieces between them, less the mean of its supports.
+// alone, and wind. The drop is that of the rafter's nodes and of the pieces between them, less the mean of its supports, and the span
+// the longest between columns and props.
 func (v *movements) rafters(kinds actionKinds) {
 	var limit brief.Ratio
 	var name string
 	switch {
 	case kinds.wind:
-		limit, name = v.limits.RafterWind, "rafter, service wind, span/%g"
+		limit, name = v.limits.RafterWind, v.j.limitNames.rafterWind
 	case kinds.roof && !kinds.permanent:
-		limit, name = v.limits.RafterImposed, "rafter, imposed, span/%g"
+		limit, name = v.limits.RafterImposed, v.j.limitNames.rafterImposed
 	case kinds.permanent && !kinds.roof && !kinds.floor:
-		limit, name = v.limits.RafterPermanent, "rafter, permanent, span/%g"
+		limit, name = v.limits.RafterPermanent, v.j.limitNames.rafterPermanent
 	default:
 		return
 	}
-	name = fmt.Sprintf(name, float64(limit))
 	for f := range v.m.Rafters {
-		allowed := slices.Max(rafterSpans(v.m, f)) / float64(limit)
-		v.note(name, fmt.Sprintf("frame %d", f+1), v.rafterDrop(f, v.known(name)*allowed), allowed)
+		v.consider(doubt{limit: name, combination: v.k, member: -1, frame: f, allowed: slices.Max(rafterSpans(v.m, f)) / float64(limit)})
 	}
 }
 
-// rafterDrop is the greatest vertical movement of frame f's rafters relative to the eaves (m). Curves that move no farther than
-// least (m) are left out: the answer is then no more than that.
-func (v *movements) rafterDrop(f int, least float64) (drop float64) {
-	base := (v.at(v.m.Eaves[f][0], solver.UZ) + v.at(v.m.Eaves[f][1], solver.UZ)) / 2
+// eavesLevel is how far the eaves of frame f rose, on average (m).
+func (v *movements) eavesLevel(f int) float64 {
+	return (v.at(v.m.Eaves[f][0], solver.UZ) + v.at(v.m.Eaves[f][1], solver.UZ)) / 2
+}
+
+// rafterDrop is the greatest vertical movement of frame f's rafters relative to the eaves (m).
+func (v *movements) rafterDrop(f int) (drop float64) {
+	base := v.eavesLevel(f)
 	for _, r := range v.m.Rafters[f] {
-		for _, e := range v.m.Structure.Members[r].Elements {
-			el := &v.m.Structure.Elements[e]
-			for _, n := range [2]int{el.I, el.J} {
-				if d := v.at(n, solver.UZ) - base; math.Abs(d) > math.Abs(drop) {
-					drop = d
-				}
-			}
+		if d := v.nodeDrop(r, base); math.Abs(d) > math.Abs(drop) {
+			drop = d
 		}
-		if !v.beyond(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base, math.Max(least, math.Abs(drop))) {
+		if v.j.quick && v.farthest(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base) <= math.Abs(drop) {
 			continue
 		}
 		v.j.res[v.k].Diagram(r, &v.j.curve)
 		bow, x, _, _ := v.j.curve.MaxChordDeflection()
 		if d := v.chordDrop(r, x) + bow - base; math.Abs(d) > math.Abs(drop) {
 			drop = d
+		}
+	}
+	return drop
+}
+
+// farthestRafter bounds rafterDrop's magnitude.
+func (v *movements) farthestRafter(f int) float64 {
+	base, most := v.eavesLevel(f), 0.0
+	for _, r := range v.m.Rafters[f] {
+		most = math.Max(most, math.Abs(v.nodeDrop(r, base)))
+		most = math.Max(most, v.farthest(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base))
+	}
+	return most
+}
+
+// nodeDrop is the greatest vertical movement of member r's nodes from base (m).
+func (v *movements) nodeDrop(r int, base float64) (drop float64) {
+	for _, e := range v.m.Structure.Members[r].Elements {
+		el := &v.m.Structure.Elements[e]
+		for _, n := range [2]int{el.I, el.J} {
+			if d := v.at(n, solver.UZ) - base; math.Abs(d) > math.Abs(drop) {
+				drop = d
+			}
 		}
 	}
 	return drop
@@ -248,16 +307,27 @@ func (v *movements) floors(kinds actionKinds) {
 	if !kinds.floor || kinds.wind {
 		return
 	}
-	limit, name := v.limits.FloorTotal, "floor beam, total, span/%g"
+	limit, name := v.limits.FloorTotal, v.j.limitNames.floorTotal
 	if !kinds.permanent {
-		limit, name = v.limits.FloorImposed, "floor beam, imposed, span/%g"
+		limit, name = v.limits.FloorImposed, v.j.limitNames.floorImposed
 	}
-	name = fmt.Sprintf(name, float64(limit))
 	for _, i := range v.m.BeamMembers() {
-		mem := &v.m.Structure.Members[i]
-		allowed := mem.Length / float64(limit)
-		if bow, worse := v.bow(i, name, allowed); worse {
-			v.note(name, mem.ID, bow, allowed)
-		}
+		v.consider(doubt{limit: name, combination: v.k, member: i, frame: -1, allowed: v.m.Structure.Members[i].Length / float64(limit)})
+	}
+}
+
+// limitNames are the names of the service limits on movements, with the brief's ratios.
+type limitNames struct {
+	across, along, adjacent, mullion           string
+	rafterWind, rafterImposed, rafterPermanent string
+	floorTotal, floorImposed                   string
+}
+
+func namesOf(l *brief.Limits) limitNames {
+	name := func(format string, r brief.Ratio) string { return fmt.Sprintf(format, float64(r)) }
+	return limitNames{
+		name("eaves sway across, H/%g", l.EavesSway), name("eaves sway along, H/%g", l.EavesSway), name("adjacent frames, bay/%g", l.AdjacentFrames),
+		name("mullion, height/%g", l.MullionWind), name("rafter, service wind, span/%g", l.RafterWind), name("rafter, imposed, span/%g", l.RafterImposed),
+		name("rafter, permanent, span/%g", l.RafterPermanent), name("floor beam, total, span/%g", l.FloorTotal), name("floor beam, imposed, span/%g", l.FloorImposed),
 	}
 }

@@ -9,12 +9,14 @@ import (
 // BoundAlong is Bound where the moments about x are known along the member, but for what they leave open: lateral buckling is then
 // bounded segment by segment, each with its own moments and their shape. Without moments it is Bound.
 func (c *Checker) BoundAlong(x Maxima, along []solver.Moment) float64 {
-	if c.angle() { // its axes are turned
-		along = nil
+	if len(along) == 0 || c.angle() { // an angle's axes are turned
+		return c.Bound(x)
 	}
-	c.run.along = along
+	r := &c.run
+	r.c, r.along = c, along
+	r.lateral = r.lateralAlong()
 	u := c.Bound(x)
-	c.run.along = nil
+	r.along = nil
 	return u
 }
 
@@ -30,8 +32,8 @@ func (r *run) lateralAlong() float64 {
 	return worst
 }
 
-// segmentAlong bounds one segment. Its Mbx is am Mb, at most Msx, with am = 1.7 mx/q held between 1.0 and 2.5, mx the greatest moment
-// and q the root of squares at the quarter points: mx/Mbx grows with both.
+// segmentAlong bounds one segment. Its Mbx is am Mb, at most Msx, with am = 1.7 mx/√q held between 1.0 and 2.5, mx the greatest moment
+// and √q the root of squares at the quarter points: mx/Mbx grows with both.
 func (r *run) segmentAlong(s *Segment, flange int) float64 {
 	first := 0
 	mx := math.Max(r.bentAt(s.From, flange, &first), 0)
@@ -53,9 +55,10 @@ func (r *run) segmentAlong(s *Segment, flange int) float64 {
 		x := s.From + float64(part)/4*(s.To-s.From)
 		k := first
 		either := r.bentAt(x, 0, &first)
-		q = math.Hypot(q, math.Max(either, r.bentAt(x, 1, &k)))
+		m := math.Max(either, r.bentAt(x, 1, &k))
+		q += m * m
 	}
-	shaped := math.Max(mx/alphaMMost, math.Min(mx/alphaMLeast, q/1.7))
+	shaped := math.Max(mx/alphaMMost, math.Min(mx/alphaMLeast, math.Sqrt(q)/1.7))
 	return math.Max(shaped/(phi*s.Mb), mx/(phi*r.c.Cap.Msx))
 }
 

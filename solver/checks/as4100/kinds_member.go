@@ -75,8 +75,8 @@ func boundOutOfPlane(r *run) float64 {
 // lateralShare bounds Mx*/(phi Mbx) over the segments.
 func (r *run) lateralShare() float64 {
 	most := math.Max(quotient(r.Mx[0], r.c.Cap.phi*r.c.least[0]), quotient(r.Mx[1], r.c.Cap.phi*r.c.least[1]))
-	if len(r.along) > 0 {
-		return math.Min(most, r.lateralAlong())
+	if r.along != nil {
+		return math.Min(most, r.lateral)
 	}
 	return most
 }

@@ -49,7 +49,8 @@ type run struct {
 	k        Interaction     // c.base with this diagram's end moments
 	straight bool            // no load across the member along its web
 	floor    float64         // a case counts only above this
-	along    []solver.Moment // for BoundAlong
+	along    []solver.Moment // for BoundAlong, with the bound of lateral buckling that follows; else nil
+	lateral  float64
 	found    found
 	mix      solver.Curve
 	peaks    [8]float64
