@@ -63,6 +63,11 @@ func (b *builder) readTrace(fs []Finding, held []bool) []Finding {
 // whatIsFree says which panels of a wall could take a brace: whole panels first; where there are none, what fits in part of
 // one, and what blocks the rest.
 func (s *Shed) whatIsFree(side int) string {
+	s.known.freeOnce[side].Do(func() { s.known.free[side] = s.readFree(side) })
+	return s.known.free[side]
+}
+
+func (s *Shed) readFree(side int) string {
 	var whole, part, blocked []string
 	for _, c := range s.Candidates(side) {
 		b := Brace{Bay: c.Panel.Bay - 1, Pattern: c.Pattern, Place: c.Place}

@@ -3,6 +3,7 @@ package shed
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -57,8 +58,21 @@ func strips(lines []line, from, to float64) {
 	}
 }
 
+// linesBy finds lines by their spacing, once. They are only read.
+func linesBy(m *sync.Map, spacing float64, find func(float64) []line) []line {
+	if l, ok := m.Load(spacing); ok {
+		return l.([]line)
+	}
+	l, _ := m.LoadOrStore(spacing, find(spacing))
+	return l.([]line)
+}
+
 // purlinLines are the purlins of both slopes. They are continuous where they are lapped.
 func (s *Shed) purlinLines(spacing float64) []line {
+	return linesBy(&s.known.purlins, spacing, s.layPurlins)
+}
+
+func (s *Shed) layPurlins(spacing float64) []line {
 	lapped := s.brief.Building.Secondary.Purlins.Lap > 0
 	var out []line
 	for k, sl := range s.slopes() {
@@ -83,7 +97,9 @@ func (s *Shed) purlinLines(spacing float64) []line {
 
 // girtLines are the girts of the clad walls and gables. Doors and windows cut them, so they are simple spans from member
 // to member; what a door gives to its jambs is taken to reach the same columns at the same height.
-func (s *Shed) girtLines(spacing float64) []line {
+func (s *Shed) girtLines(spacing float64) []line { return linesBy(&s.known.girts, spacing, s.layGirts) }
+
+func (s *Shed) layGirts(spacing float64) []line {
 	var out []line
 	for side := range 2 {
 		face, eaves := s.wallFace(side)

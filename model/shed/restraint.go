@@ -89,9 +89,15 @@ func (b *builder) restraints() []bool {
 	return held
 }
 
+// fewRestraints is the room that a member's restraints begin with: most have no more.
+const fewRestraints = 4
+
 // hold adds a restraint.
 func (b *builder) hold(m int, station float64, fl solver.Flange, k solver.RestraintKind, source string) {
 	mem := &b.Structure.Members[m]
+	if mem.Restraints == nil {
+		mem.Restraints = make([]solver.Restraint, 0, fewRestraints)
+	}
 	mem.Restraints = append(mem.Restraints, solver.Restraint{Station: station, Flange: fl, Kind: k, Source: source})
 }
 

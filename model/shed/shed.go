@@ -11,6 +11,8 @@ package shed
 import (
 	"math"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"leanbay/model/actions"
 	"leanbay/model/brief"
@@ -36,6 +38,15 @@ type Shed struct {
 
 	brief     *brief.Brief
 	propZones [][]interval // per frame: Y ranges where no prop may stand
+	known     known
+}
+
+// known is what follows from the shed alone and every design asks for: found once, read by all.
+type known struct {
+	purlins, girts sync.Map // by spacing: []line
+	freeOnce       [2]sync.Once
+	free           [2]string       // what whatIsFree says of each long wall
+	built          [3]atomic.Int32 // the most nodes, elements and members that Build made: room for the next
 }
 
 // Mezzanine is a floor on beams along X at its two long edges, with joists along Y between them, or the other way round.

@@ -3,6 +3,7 @@ package shed
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -95,6 +96,8 @@ func at(spots []spot, v float64) int {
 // explained in Findings.
 func (s *Shed) Build(d *Design) *Model {
 	b := &builder{Model: &Model{Shed: s, Design: d}}
+	st, built := &b.Structure, &s.known.built
+	st.Nodes, st.Elements, st.Members = make([]solver.Node, 0, built[0].Load()), make([]solver.Element, 0, built[1].Load()), make([]solver.Member, 0, built[2].Load())
 	b.layNodes()
 	for f := range s.Frames {
 		b.columns(f)
@@ -122,6 +125,11 @@ func (s *Shed) Build(d *Design) *Model {
 	b.applyAccident()
 	held := b.restraints()
 	b.Findings = b.readTrace(s.readLoadPath(d), held)
+	for i, n := range [3]int{len(st.Nodes), len(st.Elements), len(st.Members)} {
+		if int32(n) > built[i].Load() {
+			built[i].Store(int32(n))
+		}
+	}
 	return b.Model
 }
 
@@ -308,9 +316,10 @@ type ends struct {
 func (b *builder) member(id string, group brief.Group, role solver.Role, steel Steel, y r3.Vec, nodes []int, e ends) int {
 	st := &b.Structure
 	m := solver.Member{ID: id, Group: string(group), Role: role, Section: steel.Section, Grade: steel.Grade}
+	m.Elements = make([]int, 0, len(nodes)-1)
 	for i := 0; i+1 < len(nodes); i++ {
 		el := element(steel.Section, y)
-		el.ID = fmt.Sprintf("%s#%d", id, i+1)
+		el.ID = id + "#" + strconv.Itoa(i+1)
 		el.I, el.J, el.Member, el.Bar = nodes[i], nodes[i+1], len(st.Members), e.bar
 		if e.bar {
 			el.Density = 0 // a rod's weight hangs on its ends (Load); its sag is not modelled

@@ -47,3 +47,27 @@ func TestProfile(t *testing.T) {
 		}
 	}
 }
+
+// TestEvaluationAllocates: a design of a topology that is known allocates its structure and its assessment, and next to nothing for
+// analysis and checks, whose storage serves again: at most 25 times for each of its members. One allocation a combination and
+// member would be twice as many again.
+func TestEvaluationAllocates(t *testing.T) {
+	p := example(t, "packhouse")
+	d, err := p.Sturdy()
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := newJudge(p)
+	j.brief, j.quick = true, true
+	set := p.setupOf(d)
+	members := len(p.Shed.Build(d).Structure.Members)
+	times := testing.AllocsPerRun(3, func() {
+		if _, err := j.assess(d, set); err != nil {
+			t.Fatal(err)
+		}
+	})
+	t.Logf("%.0f allocations for %d members", times, members)
+	if most := 25 * float64(members); times > most {
+		t.Errorf("%.0f allocations, more than %.0f", times, most)
+	}
+}

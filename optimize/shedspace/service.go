@@ -37,6 +37,9 @@ func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
 func (j *judge) serviceLimits(m *shed.Model, a *Assessment) {
 	j.floorTest(m, a)
 	v := movements{j: j, m: m, a: a, limits: &j.p.Brief.Limits, slip: rodSlip(m, float64(j.p.Brief.Actions.RodSlack))}
+	for f := range m.Rafters {
+		v.spans = append(v.spans, slices.Max(rafterSpans(m, f)))
+	}
 	j.doubts = j.doubts[:0]
 	for k := range j.combos {
 		if j.combos[k].State != solver.Service {
@@ -90,6 +93,7 @@ type movements struct {
 	u      []float64
 	limits *brief.Limits
 	slip   [4]float64 // m, along each long wall and gable before its rods are taut
+	spans  []float64  // m, per frame: the longest between columns and props
 }
 
 // under takes combination k in hand.
@@ -242,7 +246,7 @@ func (v *movements) rafters(kinds actionKinds) {
 		return
 	}
 	for f := range v.m.Rafters {
-		v.consider(doubt{limit: name, combination: v.k, member: -1, frame: f, allowed: slices.Max(rafterSpans(v.m, f)) / float64(limit)})
+		v.consider(doubt{limit: name, combination: v.k, member: -1, frame: f, allowed: v.spans[f] / float64(limit)})
 	}
 }
 
