@@ -221,3 +221,33 @@ func (s *abreast) lowOf(e int) *row8 {
 	}
 	return &s.pull[pullRows*e+pullLow]
 }
+
+// proveOwn proves answers whose axial forces fell below those of their own factors, by factors under the least axial force of each
+// element in them.
+func (w *Workspace) proveOwn() {
+	s, f := &w.so.abreast, &w.so.factors
+	var open [lanes]bool
+	for l := range s.count {
+		open[l] = s.lane[l].unproven
+	}
+	if open == [lanes]bool{} {
+		return
+	}
+	for e := range w.els {
+		for l := range s.count {
+			if !open[l] {
+				continue
+			}
+			n := s.lane[l].r.axial[e] - s.sums[e*sumRows+sumSwing][l]
+			w.setLow(e, l, n)
+			open[l] = w.els[e].bar || s.lowOf(e)[l] <= n
+		}
+	}
+	stand := w.factorLanes(w.lowForces)
+	f.least = f.fac.Least(w.diag)
+	for l := range s.count {
+		if open[l] && stand[l] && (!s.lane[l].any || f.least[l] > leastOwn) {
+			s.lane[l].r.Stable, s.lane[l].unproven = true, false
+		}
+	}
+}

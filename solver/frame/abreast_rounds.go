@@ -73,6 +73,9 @@ func (w *Workspace) beyondLanes(group []int, rs []Result) (beyond [lanes]bool) {
 func (w *Workspace) answerLanes() {
 	w.iterateLanes()
 	w.roughExtents()
+	if w.so.factors.own {
+		w.proveOwn()
+	}
 	for l := range w.so.abreast.count {
 		if w.so.abreast.lane[l].unproven {
 			w.proveAlone(l)

@@ -16,17 +16,19 @@ const keptRods = 80
 // acting, M = B_S·k·B_Sᵀ of the slack ones and v = √k·B_Sᵀz, a motion z with (K - M)z = λMz is an eigenvector v of the dense I -
 // √k·G·√k with the eigenvalue λ/(1+λ), so that nulls are the same motions either way.
 type manyRods struct {
-	full  []float64 // K
-	place [][78]int32
-	rods  []int32
-	val   []float64
-	fac   *sparse.Factor
-	whole *sparse.Factor // of K
-	shift float64        // fac is of K - (1 + shift)·M
-	u     []float64      // scratch: unknowns
-	r, w  []float64      // scratch: slack set
-	basis [][]float64    // of the search for null motions, and their images
-	image [][]float64
+	full    []float64 // K
+	place   [][78]int32
+	rods    []int32
+	val     []float64
+	fresh   bool  // full has changed, so that val is to be made anew
+	without []int // the slack set that has been taken out of val
+	fac     *sparse.Factor
+	whole   *sparse.Factor // of K
+	shift   float64        // fac is of K - (1 + shift)·M
+	u       []float64      // scratch: unknowns
+	r, w    []float64      // scratch: slack set
+	basis   [][]float64    // of the search for null motions, and their images
+	image   [][]float64
 }
 
 // prepareMany makes s ready without matrices of all on all.
@@ -39,12 +41,18 @@ func (w *Workspace) prepareMany(s *activeSet) {
 	if s == &w.so.act {
 		s.many.full, s.many.whole = w.so.val, w.so.fac
 	}
+	s.many.fresh = true
 }
 
 // factorise makes the factor of the stiffness with the slack set taken out 1 + shift times; false if there is none.
 func (q *manyRods) factorise(s *activeSet, shift float64) bool {
 	q.shift = shift
-	q.val = append(q.val[:0], q.full...)
+	if q.fresh {
+		q.val, q.fresh = append(q.val[:0], q.full...), false
+	} else {
+		q.restore()
+	}
+	q.without = append(q.without[:0], s.set...)
 	for _, r := range s.set {
 		k := (1 + shift) * s.k[r]
 		b := &s.b[r]
@@ -59,6 +67,17 @@ func (q *manyRods) factorise(s *activeSet, shift float64) bool {
 		}
 	}
 	return q.fac.Refactor(q.val) == nil
+}
+
+// restore puts K's own values back where the last slack set had been taken out.
+func (q *manyRods) restore() {
+	for _, r := range q.without {
+		for _, p := range q.place[q.rods[r]] {
+			if p >= 0 {
+				q.val[p] = q.full[p]
+			}
+		}
+	}
 }
 
 // answer sets out = √k·B_Sᵀ(K - (1 + shift)M)⁻¹·B_S·√k·in over the slack set. out may be in.
