@@ -17,6 +17,7 @@ type abreast struct {
 	sc, sp   []float64
 	sa       []float64
 	sr       []float64 // per element, see roughNumber
+	loaded   []bool    // per element: some case in hand loads it, beside forces at places
 	blunt    []bool    // per element: it has loads of which rough bounds know nothing
 	entries  []float64 // per entry of loadSet.fixed: its sums, see sumRows
 	vary     []int32   // per element: its place in variation, -1 where N never varies along it
@@ -32,7 +33,8 @@ type abreast struct {
 
 	count     int // lanes in use
 	f         []row8
-	forces    []row8 // at places, a row an axis
+	cases     []int32 // that some combination in hand weighs
+	forces    []row8  // at places, a row an axis
 	sums      []row8
 	variation []row8
 	acting    []row8 // per bar: whether it acts, and its axial force
@@ -270,6 +272,7 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
 	s.ends, s.pull = zeroed(s.ends, 12*n), zeroed(s.pull, pullRows*n)
 	s.acting = zeroed(s.acting, len(s.acting))
+	s.loaded = zeroed(s.loaded, n)
 	s.loses = false
 	for from := 0; from < nc; from += lanes {
 		count := min(lanes, nc-from)
@@ -280,6 +283,7 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 			l := c - from
 			for i := int(w.loads.caseAt[c]); i < int(w.loads.caseAt[c+1]); i++ {
 				e := int(w.loads.fixed[i].element)
+				s.loaded[e] = true
 				for k := range sumWeighed {
 					s.sums[e*sumRows+k][l] += s.entries[i*sumWeighed+k]
 				}
@@ -296,6 +300,10 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 		clear(s.g)
 		s.acc[accSize] = row8{}
 		for e := range w.els {
+			if !s.loaded[e] && len(w.loads.places.of(e)) == 0 {
+				continue // press is zero
+			}
+			s.loaded[e] = false
 			w.holdLanes(e)
 			sums := s.sums[e*sumRows:]
 			for l := range count {
@@ -363,7 +371,7 @@ func (w *Workspace) holdLanes(e int) {
 			if w.els[e].plane[p].loose {
 				planeEvenLoose(sp, d, s.t[tMean:], still, f, s.acc[:], out)
 			} else {
-				planeEven(sp, d, s.t[tMean:], still, f, s.acc[:], out)
+				copy(out[:4], f)
 			}
 		}
 		beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])

@@ -117,20 +117,17 @@ func (w *Workspace) iterateLanes() {
 // seatGroup gives each combination of a group its lane, and sums its loads.
 func (w *Workspace) seatGroup(group []int, rs []Result) {
 	s := &w.so.abreast
-	nc, n := len(w.s.Cases), len(w.els)
+	n := len(w.els)
 	s.count = len(group)
-	s.f = zeroed(s.f, nc)
 	for l, i := range group {
 		ln := &s.lane[l]
 		ln.r, ln.running, ln.unproven, ln.step = &rs[i], true, false, 0
 		ln.search.reset()
-		for c, f := range rs[i].factors {
-			s.f[c][l] = f
-		}
 	}
+	s.weighCombinations(len(w.s.Cases), group, rs)
 	s.sums = zeroed(s.sums, n*sumRows)
-	s.forces = zeroed(s.forces, 3*len(w.loads.places.list))
-	mulRows(s.forces, w.loads.places.force, s.f)
+	s.forces = sized(s.forces, 3*len(w.loads.places.list))
+	pickRows(s.forces, w.loads.places.force, s.f, s.cases)
 	for e := range w.els {
 		sums := s.sums[e*sumRows : (e+1)*sumRows]
 		for _, k := range w.loads.entriesOf(e) {
@@ -148,6 +145,21 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 	w.applyLanes()
 }
 
+// weighCombinations writes the factors of at most eight combinations on nc cases.
+func (s *abreast) weighCombinations(nc int, group []int, rs []Result) {
+	s.f, s.cases = zeroed(s.f, nc), s.cases[:0]
+	for l, i := range group {
+		for c, f := range rs[i].factors {
+			s.f[c][l] = f
+		}
+	}
+	for c := range s.f {
+		if s.f[c] != (row8{}) {
+			s.cases = append(s.cases, int32(c))
+		}
+	}
+}
+
 // swingOfBar notes how much the axial force of a bar may vary.
 func swingOfBar(sums []row8) {
 	for l := range lanes {
@@ -163,10 +175,7 @@ func swingOfBar(sums []row8) {
 func (w *Workspace) applyLanes() {
 	s := &w.so.abreast
 	s.applied = zeroed(s.applied, 6*len(w.m.nodes))
-	for c := range w.s.Cases {
-		if s.f[c] == (row8{}) {
-			continue
-		}
+	for _, c := range s.cases {
 		for i := range w.s.Cases[c].Nodal {
 			o := &w.s.Cases[c].Nodal[i]
 			F, M := vec(o.F), vec(o.M)
@@ -196,7 +205,7 @@ func (w *Workspace) startGroup(group []int) {
 	if w.manyRods() {
 		w.startMany(group)
 	} else {
-		mulRows(s.x, w.cu, s.f)
+		pickRows(s.x, w.cu, s.f, s.cases)
 		for l, i := range group {
 			for q, v := range s.y[i*m : (i+1)*m] {
 				s.rods[q][l] = v
@@ -498,6 +507,8 @@ func (w *Workspace) finishLane(l int) {
 			r.Reactions[k] = s.g[k][l] - s.applied[k][l]
 		} else if spring := w.s.Nodes[k/6].Spring[k%6]; spring != 0 {
 			r.Reactions[k] = -spring * r.U[k]
+		} else {
+			r.Reactions[k] = 0
 		}
 	}
 	for e := range r.Ends {

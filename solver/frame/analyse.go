@@ -98,19 +98,28 @@ func (w *Workspace) weigh(c *solver.Combination) error {
 
 // reset prepares r for an answer of the structure in hand.
 func (w *Workspace) reset(r *Result, a Analysis) {
+	w.resetLanes(r, a)
+	clear(r.U)
+	clear(r.Reactions)
+	clear(r.Ends)
+	clear(r.axial)
+}
+
+// resetLanes is reset for an answer that comes side by side, which is written as a whole.
+func (w *Workspace) resetLanes(r *Result, a Analysis) {
 	n, m := len(w.m.nodes), len(w.m.elements)
 	*r = Result{
 		Stable: true, Analysis: a, w: w, load: w.loadNo,
-		U:          zeroed(r.U, 6*n),
-		Reactions:  zeroed(r.Reactions, 6*n),
-		Ends:       zeroed(r.Ends, m),
+		U:          sized(r.U, 6*n),
+		Reactions:  sized(r.Reactions, 6*n),
+		Ends:       sized(r.Ends, m),
 		Slack:      zeroed(r.Slack, m),
 		Touching:   zeroed(r.Touching, m),
 		Mechanisms: r.Mechanisms[:0],
 		Notes:      r.Notes[:0],
 		factors:    append(r.factors[:0], w.factors...),
 		rough:      r.rough[:0],
-		axial:      zeroed(r.axial, m),
+		axial:      sized(r.axial, m),
 	}
 }
 

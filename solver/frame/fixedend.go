@@ -39,6 +39,10 @@ func (e *element) addFixed(ld *load, f *[12]float64) {
 		return
 	}
 	h := ld.b - ld.a
+	if h == e.L && ld.q1 == ld.q2 && e.shear == [2]float64{} { // by far the most: own weight, wind on walls
+		e.addFixedUniform(&ld.q1, f)
+		return
+	}
 	for _, g := range gauss3 {
 		var q [3]float64
 		for k := range q {
@@ -66,6 +70,24 @@ func (e *element) addFixedPoint(a float64, force, moment *[3]float64, f *[12]flo
 			for k := range v {
 				v[k] -= q*n[k] + m*r[k]
 			}
+		}
+		putPlane(f, p, &v)
+	}
+}
+
+// addFixedUniform adds those of a load that is the same all along, without shear deformation: qL/2 and qL²/12.
+func (e *element) addFixedUniform(q *[3]float64, f *[12]float64) {
+	half := q[0] * e.L / 2
+	f[0] -= half
+	f[6] -= half
+	for p := range 2 {
+		v := planeOf(f, p)
+		half := q[deflDOF[p]] * e.L / 2
+		v[0] -= half
+		v[2] -= half
+		if !e.slender[p] {
+			v[1] -= half * e.L / 6
+			v[3] += half * e.L / 6
 		}
 		putPlane(f, p, &v)
 	}

@@ -135,3 +135,17 @@ func addRowsAtGo(x []row8, at []int32, y []row8) {
 		}
 	}
 }
+
+func pickRowsGo(x []row8, a []float64, y []row8, at []int32) {
+	m := len(y)
+	for i := range x {
+		row := a[i*m : i*m+m]
+		for l := range lanes {
+			t := 0.0
+			for _, k := range at {
+				t += float64(row[k] * y[k][l])
+			}
+			x[i][l] = t
+		}
+	}
+}

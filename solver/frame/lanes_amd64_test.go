@@ -100,6 +100,18 @@ func TestVectorRows(t *testing.T) {
 		mulRowsGo(other, a, y)
 		var d, e, s row8
 		s = z0(z)
+		var at []int32
+		for k := range int32(m) {
+			if rng.IntN(2) > 0 {
+				at = append(at, k)
+			}
+		}
+		picked, same := rows(n), rows(n)
+		pickRows(picked, a, y, at)
+		pickRowsGo(same, a, y, at)
+		if !sameBits(reflect.ValueOf(picked), reflect.ValueOf(same)) {
+			t.Fatalf("%d rows by %d, of which %v: differ", n, m, at)
+		}
 		addRows(x, &s, z)
 		addRowsGo(other, &s, z)
 		dotRows(&d, x, z)

@@ -15,6 +15,9 @@ func dotRowsAVX(out, a, b *float64, n int)
 func addRowsAVX(x, s, y *float64, n int)
 
 //go:noescape
+func pickRowsAVX(x, a, y *float64, at *int32, picks, n, m int)
+
+//go:noescape
 func addRowsAtAVX(x *float64, at *int32, n int, y *float64)
 
 // mulRows adds A·y to x: A is len(x) by len(y), row by row.
@@ -58,4 +61,15 @@ func addRowsAt(x []row8, at []int32, y []row8) {
 	}
 	_ = y[len(at)-1]
 	addRowsAtAVX(&x[0][0], &at[0], len(at), &y[0][0])
+}
+
+// pickRows sets x to A·y with the columns of A and the rows of y that at names: A is len(x) by len(y), row by row.
+func pickRows(x []row8, a []float64, y []row8, at []int32) {
+	if !vectors || len(x) == 0 || len(at) == 0 {
+		pickRowsGo(x, a, y, at)
+		return
+	}
+	// Column numbers ascend, so that the last is the greatest.
+	_, _ = a[len(x)*len(y)-1], y[at[len(at)-1]]
+	pickRowsAVX(&x[0][0], &a[0], &y[0][0], &at[0], len(at), len(x), len(y))
 }

@@ -34,13 +34,14 @@ type sharing struct {
 	press  []float64
 	swing  []float64 // per combination and element: at most how much its axial force varies about the mean
 	low    []float64
-	left   []int // combinations without an answer yet
-	alone  []int // combinations that only their analysis by themselves can answer
-	single int   // how many were analysed by themselves
+	axial  []row8 // scratch of firstAxial
+	left   []int  // combinations without an answer yet
+	alone  []int  // combinations that only their analysis by themselves can answer
+	single int    // how many were analysed by themselves
 }
 
 // AnalyseEach is AnalyseAll for quick answers: in what order it pleases, and until stop, given the index of a combination that
-// has just been answered, says so; combinations that it did not come to are marked as not stable, without a note. Without
+// has just been answered, says so; combinations that it did not come to are marked as not stable, without a note, and hold nothing. Without
 // Quick, or in first order, it answers one after the other.
 func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
 	if !w.Quick || !a.second() || w.s == nil || !w.readyLanes() {
@@ -109,7 +110,7 @@ func (w *Workspace) firstOrder(cs []solver.Combination, a Analysis, rs []Result,
 	w.so.abreast.first(w)
 	sh.order, sh.alone, sh.groups, sh.single = sh.order[:0], sh.alone[:0], sh.groups[:0], 0
 	sh.press = zeroed(sh.press, len(cs))
-	sh.swing = zeroed(sh.swing, len(cs)*len(w.els))
+	sh.swing = sized(sh.swing, len(cs)*len(w.els))
 	w.so.abreast.y = zeroed(w.so.abreast.y, len(cs)*len(w.m.oneWay))
 	for i := range cs {
 		ok, err := w.first(&cs[i], a, &rs[i], i)
@@ -118,7 +119,6 @@ func (w *Workspace) firstOrder(cs []solver.Combination, a Analysis, rs []Result,
 			return true, err
 		case ok:
 			sh.order = append(sh.order, i)
-			sh.press[i] = w.pressure(&rs[i])
 			rs[i].Stable = false // until it is answered
 		case rs[i].Stable:
 			rs[i].Stable = false
@@ -126,6 +126,9 @@ func (w *Workspace) firstOrder(cs []solver.Combination, a Analysis, rs []Result,
 		case stop(i):
 			return true, nil
 		}
+	}
+	for group := range slices.Chunk(sh.order, lanes) {
+		w.firstAxial(group, rs)
 	}
 	slices.SortStableFunc(sh.order, func(i, j int) int { return cmp.Compare(sh.press[i], sh.press[j]) })
 	groups := (len(sh.order) + lanes - 1) / lanes
@@ -188,13 +191,13 @@ func (w *Workspace) readyLanes() bool {
 	return w.prepareLanes()
 }
 
-// first begins the answer of combination i in second order: its slack set in first order, and the mean axial forces. It returns
+// first begins the answer of combination i in second order with its slack set in first order. It returns
 // false if there is no answer, or, r being stable, if it is to be analysed by itself.
 func (w *Workspace) first(c *solver.Combination, a Analysis, r *Result, i int) (bool, error) {
 	if err := w.weigh(c); err != nil {
 		return false, err
 	}
-	w.reset(r, a)
+	w.resetLanes(r, a)
 	if w.so.abreast.loses {
 		w.combineFixed()
 		if !w.holds(a, r) {
@@ -206,7 +209,6 @@ func (w *Workspace) first(c *solver.Combination, a Analysis, r *Result, i int) (
 	if a.oneWay() && len(w.m.oneWay) > 0 && !w.firstSlack(r, i) {
 		return false, nil
 	}
-	w.firstAxial(r, i)
 	return true, nil
 }
 
@@ -244,27 +246,40 @@ func (w *Workspace) firstSlack(r *Result, i int) bool {
 	return true
 }
 
-// firstAxial sets the mean axial forces of first order.
-func (w *Workspace) firstAxial(r *Result, i int) {
-	t := &w.so.abreast
-	nc, m := len(r.factors), len(w.m.oneWay)
-	y := t.y[i*m : (i+1)*m]
-	t.weighed = weighedCases(t.weighed, r.factors)
-	w.swingOf(i, t.weighed)
-	for e := range r.axial {
-		if r.Slack[e] {
-			r.axial[e] = 0
-			continue
+// firstAxial sets the mean axial forces of first order of at most eight combinations, how much they vary along the elements, and how
+// hard they press.
+func (w *Workspace) firstAxial(group []int, rs []Result) {
+	sh, t := &w.so.sharing, &w.so.abreast
+	n, m := len(w.els), len(w.m.oneWay)
+	t.weighCombinations(len(w.s.Cases), group, rs)
+	t.rods = zeroed(t.rods, m)
+	for l, i := range group {
+		for q, v := range t.y[i*m : (i+1)*m] {
+			t.rods[q][l] = v
 		}
-		n := 0.0
-		row := t.press[e*nc : e*nc+nc]
-		for _, k := range t.weighed {
-			n += k.factor * row[k.at]
+	}
+	sh.axial = sized(sh.axial, n)
+	pickRows(sh.axial, t.press, t.f, t.cases)
+	mulRows(sh.axial, t.rodPull, t.rods)
+	for l, i := range group {
+		r := &rs[i]
+		for e := range r.axial {
+			if r.axial[e] = sh.axial[e][l]; r.Slack[e] {
+				r.axial[e] = 0
+			}
 		}
-		for q, v := range t.rodPull[e*m : e*m+m] {
-			n += v * y[q]
+		sh.press[i] = w.pressure(r)
+	}
+	for _, c := range t.cases {
+		for l, f := range t.f[c] {
+			t.f[c][l] = math.Abs(f)
 		}
-		r.axial[e] = n
+	}
+	pickRows(sh.axial, t.swing, t.f, t.cases)
+	for l, i := range group {
+		for e := range n {
+			sh.swing[i*n+e] = sh.axial[e][l]
+		}
 	}
 }
 
