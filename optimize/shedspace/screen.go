@@ -77,11 +77,7 @@ func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a 
 		if a.Groups[g].Member == "" {
 			a.Groups[g].Member = m.ID
 		}
-		var most as4100.Maxima
-		for k := range j.combos {
-			most.Widen(maxima(j.res[k].RoughExtent(p.in)))
-		}
-		b := c.Bound(most)
+		b := c.Bound(maxima(frame.WidestExtent(j.res[:len(j.combos)], p.in)))
 		if math.IsNaN(b) { // actions without bounds
 			b = math.Inf(1)
 		}
@@ -120,13 +116,8 @@ func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, al
 	if j.along = r.Moments(p.in, j.along[:0]); c.BoundAlong(most, j.along) <= a.Groups[s.group].Utilisation {
 		return
 	}
-	var env as4100.Envelope
-	for k := range env.Results {
-		env.Results[k].Utilisation = a.Groups[s.group].Utilisation
-	}
 	r.Diagram(p.in, &j.curve)
-	c.Check(&j.curve, s.combination, &env, nil)
-	if best := env.Governing(); best.Name != "" {
+	if best := c.Worst(&j.curve, s.combination, a.Groups[s.group].Utilisation); best.Name != "" {
 		a.note(m.Group, m.ID, j.combos[s.combination].ID, alone, best)
 	}
 }

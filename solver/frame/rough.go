@@ -1,5 +1,7 @@
 package frame
 
+import "math"
+
 // roughLoads notes what bounds of forces need to know of the loads of a group: per element and plane a bound of a simple beam's
 // moments, and the sum of the loads' magnitudes.
 func (w *Workspace) roughLoads() {
@@ -87,8 +89,32 @@ func (w *Workspace) roughElement(e int) {
 // Extent. It panics like Diagram.
 func (r *Result) RoughExtent(m int) Extent {
 	r.current()
-	if len(r.rough) == 0 || r.rough[m] == unbounded {
+	if len(r.rough) == 0 || math.IsInf(r.rough[m].Tension, 1) {
 		return r.Extent(m)
 	}
 	return r.rough[m]
+}
+
+// WidestExtent bounds the forces of member m in all of some answers: what their RoughExtents cover together.
+func WidestExtent(answers []Result, m int) (x Extent) {
+	for i := range answers {
+		r := &answers[i]
+		r.current()
+		if len(r.rough) == 0 || math.IsInf(r.rough[m].Tension, 1) {
+			e := r.Extent(m)
+			x.widen(&e)
+		} else {
+			x.widen(&r.rough[m])
+		}
+	}
+	return x
+}
+
+// widen makes x cover o too.
+func (x *Extent) widen(o *Extent) {
+	x.Tension, x.Compression = max(x.Tension, o.Tension), max(x.Compression, o.Compression)
+	x.Vy, x.Vz, x.T = max(x.Vy, o.Vy), max(x.Vz, o.Vz), max(x.T, o.T)
+	for i := range x.Mz {
+		x.My[i], x.Mz[i] = max(x.My[i], o.My[i]), max(x.Mz[i], o.Mz[i])
+	}
 }

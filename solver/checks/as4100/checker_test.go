@@ -193,6 +193,38 @@ func recorded(w *checks.Working, v float64) bool {
 	return false
 }
 
+// widen takes forces into greatest actions.
+func widen(x *as4100.Maxima, f *solver.Forces) {
+	x.Tension, x.Compression = max(x.Tension, f[solver.N]), max(x.Compression, -f[solver.N])
+	x.Vy, x.Vz, x.T = max(x.Vy, math.Abs(f[solver.Vy])), max(x.Vz, math.Abs(f[solver.Vz])), max(x.T, math.Abs(f[solver.T]))
+	x.Mx[0], x.Mx[1] = max(x.Mx[0], f[solver.Mz]), max(x.Mx[1], -f[solver.Mz])
+	x.My[0], x.My[1] = max(x.My[0], f[solver.My]), max(x.My[1], -f[solver.My])
+}
+
+// TestWorst: the worst result of a diagram is what governs its envelope, bit by bit, above any floor; nothing is at its own.
+func TestWorst(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 13))
+	for range 300 {
+		c, err := code.NewChecker(randomMember(t, r), as4100.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := randomDiagram(c, r)
+		var env as4100.Envelope
+		c.Check(d, 7, &env, nil)
+		want := env.Governing()
+		for _, floor := range []float64{0, 0.5 * want.Utilisation, 0.999 * want.Utilisation} {
+			got := c.Worst(d, 7, floor)
+			if fmt.Sprint(got) != fmt.Sprint(want) { // a place may be none, which equals nothing
+				t.Fatalf("%s: above %g %+v, governing %+v", c.Cap.Section.Name, floor, got, want)
+			}
+		}
+		if got := c.Worst(d, 7, want.Utilisation); got.Name != "" {
+			t.Fatalf("%s: %+v is not above %g", c.Cap.Section.Name, got, want.Utilisation)
+		}
+	}
+}
+
 // TestBound: the bound from greatest actions is never below the governing utilisation.
 func TestBound(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2))
@@ -206,10 +238,7 @@ func TestBound(t *testing.T) {
 		for i := range d.Pieces {
 			for k := range 401 {
 				f := d.Pieces[i].Forces(float64(k) / 400)
-				x.Tension, x.Compression = max(x.Tension, f[solver.N]), max(x.Compression, -f[solver.N])
-				x.Vy, x.Vz, x.T = max(x.Vy, math.Abs(f[solver.Vy])), max(x.Vz, math.Abs(f[solver.Vz])), max(x.T, math.Abs(f[solver.T]))
-				x.Mx[0], x.Mx[1] = max(x.Mx[0], f[solver.Mz]), max(x.Mx[1], -f[solver.Mz])
-				x.My[0], x.My[1] = max(x.My[0], f[solver.My]), max(x.My[1], -f[solver.My])
+				widen(&x, &f)
 			}
 		}
 		var env as4100.Envelope
@@ -238,8 +267,7 @@ func TestBoundAlong(t *testing.T) {
 			bend := 0.0
 			for k := range 401 {
 				f := p.Forces(float64(k) / 400)
-				x.Widen(as4100.Maxima{Tension: max(0, f[solver.N]), Compression: max(0, -f[solver.N]), Vy: math.Abs(f[solver.Vy]), Vz: math.Abs(f[solver.Vz]), T: math.Abs(f[solver.T]),
-					Mx: [2]float64{max(0, f[solver.Mz]), max(0, -f[solver.Mz])}, My: [2]float64{max(0, f[solver.My]), max(0, -f[solver.My])}})
+				widen(&x, &f)
 				if k%100 == 0 {
 					along = append(along, solver.Moment{X: p.X + float64(k)/400*p.L, Mz: f[solver.Mz]})
 				}

@@ -15,15 +15,6 @@ type Maxima struct {
 	My                   [2]float64 // compressing the -z and the +z side
 }
 
-// Widen makes x cover the actions o too.
-func (x *Maxima) Widen(o Maxima) {
-	x.Tension, x.Compression = max(x.Tension, o.Tension), max(x.Compression, o.Compression)
-	x.Vy, x.Vz, x.T = max(x.Vy, o.Vy), max(x.Vz, o.Vz), max(x.T, o.T)
-	for i := range x.Mx {
-		x.Mx[i], x.My[i] = max(x.Mx[i], o.Mx[i]), max(x.My[i], o.My[i])
-	}
-}
-
 // Bound is an upper bound of the governing utilisation of the member for actions that do not exceed x: enough to pass
 // over a combination before its diagram is made.
 func (c *Checker) Bound(x Maxima) float64 {
@@ -84,7 +75,7 @@ func (c *Checker) Check(d *solver.Diagram, comb int, env *Envelope, w *checks.Wo
 func (c *Checker) check(d *solver.Diagram, comb int, env *Envelope, w *checks.Working) {
 	r := &c.run
 	r.c, r.d = c, d
-	if w == nil && !r.mayMatter(env) {
+	if r.enclose(); w == nil && !r.exceeds(func(k Kind) float64 { return env.Results[k].Utilisation }) {
 		return
 	}
 	r.scan()
@@ -110,10 +101,57 @@ func (c *Checker) check(d *solver.Diagram, comb int, env *Envelope, w *checks.Wo
 			u = list[k].work(r, w)
 		}
 		if u > env.Results[k].Utilisation {
-			env.Results[k] = checks.Result{Name: list[k].Name, Clause: r.found.ratio.Clause, Utilisation: u, Raw: r.found.ratio.Raw,
-				Station: r.found.station, Combination: comb, Demand: r.found.demand, Capacity: r.found.capacity}
+			env.Results[k] = r.result(Kind(k), u, comb)
 		}
 	}
+}
+
+// Worst is what would govern an Envelope after Check of this diagram alone, if its utilisation is above floor; else the zero Result.
+// The kind with the greatest bound comes first, and those whose bound shows that they do not govern are left out.
+func (c *Checker) Worst(d *solver.Diagram, comb int, floor float64) (worst checks.Result) {
+	if c.angle() { // which may be checked twice
+		var env Envelope
+		for k := range env.Results {
+			env.Results[k].Utilisation = floor
+		}
+		c.Check(d, comb, &env, nil)
+		return env.Governing()
+	}
+	r := &c.run
+	r.c, r.d = c, d
+	if r.enclose(); !r.exceeds(func(Kind) float64 { return floor }) {
+		return worst
+	}
+	r.scan()
+	var bounds [NumKinds]float64
+	for k := range list {
+		bounds[k] = list[k].bound(r)
+	}
+	kind := NumKinds // of the worst
+	for range list {
+		k := Kind(0)
+		for o := range bounds {
+			if bounds[o] > bounds[k] {
+				k = Kind(o)
+			}
+		}
+		if bounds[k] <= floor || bounds[k] < worst.Utilisation {
+			break
+		}
+		r.floor, r.found = max(floor, math.Nextafter(worst.Utilisation, 0)), found{} // of equal ones the first kind governs
+		list[k].find(r)
+		if u := r.found.ratio.Radial; u > r.floor && (u > worst.Utilisation || k < kind) {
+			worst, kind = r.result(k, u, comb), k
+		}
+		bounds[k] = math.Inf(-1)
+	}
+	return worst
+}
+
+// result puts what was found for a kind in words.
+func (r *run) result(k Kind, u float64, comb int) checks.Result {
+	return checks.Result{Name: list[k].Name, Clause: r.found.ratio.Clause, Utilisation: u, Raw: r.found.ratio.Raw,
+		Station: r.found.station, Combination: comb, Demand: r.found.demand, Capacity: r.found.capacity}
 }
 
 // take keeps a case that exceeds the floor and what was found before; it reports whether it did.
@@ -125,8 +163,8 @@ func (r *run) take(f found) bool {
 	return false
 }
 
-// mayMatter reports whether the diagram could raise env, from bounds of its curves that need no roots.
-func (r *run) mayMatter(env *Envelope) bool {
+// enclose bounds the greatest actions from the diagram's curves, without their roots.
+func (r *run) enclose() {
 	r.Maxima = Maxima{}
 	for i := range r.d.Pieces {
 		p := &r.d.Pieces[i]
@@ -142,8 +180,12 @@ func (r *run) mayMatter(env *Envelope) bool {
 		lo, hi = curveRange(&p.My)
 		r.My[0], r.My[1] = math.Max(r.My[0], hi), math.Max(r.My[1], -lo)
 	}
+}
+
+// exceeds reports whether the bound of some kind exceeds its floor.
+func (r *run) exceeds(floor func(Kind) float64) bool {
 	for k := range list {
-		if !(list[k].bound(r) <= env.Results[k].Utilisation) { // true for NaN as well, which scan then names
+		if !(list[k].bound(r) <= floor(Kind(k))) { // true for NaN as well, which scan then names
 			return true
 		}
 	}
