@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 
 	"leanbay/catalog"
 	"leanbay/model/actions"
@@ -99,84 +101,158 @@ func (d *Design) Of(g brief.Group) Steel {
 // Key is the canonical name of the design: what is built, by designation, so that a longer stock list does not change
 // it. Only groups that the design uses appear.
 func (d *Design) Key(used []brief.Group) string {
-	var b strings.Builder
+	b := make([]byte, 0, 512)
+	text := func(parts ...string) {
+		for _, p := range parts {
+			b = append(b, p...)
+		}
+	}
+	metres := func(v float64) { b = strconv.AppendFloat(b, v, 'f', 3, 64) }
+	whole := func(n int) { b = strconv.AppendInt(b, int64(n), 10) }
+	list := func(values []int) {
+		text("[")
+		for i, n := range values {
+			if i > 0 {
+				text(" ")
+			}
+			whole(n)
+		}
+		text("]")
+	}
 	for _, g := range used {
 		if c := d.Of(g); c.Section != nil {
-			fmt.Fprintf(&b, "%s=%s/%s;", g, c.Section.Name, c.Grade.Name)
+			text(string(g), "=", c.Section.Name, "/", c.Grade.Name, ";")
 		}
 	}
 	for _, p := range d.Props {
-		fmt.Fprintf(&b, "prop@%.3f%v;", p.Y, p.Frames)
+		text("prop@")
+		metres(p.Y)
+		list(p.Frames)
+		text(";")
 	}
 	for side, name := range wallNames {
-		for _, w := range d.Walls[side] {
-			fmt.Fprintf(&b, "%s %d=%s", name, w.Bay+1, w.Pattern)
+		for i := range d.Walls[side] {
+			w := &d.Walls[side][i]
+			text(name, " ")
+			whole(w.Bay + 1)
+			text("=", string(w.Pattern))
 			if w.Place != (bracing.Place{}) {
-				fmt.Fprintf(&b, "@%.3f-%.3f/%.3f/%.3f", w.From, w.To, w.Mid, w.Reach)
+				for k, v := range [4]float64{w.From, w.To, w.Mid, w.Reach} {
+					text([4]string{"@", "-", "/", "/"}[k])
+					metres(v)
+				}
 			}
-			b.WriteByte(';')
+			text(";")
 		}
 	}
-	b.WriteString(d.Accident.key())
+	text(d.Accident.key())
 	if d.DrawnSecondaries {
-		b.WriteString("secondaries as drawn;")
+		text("secondaries as drawn;")
 	}
 	if d.RoofPattern != "" {
-		fmt.Fprintf(&b, "roof pattern=%s;", d.RoofPattern)
+		text("roof pattern=", string(d.RoofPattern), ";")
 	}
 	if len(d.RoofNodes) > 0 {
-		fmt.Fprintf(&b, "roof nodes=%.3f;", d.RoofNodes)
+		text(fmt.Sprintf("roof nodes=%.3f;", d.RoofNodes))
 	}
-	fmt.Fprintf(&b, "roof=%v;struts=%v%v%v;purlins=%.3f;girts=%.3f;fly=%d", d.Roof, d.Struts.Eaves, d.Struts.Ridge, d.Struts.Nodes, d.PurlinSpacing, d.GirtSpacing, d.FlyBraces)
-	return b.String()
+	text("roof=")
+	list(d.Roof)
+	text(";struts=", strconv.FormatBool(d.Struts.Eaves), strconv.FormatBool(d.Struts.Ridge), strconv.FormatBool(d.Struts.Nodes), ";purlins=")
+	metres(d.PurlinSpacing)
+	text(";girts=")
+	metres(d.GirtSpacing)
+	text(";fly=")
+	whole(d.FlyBraces)
+	return string(b)
 }
 
 // UsedGroups lists, in the order of brief.Groups, the groups that the design puts into the shed. Secondaries are left
 // out: they follow from the rest.
 func (s *Shed) UsedGroups(d *Design) []brief.Group {
-	uses := map[brief.Group]bool{brief.GroupColumn: true, brief.GroupRafter: true}
-	_, endColumn := d.Steel[brief.GroupEndColumn]
-	_, endRafter := d.Steel[brief.GroupEndRafter]
-	uses[brief.GroupEndColumn], uses[brief.GroupEndRafter] = endColumn, endRafter
-	uses[brief.GroupMullion] = len(s.Mullions[0])+len(s.Mullions[1]) > 0
-	uses[brief.GroupProp] = len(d.Props) > 0
-	uses[brief.GroupBeam] = len(s.Mezzanines) > 0
-	uses[brief.GroupPost] = len(s.Mezzanines) > 0
-	uses[brief.GroupEavesStrut] = d.Struts.Eaves
-	uses[brief.GroupRidgeStrut] = d.Struts.Ridge && s.HasRidge()
-	uses[brief.GroupNodeStrut] = d.Struts.Nodes && len(d.Roof) > 0
-	if d.roofDiagonals() {
-		uses[brief.GroupRoofDiagonal] = len(d.Roof) > 0
-	} else {
-		uses[brief.GroupRoofRod] = len(d.Roof) > 0
-	}
+	var room [8]brief.Group
+	braced := room[:0]
 	for _, wall := range d.Walls {
-		for _, b := range wall {
-			b.uses(uses)
+		for i := range wall {
+			braced = append(braced, wall[i].groups()...)
 		}
 	}
-	var out []brief.Group
-	for _, g := range brief.Groups {
-		if uses[g.Name] {
-			out = append(out, g.Name)
+	out := make([]brief.Group, 0, len(brief.Groups))
+	for i := range brief.Groups {
+		if g := brief.Groups[i].Name; s.uses(d, g) || slices.Contains(braced, g) {
+			out = append(out, g)
 		}
 	}
 	return out
 }
 
-// uses notes the groups that the brace's parts belong to.
-func (b Brace) uses(groups map[brief.Group]bool) {
-	for _, p := range bracing.Parts(b.Pattern, bracing.Panel{Rect: bracing.Rect{U1: 1, V1: 1}}, b.Place) {
-		groups[partGroup(b.Pattern, p.Kind)] = true
+// uses says whether the design puts a group into the shed, but for the parts of its walls' bracing.
+func (s *Shed) uses(d *Design, g brief.Group) bool {
+	switch g {
+	case brief.GroupColumn, brief.GroupRafter:
+		return true
+	case brief.GroupEndColumn, brief.GroupEndRafter:
+		_, own := d.Steel[g]
+		return own
+	case brief.GroupMullion:
+		return len(s.Mullions[0])+len(s.Mullions[1]) > 0
+	case brief.GroupProp:
+		return len(d.Props) > 0
+	case brief.GroupBeam, brief.GroupPost:
+		return len(s.Mezzanines) > 0
+	case brief.GroupEavesStrut:
+		return d.Struts.Eaves
+	case brief.GroupRidgeStrut:
+		return d.Struts.Ridge && s.HasRidge()
+	case brief.GroupNodeStrut:
+		return d.Struts.Nodes && len(d.Roof) > 0
+	case brief.GroupRoofDiagonal:
+		return d.roofDiagonals() && len(d.Roof) > 0
+	case brief.GroupRoofRod:
+		return !d.roofDiagonals() && len(d.Roof) > 0
 	}
+	return false
+}
+
+// layout is what the groups of a brace's parts follow from.
+type layout struct {
+	bracing.Pattern
+	bracing.Place
+}
+
+// partGroups keeps the groups that were found, by layout: a shed has some hundred, and each is asked for again and again.
+var partGroups = struct {
+	sync.RWMutex
+	of map[layout][]brief.Group
+}{of: map[layout][]brief.Group{}}
+
+// mostLayouts bounds the memory.
+const mostLayouts = 10_000
+
+// groups are those that the brace's parts belong to. The list is shared: it is only read.
+func (b *Brace) groups() []brief.Group {
+	at := layout{b.Pattern, b.Place}
+	partGroups.RLock()
+	out, ok := partGroups.of[at]
+	partGroups.RUnlock()
+	if ok {
+		return out
+	}
+	for _, p := range bracing.Parts(b.Pattern, bracing.Panel{Rect: bracing.Rect{U1: 1, V1: 1}}, b.Place) {
+		if g := partGroup(b.Pattern, p.Kind); !slices.Contains(out, g) {
+			out = append(out, g)
+		}
+	}
+	partGroups.Lock()
+	defer partGroups.Unlock()
+	if len(partGroups.of) >= mostLayouts {
+		clear(partGroups.of)
+	}
+	partGroups.of[at] = out
+	return out
 }
 
 // Uses says whether the brace has members of a group.
-func (b Brace) Uses(g brief.Group) bool {
-	has := map[brief.Group]bool{}
-	b.uses(has)
-	return has[g]
-}
+func (b Brace) Uses(g brief.Group) bool { return slices.Contains(b.groups(), g) }
 
 // partGroup is the group of a part of a layout.
 func partGroup(p bracing.Pattern, k bracing.PartKind) brief.Group {

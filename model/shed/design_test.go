@@ -158,3 +158,20 @@ func TestFixedMembersComeFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestKeyInWords: the key says every choice in the form that stored runs have, written out here by hand.
+func TestKeyInWords(t *testing.T) {
+	d := &Design{
+		Props: []PropLine{{Y: 8.1, Frames: []int{1, 2}}}, Roof: []int{0, 4}, PurlinSpacing: 1.2, GirtSpacing: 1.5, FlyBraces: 3,
+		Walls: [planes][]Brace{
+			{{Bay: 1, Pattern: bracing.CrossedRods, Place: bracing.Place{From: 2.6}}},
+			{{Bay: 0, Pattern: bracing.RisingStrut}, {Bay: 4, Pattern: bracing.FallingStrut}},
+		},
+	}
+	d.Struts.Eaves = true
+	want := "prop@8.100[1 2];south 2=" + string(bracing.CrossedRods) + "@2.600-0.000/0.000/0.000;north 1=" + string(bracing.RisingStrut) +
+		";north 5=" + string(bracing.FallingStrut) + ";roof=[0 4];struts=truefalsefalse;purlins=1.200;girts=1.500;fly=3"
+	if got := d.Key(nil); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}

@@ -83,7 +83,7 @@ func (p *Problem) Key(d *shed.Design) string { return d.Key(p.Shed.UsedGroups(d)
 // if there is one. Decisions that the design does not use are set to their first option.
 func (p *Problem) Decode(point []int) (*shed.Design, []int) {
 	repaired := slices.Clone(point)
-	d := &shed.Design{Steel: map[brief.Group]shed.Steel{}, FlyBraces: p.Drawn.FlyBraces}
+	d := &shed.Design{Steel: make(map[brief.Group]shed.Steel, len(brief.Groups)), FlyBraces: p.Drawn.FlyBraces}
 	d.Struts.Eaves = true
 	for i := range p.genes {
 		p.genes[i].apply(d, repaired[i])
