@@ -48,7 +48,7 @@ type Assessment struct {
 	Complies  bool
 	Governing *GroupResult
 
-	Feet         []FootReactions
+	Feet         []FootReactions  // of a full assessment
 	Connections  []joints.Joint   // of a full assessment
 	Footings     []joints.Footing // likewise
 	FootingNotes []string

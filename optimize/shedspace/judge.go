@@ -141,7 +141,9 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 	j.checkSeats(m, &m.Structure, nil, a)
 	a.noteWhole()
 	j.laps.end("checks")
-	a.Feet = footReactions(m, j.res, j.combos)
+	if !j.brief {
+		a.Feet = footReactions(m, j.res, j.combos)
+	}
 	if j.joints != nil {
 		j.gather(&m.Structure, nil)
 		j.holdingForce(m, &a.Holding)
