@@ -176,6 +176,9 @@ func (b *branch) boundLayout() optimize.Bound {
 		return p.never()
 	}
 	w := p.partsOf(b.d, b.open)
+	if !b.open(brief.GroupColumn) && !b.open(brief.GroupRafter) && !w.unfit(p) {
+		w = w.worse(b.swayPair(framePair{column: b.d.Of(brief.GroupColumn), rafter: b.d.Of(brief.GroupRafter)}))
+	}
 	if w.unfit(p) {
 		return p.never()
 	}

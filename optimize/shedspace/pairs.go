@@ -109,10 +109,14 @@ func (b *branch) pairs(column, rafter *shed.GroupWeight) []framePair {
 	return out
 }
 
-// pairPart is what the inner frames by themselves say of a pair, where the props of the branch are decided.
+// pairPart is what the inner frames by themselves say of a pair, where the props of the branch are decided, and what all frames
+// together say by their sway.
 func (b *branch) pairPart(k framePair) part {
 	if b.fixed < b.p.propsDecided() {
-		return part{}
+		return b.swayAnyProps(k)
+	}
+	if w := b.swayPair(k); w.fails {
+		return w
 	}
 	d := b.with(map[brief.Group]shed.Steel{brief.GroupColumn: k.column, brief.GroupRafter: k.rafter})
 	open := func(g brief.Group) bool { return g != brief.GroupColumn && g != brief.GroupRafter && b.open(g) }

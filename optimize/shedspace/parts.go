@@ -79,6 +79,9 @@ func (p *Problem) partsOf(d *shed.Design, open func(brief.Group) bool) part {
 	if !open(brief.GroupColumn) && !open(brief.GroupRafter) {
 		out = out.worse(p.framePart(d, open, false))
 	}
+	if !out.fails && !slices.ContainsFunc(planeGroups, open) {
+		out = out.worse(p.swayPart(d))
+	}
 	return out
 }
 
