@@ -182,7 +182,7 @@ func (t *tracker) Generation(s optimize.State) error {
 }
 
 // Small islands: they only keep the search broad, the scouts do the most. The search ends after patience generations
-// without a lighter design, or as many as there are groups if that is more; a generation analyses some hundred.
+// without a lighter design, or twice as many as there are groups if that is more; a generation analyses some hundred.
 const (
 	islands    = 2
 	population = 10
@@ -205,7 +205,7 @@ func Search(ctx context.Context, t *Truss, o Options) (*Answer, error) {
 	cfg := optimize.Config{Seed: o.Seed, Islands: islands, Population: population, Workers: o.Workers, Guesses: max(3, len(t.Groups)/3)}
 	// All areas at their greatest: most often feasible, and what was analysed above for a mechanism, so that it counts.
 	cfg.Start = [][]int{slices.Repeat([]int{len(t.Areas) - 1}, len(t.Groups))}
-	cfg.Stop = optimize.Stop{Evaluations: o.Evaluations, Stagnation: max(patience, len(t.Groups))}
+	cfg.Stop = optimize.Stop{Evaluations: o.Evaluations, Stagnation: max(patience, 2*len(t.Groups))}
 	cfg.NoGuess = true // forecasts are better and much quicker
 	if o.Tune != nil {
 		o.Tune(&cfg)

@@ -2,6 +2,7 @@ package shedspace
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -80,7 +81,12 @@ func TestRepaired(t *testing.T) {
 			t.Error("a mechanism complies without a change")
 		}
 	}
-	if again, _, _ := p.Repaired(context.Background(), Mending{Budget: spent, Workers: 3}); spent > 120 || len(again) != len(points) {
-		t.Errorf("%d points, then %d", len(points), len(again))
+	told := Mended{}
+	again, _, _ := p.Repaired(context.Background(), Mending{Budget: spent, Workers: 3, Watch: func(m Mended) { told = m }})
+	if spent > 120 || !slices.EqualFunc(again, points, slices.Equal[[]int]) {
+		t.Errorf("%d designs; points %v, with more workers %v", spent, points, again)
+	}
+	if told.Judged != spent || !told.Complies || told.Lightest > mass+1e-6 {
+		t.Errorf("told of %+v at the end; %d designs were judged and the lightest point weighs %.3f kg", told, spent, mass)
 	}
 }
