@@ -200,18 +200,10 @@ func (o benchSearchOptions) measureSheds(ctx context.Context, progress io.Writer
 	if b.Workers == 0 {
 		b.Workers = runtime.GOMAXPROCS(0)
 	}
-	b.Watch = func(brief, without string, seed int) {
-		fmt.Fprintf(progress, "%s, %s: seed %d\n", brief, shedMethod(without), seed)
+	b.Watch = func(brief, search string, seed int) {
+		fmt.Fprintf(progress, "%s, %s: seed %d\n", brief, search, seed)
 	}
 	return b.Run(ctx)
-}
-
-// shedMethod says what was searched with.
-func shedMethod(without string) string {
-	if without == "" {
-		return "whole search"
-	}
-	return "without " + without
 }
 
 // checkProblems refuses a name that no shipped problem has.
@@ -283,9 +275,7 @@ func printBenchSearch(out io.Writer, a benchSearchAnswer) error {
 		fmt.Fprintln(out, "Sheds: lightest design that complies, evaluations up to it, hypervolume of mass against utilisation: least, median and greatest")
 		fmt.Fprintln(w, "brief\tmethod\tfound\tlightest kg\t\t\tafter\t\t\thypervolume\t\t\t")
 		for _, r := range a.Sheds {
-			l, n, v := r.Lightest, r.After, r.Volume
-			fmt.Fprintf(w, "%s\t%s\t%d of %d\t%.1f\t%.1f\t%.1f\t%.0f\t%.0f\t%.0f\t%.1f\t%.1f\t%.1f\t\n", r.Brief, shedRowMethod(r), r.Found, r.Seeds,
-				l.Least, l.Median, l.Greatest, n.Least, n.Median, n.Greatest, v.Least, v.Median, v.Greatest)
+			fmt.Fprintf(w, "%s\t%s\t%d of %d\t%s\t\n", r.Brief, r.Search(), r.Found, r.Seeds, strings.Join(shedFigures(r), "\t"))
 		}
 		if err := w.Flush(); err != nil {
 			return err
@@ -296,10 +286,17 @@ func printBenchSearch(out io.Writer, a benchSearchAnswer) error {
 	return err
 }
 
-// shedRowMethod names the method of a row.
-func shedRowMethod(r suites.ShedRow) string {
-	if r.Method != "" {
-		return r.Method
+// shedFigures are the spreads of a row, least, median and greatest of each: mass, evaluations, hypervolume; dashes where there are none.
+func shedFigures(r suites.ShedRow) []string {
+	var out []string
+	for i, of := range []suites.Spread{r.Lightest, r.After, r.Volume} {
+		for _, v := range []float64{of.Least, of.Median, of.Greatest} {
+			text := fmt.Sprintf([]string{"%.1f", "%.0f", "%.1f"}[i], v)
+			if r.Found == 0 || i == 2 && r.Method != "" {
+				text = "-"
+			}
+			out = append(out, text)
+		}
 	}
-	return shedMethod(r.Without)
+	return out
 }

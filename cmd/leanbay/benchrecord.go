@@ -52,9 +52,7 @@ func (o benchSearchOptions) markdown(a benchSearchAnswer) string {
 		b.WriteString("\n## Sheds\n\nLightest design that complies (kg), evaluations up to it, and hypervolume of the front (kg times utilisation) up to the\nreference: least, median and greatest over the seeds that found one. Every search uses all its evaluations.\n\n")
 		b.WriteString("| brief | search | found | lightest | | | after | | | hypervolume | | | reference |\n|---|---|---|---|---|---|---|---|---|---|---|---|---|\n")
 		for _, r := range a.Sheds {
-			l, n, v := r.Lightest, r.After, r.Volume
-			fmt.Fprintf(&b, "| %s | %s | %d of %d | %.1f | %.1f | %.1f | %.0f | %.0f | %.0f | %.1f | %.1f | %.1f | %.0f kg, %.2f |\n", r.Brief, shedRowMethod(r), r.Found, r.Seeds,
-				l.Least, l.Median, l.Greatest, n.Least, n.Median, n.Greatest, v.Least, v.Median, v.Greatest, r.Reference[0], r.Reference[1])
+			fmt.Fprintf(&b, "| %s | %s | %d of %d | %s | %.0f kg, %.2f |\n", r.Brief, r.Search(), r.Found, r.Seeds, strings.Join(shedFigures(r), " | "), r.Reference[0], r.Reference[1])
 		}
 	}
 	fmt.Fprintf(&b, "\n%s\n", a.Caution)

@@ -21,7 +21,7 @@ type ShedBench struct {
 	Population  int        // of each of two islands
 	Workers     int
 	Plain       bool // also eaopt's own single-objective model on the mass with a penalty
-	Watch       func(brief, without string, seed int)
+	Watch       func(brief, search string, seed int)
 }
 
 // ShedPart is a part of the search that can be switched off.
@@ -106,7 +106,7 @@ func (b ShedBench) one(ctx context.Context, name string) ([]ShedRow, error) {
 		}
 		var found found
 		for seed := 1; seed <= b.Seeds; seed++ {
-			b.tell(name, part.Name, seed)
+			b.tell(name, row.Search(), seed)
 			cfg := optimize.Config{Seed: uint64(seed), Population: b.Population, Workers: b.Workers, Stones: 1, Start: start, Stop: optimize.Stop{Evaluations: b.Evaluations - first}}
 			if part.single {
 				cfg.Islands, cfg.Population = 1, 2*b.Population
@@ -142,7 +142,7 @@ func (b ShedBench) plain(ctx context.Context, name string, p *remembered) (ShedR
 	row := ShedRow{Brief: name, Method: "eaopt's generational model", Seeds: b.Seeds}
 	var found found
 	for seed := 1; seed <= b.Seeds; seed++ {
-		b.tell(name, row.Method, seed)
+		b.tell(name, row.Search(), seed)
 		mass, at, err := optimize.Plain(ctx, p, p.Mass, uint64(seed), b.Evaluations)
 		if err != nil {
 			return row, err
@@ -155,10 +155,21 @@ func (b ShedBench) plain(ctx context.Context, name string, p *remembered) (ShedR
 	return row, nil
 }
 
-func (b ShedBench) tell(brief, without string, seed int) {
+func (b ShedBench) tell(brief, search string, seed int) {
 	if b.Watch != nil {
-		b.Watch(brief, without, seed)
+		b.Watch(brief, search, seed)
 	}
+}
+
+// Search says what was searched with.
+func (r ShedRow) Search() string {
+	switch {
+	case r.Method != "":
+		return r.Method
+	case r.Without == "":
+		return "whole search"
+	}
+	return "without " + r.Without
 }
 
 // found gathers the figures of seeds.
