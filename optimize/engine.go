@@ -139,6 +139,10 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 		e.forecaster, e.places = f, places(space)
 	}
 	e.litters = 1
+	floor := rateFloor
+	if len(e.vary.fine) > 0 {
+		floor = min(fineFloor, 1/float64(max(len(e.vary.cross), len(e.vary.mutate))))
+	}
 	if len(e.vary.fine) > 0 && !cfg.NoLitters {
 		e.litters = fineLitters
 	}
@@ -146,7 +150,7 @@ func newEngine(ctx context.Context, p Problem, cfg Config, recorders []Recorder)
 		e.directions = referenceDirections(len(objectives), cfg.Population)
 	}
 	for i := range cfg.Islands {
-		e.islands = append(e.islands, &island{index: i, cross: newRates(len(e.vary.cross)), mutate: newRates(len(e.vary.mutate)), origin: newRates(origins)})
+		e.islands = append(e.islands, &island{index: i, cross: newRates(len(e.vary.cross), floor), mutate: newRates(len(e.vary.mutate), floor), origin: newRates(origins, rateFloor)})
 		if e.forecaster != nil {
 			e.islands[i].scout = &scout{Penalty: firstPenalty}
 		}

@@ -280,20 +280,19 @@ func whole(x, top float64) int { return int(math.Round(min(max(x, 0), top))) }
 
 func mutateNone(*variation, []int, []int, *rand.Rand) {}
 
-// mutateDrift is bounded polynomial mutation of fine genes, each with chance 1/n, one at least.
+// mutateDrift is bounded polynomial mutation of one fine gene: a step into a better basin shows only if nothing else moves.
 func mutateDrift(v *variation, child, _ []int, rng *rand.Rand) {
-	for _, i := range some(v.fine, rng) {
-		top := float64(v.space.Genes[i].Count() - 1)
-		y := float64(child[i]) / top
-		u := rng.Float64()
-		var d float64
-		if u < 0.5 {
-			d = math.Pow(2*u+(1-2*u)*math.Pow(1-y, driftSpread+1), 1.0/(driftSpread+1)) - 1
-		} else {
-			d = 1 - math.Pow(2*(1-u)+2*(u-0.5)*math.Pow(y, driftSpread+1), 1.0/(driftSpread+1))
-		}
-		child[i] = whole((y+d)*top, top)
+	i := v.fine[rng.IntN(len(v.fine))]
+	top := float64(v.space.Genes[i].Count() - 1)
+	y := float64(child[i]) / top
+	u := rng.Float64()
+	var d float64
+	if u < 0.5 {
+		d = math.Pow(2*u+(1-2*u)*math.Pow(1-y, driftSpread+1), 1.0/(driftSpread+1)) - 1
+	} else {
+		d = 1 - math.Pow(2*(1-u)+2*(u-0.5)*math.Pow(y, driftSpread+1), 1.0/(driftSpread+1))
 	}
+	child[i] = whole((y+d)*top, top)
 }
 
 // some draws a subset of genes: each with chance 1/n, one at least.

@@ -104,7 +104,7 @@ func TestNeighbours(t *testing.T) {
 }
 
 func TestRatesFollowSuccess(t *testing.T) {
-	r := newRates(4)
+	r := newRates(4, rateFloor)
 	for range 50 {
 		r.begin()
 		for i := range 4 {

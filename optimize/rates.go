@@ -2,22 +2,25 @@ package optimize
 
 import "math/rand/v2"
 
-// rateFloor is the share that every operator keeps, so that one that fails now can be found useful later;
-// rateMemory is how much of an operator's worth is carried over a generation.
+// rateFloor is the share that every operator keeps, so that one that fails now can be found useful later; fineFloor is that of
+// real genes, where a step into a better basin is rare and what only spreads the front survives more often. rateMemory is how much of an operator's worth is carried over a generation.
 const (
 	rateFloor  = 0.05
+	fineFloor  = 0.15
 	rateMemory = 0.8
 )
 
 // rates holds the worth of each operator of one island: the smoothed share of its children that survived.
 type rates struct {
 	Worth []float64 `json:"worth"`
+	floor float64
 	used  []int
 	won   []int
 }
 
-func newRates(n int) rates {
-	r := rates{Worth: make([]float64, n)}
+// newRates holds n operators; floor times n is at most 1.
+func newRates(n int, floor float64) rates {
+	r := rates{Worth: make([]float64, n), floor: floor}
 	for i := range r.Worth {
 		r.Worth[i] = 0.5
 	}
@@ -40,7 +43,7 @@ func (r *rates) share(i int) float64 {
 	if sum == 0 {
 		return 1 / n
 	}
-	return rateFloor + (1-n*rateFloor)*r.Worth[i]/sum
+	return r.floor + (1-n*r.floor)*r.Worth[i]/sum
 }
 
 func (r *rates) pick(rng *rand.Rand) int {
