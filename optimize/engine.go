@@ -83,9 +83,10 @@ type candidate struct {
 // error for a configuration or a checkpoint that cannot be used, an error of an evaluator or a recorder, and where ctx
 // ended before the first generation was complete.
 //
-// Each generation: islands breed; their children are evaluated together in one pool; islands select; now and then they
-// exchange variants; the archive takes in what is new; variants on the front are improved locally; the stop decides;
-// recorders look. A search that has stopped by itself may end with a closer look around its front (Config.Closing).
+// Each generation: islands breed; their children are evaluated together in one pool; islands select (several times, where genes
+// are real numbers); now and then they exchange variants; the archive takes in what is new; the lightest that complies is chased
+// for lighter ones; variants on the front are improved locally; the stop decides; recorders look. A search that has stopped by
+// itself may end with a closer look around its front (Config.Closing).
 func Run(ctx context.Context, p Problem, cfg Config, recorders ...Recorder) (*Result, error) {
 	e, err := newEngine(ctx, p, cfg, recorders)
 	if err != nil {

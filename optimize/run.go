@@ -51,7 +51,8 @@ type Stop struct {
 	Evaluations int // distinct variants evaluated
 	Time        time.Duration
 	// Stagnation is the number of generations without growth of the hypervolume (or of the best single objective)
-	// after which the search ends. A population is renewed after 15 without progress: give it more than that. Whether the front is settled by then is in the state.
+	// after which the search ends. A population is renewed after 15 without a new box: where that matters, give it more than
+	// that. Whether the front is settled by then is in the state.
 	Stagnation int
 }
 

@@ -53,7 +53,7 @@ func (e *engine) shares() map[string]float64 {
 }
 
 // snapshotVersion changes whenever a snapshot of an older binary could not be continued bit for bit.
-const snapshotVersion = 1 // a field that is added, and left out by runs that do not need it, does not change it
+const snapshotVersion = 2 // a field that is added, and left out by runs that do not need it, does not change it
 
 // snapshot is the run between two generations, without the evaluated variants: those are named by key. The archive is
 // not in it: it follows from what was seen.
