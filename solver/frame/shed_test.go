@@ -159,6 +159,24 @@ func TestNoAllocation(t *testing.T) {
 	if got := testing.AllocsPerRun(3, quick); got > 0 {
 		t.Errorf("quick: %g allocations", got)
 	}
+	withstand := func() {
+		if _, err := w.Withstands(&rs[1], 2); err != nil {
+			t.Fatal(err)
+		}
+	}
+	withstand()
+	if got := testing.AllocsPerRun(3, withstand); got > 0 {
+		t.Errorf("withstand: %g allocations", got)
+	}
+	buckle := func() {
+		if _, err := w.Buckling(&rs[1], 1); err != nil {
+			t.Fatal(err)
+		}
+	}
+	buckle()
+	if got := testing.AllocsPerRun(3, buckle); got > 2 { // the mode and its shape, which are the caller's
+		t.Errorf("buckling: %g allocations", got)
+	}
 	var d solver.Diagram
 	room := make([]solver.Station, 0, 64)
 	draw := func() {

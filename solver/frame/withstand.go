@@ -16,7 +16,7 @@ func (w *Workspace) Withstands(r *Result, factor float64) (bool, error) {
 	if w.Quick {
 		w.combineSmooth()
 	}
-	p := &pencil{w: w, fill: func(x float64) int {
+	p := pencil{w: w, fill: func(x float64) int {
 		return w.fillExact(func(e int, st *state) bool {
 			if r.Slack[e] {
 				*st = w.els[e].linear
