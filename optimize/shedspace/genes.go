@@ -17,6 +17,8 @@ type gene struct {
 	apply func(d *shed.Design, i int)
 	// has says whether the design has option i: it reads repaired designs back, and designs that were drawn.
 	has func(d *shed.Design, i int) bool
+	// first, where set, is option without asking has of every one.
+	first func(d *shed.Design) int
 	// near, where set, is the option nearest to what a design has where that is not among the options.
 	near func(d *shed.Design) int
 	// idle says that the design does not use the decision: its option is then 0, so that equal sheds have equal points.
@@ -44,6 +46,9 @@ func (g *gene) stock(of brief.Group) []shed.Steel { return g.steel[of] }
 
 // option is the first option that the design has, or -1.
 func (g *gene) option(d *shed.Design) int {
+	if g.first != nil {
+		return g.first(d)
+	}
 	for i := range g.Count() {
 		if g.has(d, i) {
 			return i

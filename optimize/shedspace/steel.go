@@ -89,7 +89,11 @@ func (p *Problem) addStock(groups []brief.Group) error {
 				d.Steel[g] = list[i]
 			}
 		},
-		has:  func(d *shed.Design, i int) bool { return same(d.Of(groups[0]), list[i]) },
+		has: func(d *shed.Design, i int) bool { return same(d.Of(groups[0]), list[i]) },
+		first: func(d *shed.Design) int {
+			has := d.Of(groups[0])
+			return slices.IndexFunc(list, func(s shed.Steel) bool { return same(has, s) })
+		},
 		near: func(d *shed.Design) int { return nextHeavier(list, d.Of(groups[0])) },
 		idle: func(d *shed.Design) bool { return !p.usesAny(d, groups) },
 	})

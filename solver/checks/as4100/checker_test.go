@@ -249,6 +249,33 @@ func TestBound(t *testing.T) {
 	}
 }
 
+// TestBoundGrows: a bound of greater actions is no smaller, so that the greatest of several combinations bound them all. Actions may be
+// none, for which some kinds have nothing to say.
+func TestBoundGrows(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 14))
+	some := func(size float64) float64 { return max(0, r.Float64()-0.3) * size }
+	for range 2000 {
+		m := randomMember(t, r)
+		c, err := code.NewChecker(m, as4100.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ns, ms, my := c.Cap.Ns, c.Cap.Msx, c.Cap.Msy()
+		draw := func() as4100.Maxima {
+			return as4100.Maxima{Tension: some(ns), Compression: some(ns), Vy: some(ns), Vz: some(ns), T: some(my),
+				Mx: [2]float64{some(ms), some(ms)}, My: [2]float64{some(my), some(my)}}
+		}
+		a, b := draw(), draw()
+		both := as4100.Maxima{Tension: max(a.Tension, b.Tension), Compression: max(a.Compression, b.Compression), Vy: max(a.Vy, b.Vy), Vz: max(a.Vz, b.Vz), T: max(a.T, b.T)}
+		for i := range both.Mx {
+			both.Mx[i], both.My[i] = max(a.Mx[i], b.Mx[i]), max(a.My[i], b.My[i])
+		}
+		if all := c.Bound(both); all < c.Bound(a)*(1-1e-12) || all < c.Bound(b)*(1-1e-12) {
+			t.Fatalf("%s: %g and %g apart, %g together: %+v, %+v", m.Section.Name, c.Bound(a), c.Bound(b), all, a, b)
+		}
+	}
+}
+
 // TestBoundAlong: the bound from greatest actions and moments along the member is never below the governing utilisation nor above
 // the bound from greatest actions alone, and mostly closer where lateral buckling governs.
 func TestBoundAlong(t *testing.T) {
