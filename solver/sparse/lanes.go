@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// Lanes holds the factors P K Pᵀ = L D Lᵀ of eight matrices of one pattern side by side, a matrix a lane, for small patterns
-// whose factors all fit near the processor: eight then cost little more than one. It is meant for definite matrices and tells
-// which are. Each lane has the bits that Factor would have for its matrix.
+// Lanes holds the factors P K Pᵀ = L D Lᵀ of eight matrices of one pattern side by side, a matrix a lane. Where all factors fit near
+// the processor eight cost three to four times what one does; for long patterns they still cost less than eight, and take the
+// storage of eight. It is meant for definite matrices and tells which are. Each lane has the bits that Factor would have for its matrix.
 type Lanes struct {
 	// Null is the relative size of a null pivot, as in Factor.
 	Null float64
