@@ -41,7 +41,7 @@ func printFront(w io.Writer, f *runs.Front) {
 		if f.Braced != nil {
 			saved = fmt.Sprintf("  %+.1f %% against drawn and braced", 100*(v.Mass/f.Braced.Mass-1))
 		}
-		fmt.Fprintf(w, "  %-22s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), figuresText(f, &v.Scores)+saved)
+		fmt.Fprintf(w, "  %-22s %7.0f kg  %s%s\n", strings.ReplaceAll(name, "_5", " of 5 %"), v.Mass, utilisationText(&v.Scores), figuresText(f, &v.Scores)+settledText(v)+saved)
 		if v.Review != nil {
 			fmt.Fprintf(w, "  %-22s %10s  %s\n", "", "", v.Review.Text())
 			if r := v.Review.WindReserve; r != nil {
@@ -111,6 +111,14 @@ func printVariants(w io.Writer, f *runs.Front) {
 	}
 }
 
+// settledText marks what no single or paired step improves.
+func settledText(v *runs.Variant) string {
+	if v.Settled {
+		return ", locally optimal"
+	}
+	return ""
+}
+
 // figuresText lists a design's figures beside mass and utilisation, where it has them.
 func figuresText(f *runs.Front, s *runs.Scores) string {
 	out := ""
@@ -149,6 +157,10 @@ func variantRows(w io.Writer, title string, figures []runs.Figure, list []*runs.
 	if reviewed {
 		fmt.Fprintf(w, "%-9s %7s  ", "what-ifs", "reserve")
 	}
+	settled := slices.ContainsFunc(list, func(v *runs.Variant) bool { return v.Settled })
+	if settled {
+		fmt.Fprintf(w, "%-7s  ", "optimal")
+	}
 	fmt.Fprintf(w, "%-34s %-26s %s\n", "governed by", "member", "combination")
 	for i, v := range list {
 		if i == most {
@@ -161,6 +173,9 @@ func variantRows(w io.Writer, title string, figures []runs.Figure, list []*runs.
 		}
 		if reviewed {
 			fmt.Fprint(w, reviewCells(v))
+		}
+		if settled {
+			fmt.Fprintf(w, "%-7s  ", map[bool]string{true: "locally"}[v.Settled])
 		}
 		g := v.Governing
 		if g == nil {

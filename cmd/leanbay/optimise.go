@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -91,7 +92,7 @@ func optimise(ctx context.Context, s streams, o optimiseOptions) error {
 	}
 	fmt.Fprintf(s.err, "%s: search with seed %d into %s (Ctrl-C keeps what is found)\n", b.Name, o.settings.Seed, o.out)
 	show := newProgress(s.err, o.settings.Objectives[0])
-	o.settings.Watch, o.settings.Mending = show.proof, show.mending
+	o.settings.Watch, o.settings.Mending, o.settings.Told = show.proof, show.mending, show.front
 	front, err := runs.Optimise(ctx, b, o.out, o.settings, show.generation)
 	show.end()
 	switch {
@@ -143,6 +144,7 @@ func objectivesOf(b *brief.Brief, flag string) []string {
 
 // progress shows one line that renews itself on a terminal, plain lines elsewhere.
 type progress struct {
+	mu       sync.Mutex // of front
 	w        io.Writer
 	terminal bool
 	began    time.Time
@@ -223,6 +225,17 @@ func (p *progress) step(what string) {
 		return
 	}
 	fmt.Fprintln(p.w, what)
+}
+
+// front tells how far the final front is confirmed, or judged again. Several workers call it at once.
+func (p *progress) front(what string, done, of int) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if !p.terminal && done < of && time.Since(p.last) < plainEvery {
+		return
+	}
+	p.last = time.Now()
+	p.step(fmt.Sprintf("front: %d of %d variants %s", done, of, what))
 }
 
 // proof tells how far a proof is.

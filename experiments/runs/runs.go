@@ -14,7 +14,10 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"sync/atomic"
 	"time"
+
+	"golang.org/x/sync/errgroup"
 
 	"leanbay/experiments/store"
 	"leanbay/model/brief"
@@ -49,10 +52,17 @@ type Settings struct {
 	Watch func(decided, points float64) `json:"-"`
 	// Mending, if set, hears how far the mending of the drawing is.
 	Mending func(shedspace.Mended) `json:"-"`
-	// Review says which variants are judged again under what-ifs (ReviewNamed, ReviewAll, ReviewNone; empty is none); Reviewed,
-	// if set, hears of each as it is done, perhaps from several at once.
-	Review   string `json:"-"`
-	Reviewed func() `json:"-"`
+	// Review says which variants are judged again under what-ifs (ReviewNamed, ReviewAll, ReviewNone; empty is none).
+	Review string `json:"-"`
+	// Told, if set, hears how many variants of the final front are confirmed, and then judged under what-ifs, perhaps from several
+	// workers at once.
+	Told func(what string, done, of int) `json:"-"`
+}
+
+func (s *Settings) tell(what string, done, of int) {
+	if s.Told != nil {
+		s.Told(what, done, of)
+	}
 }
 
 func (s *Settings) workers() int {
@@ -329,21 +339,36 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 		}
 		f.Braced, f.BracedBy = &sc, by
 	}
-	for i := range res.Front {
-		v := &res.Front[i]
-		d, _ := p.Decode(v.Point)
-		a, err := p.Assess(d)
-		if err != nil {
-			return nil, err
-		}
-		scores, err := valued(p, a)
-		if err != nil {
-			return nil, err
-		}
-		f.Variants = append(f.Variants, Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: scores})
+	if f.Variants, err = confirm(p, s, res.Front); err != nil {
+		return nil, err
 	}
 	f.Points = namedPoints(f.Variants)
 	return f, nil
+}
+
+// confirm assesses the variants of a front in full, side by side.
+func confirm(p *shedspace.Problem, s Settings, front []optimize.Variant) ([]Variant, error) {
+	out := make([]Variant, len(front))
+	var done atomic.Int64
+	var group errgroup.Group
+	group.SetLimit(s.workers())
+	for i, v := range front {
+		group.Go(func() error {
+			d, _ := p.Decode(v.Point)
+			a, err := p.Assess(d)
+			if err != nil {
+				return err
+			}
+			scores, err := valued(p, a)
+			if err != nil {
+				return err
+			}
+			out[i] = Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: scores}
+			s.tell("confirmed", int(done.Add(1)), len(front))
+			return nil
+		})
+	}
+	return out, group.Wait()
 }
 
 // NewScores takes the figures out of an assessment.

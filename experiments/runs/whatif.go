@@ -8,6 +8,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
 
@@ -152,6 +153,7 @@ func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map
 		}
 	}
 	next := make(chan *Variant)
+	var done atomic.Int64
 	group, ctx := errgroup.WithContext(ctx)
 	for range min(s.workers(), len(list)) {
 		group.Go(func() error {
@@ -163,9 +165,7 @@ func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map
 					return err
 				}
 				v.Review = &review
-				if s.Reviewed != nil {
-					s.Reviewed()
-				}
+				s.tell("judged under what-ifs", int(done.Add(1)), len(list))
 			}
 			return nil
 		})
