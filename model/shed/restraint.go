@@ -124,9 +124,9 @@ func (b *builder) holdNodes(m int, held []bool) {
 }
 
 // length is an element's length between its nodes.
-func (b *builder) length(e int) float64 {
-	el := &b.Structure.Elements[e]
-	p, q := b.Structure.Nodes[el.I].Pos, b.Structure.Nodes[el.J].Pos
+func (m *Model) length(e int) float64 {
+	el := &m.Structure.Elements[e]
+	p, q := m.Structure.Nodes[el.I].Pos, m.Structure.Nodes[el.J].Pos
 	return r3.Norm(r3.Sub(q, p))
 }
 
@@ -139,6 +139,9 @@ func hollow(s *catalog.Section) bool {
 // where it has a fly brace.
 func (b *builder) purlinRestraints(held []bool) {
 	s := b.Shed
+	if b.Design.FlyBraces > 0 {
+		b.flyPlaces = make([]int, len(b.Structure.Members))
+	}
 	count := 0
 	for _, l := range s.purlinLines(b.Design.PurlinSpacing) {
 		count++
@@ -149,6 +152,9 @@ func (b *builder) purlinRestraints(held []bool) {
 		where := fmt.Sprintf("purlin at Y %.2f, anchored at %s", l.v, b.Structure.Nodes[anchor].Name)
 		fly := b.Design.FlyBraces > 0 && count%b.Design.FlyBraces == 0
 		for _, sup := range l.supports {
+			if fly {
+				b.flyPlaces[sup.member]++
+			}
 			if fly && !hollow(b.Structure.Members[sup.member].Section) {
 				b.hold(sup.member, sup.station, solver.BothFlanges, solver.RestraintF, where+", fly brace")
 			} else {

@@ -47,6 +47,8 @@ type Model struct {
 	RidgeN    []int    // ridge node per frame (a mono-pitch's higher eaves)
 	Bases     []Foot
 	Findings  []Finding
+
+	flyPlaces []int // by member: where it would have fly braces, were its section open; nil where there are none
 }
 
 // Foot is a base: its node and what stands on it.
@@ -59,6 +61,7 @@ type beamLine struct {
 	member, mezzanine int
 	primary           bool    // carries joists
 	x0, x1, y0, y1    float64 // the floor's area that it carries, plan
+	seats             [2]Seat // what its ends stand off
 }
 
 // builder grows a Model.
@@ -480,8 +483,9 @@ func (b *builder) roofDiagonal(id string, n [2]int) {
 	b.Roof = append(b.Roof, b.member("roof diagonal/"+id, brief.GroupRoofDiagonal, solver.RoleRoofBrace, b.Design.Of(brief.GroupRoofDiagonal), r3.Vec{Z: 1}, n[:], ends{pinI: true, pinJ: true}))
 }
 
-// faceOffset is how far from a column's axis a beam's reaction acts: half the section and the gap of AS 4100 4.3.4.
-func faceOffset(sec *catalog.Section, along bool) float64 {
+// FaceOffset is how far (m) from a column's axis a beam's reaction acts: half the section, along its web or across it, and the
+// gap of AS 4100 4.3.4.
+func FaceOffset(sec *catalog.Section, along bool) float64 {
 	half := sec.Dims.D / 2
 	if !along && sec.Dims.B > 0 {
 		half = sec.Dims.B / 2

@@ -204,8 +204,7 @@ func (b *branch) leastFrame() least {
 // addGroups adds the groups of a layout that are wanted. Without their fly braces: an open rafter may be hollow.
 func (b *branch) addGroups(sum *least, l *layout, wanted func(brief.Group) bool) {
 	paired := b.open(brief.GroupColumn) || b.open(brief.GroupRafter)
-	for i := range l.Groups {
-		g := l.Groups[i]
+	for _, g := range l.groupsOf(b.offset) {
 		switch {
 		case !wanted(g.Group) || paired && g.Group == brief.GroupRafter:
 		case paired && g.Group == brief.GroupColumn:
@@ -214,6 +213,19 @@ func (b *branch) addGroups(sum *least, l *layout, wanted func(brief.Group) bool)
 			b.addGroup(sum, &g)
 		}
 	}
+}
+
+// offset is how far beams stand off a column at most, so that they are no longer than in any design of the branch.
+func (b *branch) offset(s shed.Seat) float64 {
+	most := 0.0
+	of := s.Column
+	if of == brief.GroupEndColumn && b.d.Steel[of].Section == nil {
+		of = brief.GroupColumn // which they follow
+	}
+	for _, c := range b.left(of) {
+		most = math.Max(most, shed.FaceOffset(c.Section, s.Along))
+	}
+	return most
 }
 
 // addGroup adds one group with the least that is left for it.

@@ -31,9 +31,8 @@ func (p *Problem) Prices() *catalog.PriceList {
 func (p *Problem) Cost(d *shed.Design) Costs {
 	l := p.layoutOf(d)
 	c := l.costs
-	for i := range l.Groups {
-		g := &l.Groups[i]
-		c.Steel += p.price(g, d.Of(g.Group))
+	for _, g := range l.groupsOf(seatsOn(d)) {
+		c.Steel += p.price(&g, d.Of(g.Group))
 	}
 	c.Total = c.Steel + c.Secondary + c.Connections + c.Cuts + c.Bases
 	return c

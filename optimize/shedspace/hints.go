@@ -67,8 +67,8 @@ func (e *evaluator) Hint(_ context.Context, point []int, _ string, s optimize.Sc
 	a, l := e.p.outline(d), e.p.layoutOf(d)
 	e.p.addMeasures(a, s.Measures)
 	a.U, a.Mass.Groups = s.Tie, map[brief.Group]float64{}
-	for i := range l.Groups {
-		a.Mass.Groups[l.Groups[i].Group] = l.Groups[i].Kilograms(d.Of(l.Groups[i].Group).Section)
+	for _, g := range l.groupsOf(seatsOn(d)) {
+		a.Mass.Groups[g.Group] = g.Kilograms(d.Of(g.Group).Section)
 	}
 	needs, out := a.needs(), make([]float64, len(point))
 	for i := range e.p.genes {

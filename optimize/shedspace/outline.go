@@ -22,6 +22,25 @@ type layout struct {
 	holding      holding
 }
 
+// groupsOf are the shares of a layout's groups, beams as long as offset leaves them.
+func (l *layout) groupsOf(offset func(shed.Seat) float64) []shed.GroupWeight {
+	if !slices.ContainsFunc(l.Groups, func(g shed.GroupWeight) bool { return g.Between != nil }) {
+		return l.Groups
+	}
+	out := slices.Clone(l.Groups)
+	for i := range out {
+		if out[i].Between != nil {
+			out[i] = out[i].Seated(offset)
+		}
+	}
+	return out
+}
+
+// seatsOn is how far beams stand off a design's columns.
+func seatsOn(d *shed.Design) func(shed.Seat) float64 {
+	return func(s shed.Seat) float64 { return shed.FaceOffset(d.Of(s.Column).Section, s.Along) }
+}
+
 // weightOf is the share of a group; nil if the layout has none of it.
 func (l *layout) weightOf(g brief.Group) *shed.GroupWeight {
 	for i := range l.Groups {
@@ -88,24 +107,25 @@ func (p *Problem) outline(d *shed.Design) *Assessment {
 	l := p.layoutOf(d)
 	a := &Assessment{Design: d, Findings: l.findings, Stable: true}
 	a.Mass.Total = l.Fixed
-	for i := range l.Groups {
-		g := &l.Groups[i]
+	groups := l.groupsOf(seatsOn(d))
+	for i := range groups {
+		g := &groups[i]
 		a.Mass.Total += g.Kilograms(d.Of(g.Group).Section)
 	}
 	for _, r := range p.setupOf(d).secondaries.Results {
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}
-	a.Rules = p.pieceRules(d, l)
+	a.Rules = p.pieceRules(d, l, groups)
 	return a
 }
 
-// pieceRules are the rules on distinct sections, longest and heaviest piece, and on what fits where it meets.
-func (p *Problem) pieceRules(d *shed.Design, l *layout) []RuleResult {
+// pieceRules are the rules on distinct sections, longest and heaviest piece of the groups, and on what fits where it meets.
+func (p *Problem) pieceRules(d *shed.Design, l *layout, groups []shed.GroupWeight) []RuleResult {
 	f := &p.Brief.Freedoms
 	sections := map[string]bool{}
 	longest, heaviest := 0.0, 0.0
-	for i := range l.Groups {
-		g := &l.Groups[i]
+	for i := range groups {
+		g := &groups[i]
 		if s := d.Of(g.Group).Section; s.Family != catalog.Rod {
 			sections[s.Name] = true
 			longest = math.Max(longest, g.Longest)
