@@ -24,6 +24,8 @@ type Freedoms struct {
 	FlyBraces bool `yaml:"fly_braces" default:"true"`
 	// The spacings of purlins and girts may vary among those of the building.
 	Spacings bool `yaml:"spacings" default:"true"`
+	// Factors on the site wind speed that purlins, girts, jambs and lintels may be sized for, to the hundredth; 1 is always among them. When left out, 1 to 1.2 in steps of 0.05 where wind reserve is an objective, else 1 alone.
+	SecondaryWind []float64 `yaml:"secondary_wind" range:"1..1.5"`
 	// Most distinct hollow and hot-rolled sections.
 	DistinctSections int `yaml:"distinct_sections" range:"1..50" default:"8" wide:"20"`
 	// Least wall thickness of primary members.

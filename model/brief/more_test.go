@@ -40,6 +40,8 @@ var more = []struct {
 	{"roof bay twice", []string{"roof_bracing:\n    - {bay: 1, pattern: crossed rods}", "roof_bracing:\n    - {bay: 1, pattern: crossed rods}\n    - ‸{bay: 1, pattern: none}"}, "bay 1 of the roof is braced already (line 40); take one out"},
 	{"pattern of the roof offered to a wall", []string{"    windows: [[5, 7]]", "    windows: [[5, 7]]\n  bracing: {north: [none, ‸zig-zag]}"}, "zig-zag belongs to the roof; take it out"},
 	{"pattern of a wall offered to the roof", []string{"    windows: [[5, 7]]", "    windows: [[5, 7]]\n  bracing: {roof: [‸V]}"}, "V is no pattern of a roof; use none, crossed rods, single diagonal, zig-zag"},
+	{"wind of secondaries below the site's", []string{"    windows: [[5, 7]]", "    windows: [[5, 7]]\n  secondary_wind: [1.1, ‸0.9]"}, "secondary_wind entry 2: 0.9 is outside 1 to 1.5"},
+	{"wind of secondaries, another name", []string{"    windows: [[5, 7]]", "    windows: [[5, 7]]\n  ‸secondary_winds: [1.1]"}, `unknown key "secondary_winds" in freedoms; did you mean "secondary_wind"?`},
 	{"mullions descend", []string{"west: [4, 8]", "west: [8, ‸4]"}, "the mullion at Y 4.00 m is not beyond the one before, 8.00 m; list them ascending"},
 	{"mullion in the corner", []string{"west: [4, 8]", "west: [4, ‸12]"}, "the mullion at Y 12.00 m is not between the column lines, 0 and 12.00 m"},
 	{"prop beyond the lines", []string{"{line: 3, y: 6}", "{line: ‸9, y: 6}"}, "there is no frame line 9; the last is 4"},

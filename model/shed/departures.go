@@ -247,6 +247,9 @@ func spacingDepartures(drawn, d *Design, weight float64) []Departure {
 	if math.Abs(d.GirtSpacing-drawn.GirtSpacing) > 1e-6 {
 		out = append(out, Departure{DepartSpacing, fmt.Sprintf("girts at %.2f m instead of %.2f m", d.GirtSpacing, drawn.GirtSpacing), weight})
 	}
+	if d.SecondaryWind != drawn.SecondaryWind { // of no weight: where it makes other sections of the drawn ones, these count
+		out = append(out, Departure{DepartSpacing, fmt.Sprintf("secondaries %s instead of %s", SecondaryWindText(d.SecondaryWind), SecondaryWindText(drawn.SecondaryWind)), 0})
+	}
 	if d.FlyBraces != drawn.FlyBraces {
 		out = append(out, Departure{DepartSpacing, fmt.Sprintf("fly braces %s instead of %s", flyText(d.FlyBraces), flyText(drawn.FlyBraces)), weight})
 	}

@@ -74,6 +74,7 @@ type Design struct {
 	RoofNodes                  []float64 // Y of roof bracing nodes that were drawn; nil lets the mullions decide
 	FlyBraces                  int       // at every n-th purlin; 0 is none
 	DrawnSecondaries           bool      // purlins, girts and joists stay as drawn instead of the lightest that pass
+	SecondaryWind              float64   // factor on the site wind speed that purlins, girts, jambs and lintels are sized for; 0 is the site's own
 	Accident                   Accident  // what happens to it, in a what-if
 }
 
@@ -149,6 +150,9 @@ func (d *Design) Key(used []brief.Group) string {
 	if d.DrawnSecondaries {
 		text("secondaries as drawn;")
 	}
+	if d.SecondaryWind != 0 {
+		text("secondaries ", SecondaryWindText(d.SecondaryWind), ";")
+	}
 	if d.RoofPattern != "" {
 		text("roof pattern=", string(d.RoofPattern), ";")
 	}
@@ -164,6 +168,14 @@ func (d *Design) Key(used []brief.Group) string {
 	text(";fly=")
 	whole(d.FlyBraces)
 	return string(b)
+}
+
+// SecondaryWindText says which wind secondaries are sized for, by the factor that a design has.
+func SecondaryWindText(factor float64) string {
+	if factor == 0 {
+		return "for the site wind"
+	}
+	return fmt.Sprintf("for %.2f times the site wind", factor)
 }
 
 // UsedGroups lists, in the order of brief.Groups, the groups that the design puts into the shed. Secondaries are left

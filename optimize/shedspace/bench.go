@@ -30,16 +30,28 @@ type bench struct {
 	coldFormed   *asnzs4600.Code
 	stock        *asnzs4600.Stock
 	tables       map[string]*asnzs4600.Table
-	framed       map[float64]*Secondaries // jambs and lintels by girt spacing
-	layouts      layouts                  // filled as designs come up
-	parts        parts                    // likewise
-	dear         dearValues               // likewise
+	framed       map[spacings]*Secondaries // jambs and lintels by girt spacing and wind; the purlins' spacing is 0
+	blows        map[float64]*blow         // the winds that secondaries are sized for, by their factor
+	layouts      layouts                   // filled as designs come up
+	parts        parts                     // likewise
+	dear         dearValues                // likewise
 }
 
-// spacings of purlins and girts (m).
-type spacings struct{ purlin, girt float64 }
+// spacings of purlins and girts (m), with the factor on the site wind speed that secondaries are sized for, as in
+// shed.Design: 0 is the site's own wind.
+type spacings struct{ purlin, girt, wind float64 }
 
-// setup is what follows from one pair of spacings.
+// spacingsOf reads them off a design.
+func spacingsOf(d *shed.Design) spacings {
+	return spacings{d.PurlinSpacing, d.GirtSpacing, d.SecondaryWind}
+}
+
+// setupKey names what a design's setup follows from, for what is kept by it.
+func setupKey(d *shed.Design) string {
+	return fmt.Sprintf("%v/%v", spacingsOf(d), d.DrawnSecondaries)
+}
+
+// setup is what follows from one pair of spacings and the wind that secondaries are sized for.
 type setup struct {
 	loads       *shed.Loads
 	secondaries Secondaries
@@ -57,7 +69,7 @@ func newBench(p *Problem) (*bench, error) {
 			return nil, err
 		}
 	}
-	b.drawn, err = p.newSetup(b, spacings{p.Drawn.PurlinSpacing, p.Drawn.GirtSpacing}, true)
+	b.drawn, err = p.newSetup(b, spacings{purlin: p.Drawn.PurlinSpacing, girt: p.Drawn.GirtSpacing}, true)
 	return b, err
 }
 
@@ -68,7 +80,7 @@ func newActions(p *Problem) (*bench, error) {
 		return nil, err
 	}
 	b := &bench{pack: asnzs1170.New(own.Actions, asnzs1170.Options{CombinationFactor: p.Brief.Actions.CombinationFactor}),
-		loads: map[spacings]*setup{}, rules: own.Steel, coldFormed: own.ColdFormed, stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}, framed: map[float64]*Secondaries{}}
+		loads: map[spacings]*setup{}, rules: own.Steel, coldFormed: own.ColdFormed, stock: asnzs4600.NewStock(), tables: map[string]*asnzs4600.Table{}, framed: map[spacings]*Secondaries{}, blows: map[float64]*blow{}}
 	p.bench = b
 	s := p.Shed
 	if b.cases, err = b.pack.Cases(s.Building, s.Site); err != nil {
@@ -108,7 +120,7 @@ func (p *Problem) newSetup(b *bench, sp spacings, drawn bool) (*setup, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := p.addFraming(b, sp.girt, drawn, &sec); err != nil {
+	if err := p.addFraming(b, sp, drawn, &sec); err != nil {
 		return nil, err
 	}
 	set := &setup{secondaries: sec}
@@ -122,8 +134,23 @@ func (p *Problem) newSetup(b *bench, sp spacings, drawn bool) (*setup, error) {
 	if c := sec.Sections.Joist; c != nil && len(p.Shed.Mezzanines) > 0 {
 		set.joistMass = c.Props.Mass / p.Shed.Mezzanines[0].JoistSpacing
 	}
+	if same := b.sameLines(sp, set); same != nil && !drawn {
+		set.loads = same.loads
+		return set, nil
+	}
 	set.loads = p.Shed.NewLoads(b.cases, b.combinations, sp.purlin, sp.girt, mass)
 	return set, nil
+}
+
+// sameLines is a setup of the same spacings for another wind whose purlins and girts are the same, so that its loads are too.
+func (b *bench) sameLines(sp spacings, set *setup) *setup {
+	for at, other := range b.loads {
+		has, of := &set.secondaries.Sections, &other.secondaries.Sections
+		if at.purlin == sp.purlin && at.girt == sp.girt && has.Purlin == of.Purlin && has.Girt == of.Girt {
+			return other // whichever: their loads are equal
+		}
+	}
+	return nil
 }
 
 // pushesAlong says whether a combination holds a notional or earthquake force along the building. A frame by itself does
@@ -153,7 +180,8 @@ func (b *bench) floorImposed(s *shed.Shed, floor int) float64 {
 	return s.Building.Floors[floor].Imposed
 }
 
-// allSpacings are the pairs that designs may have: the drawn one, and those that the brief allows.
+// allSpacings are the pairs that designs may have, the drawn one and those that the brief allows, each with every wind that
+// secondaries may be sized for.
 func (p *Problem) allSpacings() []spacings {
 	purlins, girts := []float64{p.Drawn.PurlinSpacing}, []float64{p.Drawn.GirtSpacing}
 	if p.Brief.Freedoms.Spacings {
@@ -164,9 +192,11 @@ func (p *Problem) allSpacings() []spacings {
 	seen := map[spacings]bool{}
 	for _, a := range purlins {
 		for _, b := range girts {
-			if sp := (spacings{a, b}); !seen[sp] {
-				seen[sp] = true
-				out = append(out, sp)
+			for _, w := range p.secondaryWinds() {
+				if sp := (spacings{a, b, w}); !seen[sp] {
+					seen[sp] = true
+					out = append(out, sp)
+				}
 			}
 		}
 	}

@@ -122,7 +122,7 @@ func (p *Problem) BoundPartial(point []int, fixed int) optimize.Bound {
 	var all []least
 	for _, sp := range p.spacingsLeft(d, fixed) {
 		with := *d
-		with.PurlinSpacing, with.GirtSpacing, with.DrawnSecondaries = sp.purlin, sp.girt, false
+		with.PurlinSpacing, with.GirtSpacing, with.SecondaryWind, with.DrawnSecondaries = sp.purlin, sp.girt, sp.wind, false
 		all = append(all, (&branch{p, point, fixed, &with}).leastFrame())
 	}
 	return p.boundOf(leastOfAll(all))
@@ -279,12 +279,12 @@ func (b *branch) with(steel map[brief.Group]shed.Steel) *shed.Design {
 	return &d
 }
 
-// spacingsLeft are the pairs of spacings that the first fixed genes leave open, in order. The two spacings are the first
-// genes.
+// spacingsLeft are the spacings, with the wind of the secondaries, that the first fixed genes leave open, in order. The two
+// spacings are the first genes; the wind, where it is a decision, is the third.
 func (p *Problem) spacingsLeft(d *shed.Design, fixed int) []spacings {
 	var out []spacings
 	for _, sp := range p.allSpacings() {
-		if (fixed < 1 || sp.purlin == d.PurlinSpacing) && (fixed < 2 || sp.girt == d.GirtSpacing) {
+		if (fixed < 1 || sp.purlin == d.PurlinSpacing) && (fixed < 2 || sp.girt == d.GirtSpacing) && (fixed < 3 || sp.wind == d.SecondaryWind) {
 			out = append(out, sp)
 		}
 	}

@@ -34,7 +34,7 @@ func (p *Problem) framePart(d *shed.Design, open func(brief.Group) bool, anyLayo
 	if !anyLayout {
 		holding = p.layoutOf(d).holding.of(d)
 	}
-	key := fmt.Sprintf("frames %v/%v/%v;%v;%s%s", d.PurlinSpacing, d.GirtSpacing, d.DrawnSecondaries, d.Props, steelKey(d, open, planeGroups...), holding)
+	key := fmt.Sprintf("frames %s;%v;%s%s", setupKey(d), d.Props, steelKey(d, open, planeGroups...), holding)
 	return p.bench.parts.find(key, func() part {
 		m := p.loaded(d)
 		frames := closedFrames(m, open)

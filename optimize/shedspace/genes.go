@@ -60,6 +60,7 @@ func (g *gene) option(d *shed.Design) int {
 // buildGenes lists the decisions of a brief, in the order in which they are applied.
 func (p *Problem) buildGenes() error {
 	p.addSpacings()
+	p.addSecondaryWind() // the third gene: see spacingsLeft
 	p.addSecondaries()
 	p.addProps()
 	p.addWalls()

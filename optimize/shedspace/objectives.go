@@ -199,10 +199,14 @@ func (p *Problem) addSecondaries() {
 	}
 	values := []bool{false, true}
 	p.add(gene{
-		Gene:  optimize.Gene{Name: "secondaries", Options: []string{"lightest that pass", "as drawn"}},
-		apply: func(d *shed.Design, i int) { d.DrawnSecondaries = values[i] && p.drawnSpacings(d) },
-		has:   func(d *shed.Design, i int) bool { return d.DrawnSecondaries == values[i] },
-		idle:  func(d *shed.Design) bool { return !p.drawnSpacings(d) },
+		Gene: optimize.Gene{Name: "secondaries", Options: []string{"lightest that pass", "as drawn"}},
+		apply: func(d *shed.Design, i int) {
+			if d.DrawnSecondaries = values[i] && p.drawnSpacings(d); d.DrawnSecondaries {
+				d.SecondaryWind = 0 // what was drawn is sized for no wind
+			}
+		},
+		has:  func(d *shed.Design, i int) bool { return d.DrawnSecondaries == values[i] },
+		idle: func(d *shed.Design) bool { return !p.drawnSpacings(d) },
 	})
 }
 

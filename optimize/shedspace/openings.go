@@ -41,7 +41,7 @@ type framing struct{ jambs, lintels []trimmer }
 // carries half the wall to the next girt, and half the opening unless a roller door spans to its jambs. Wind is the
 // worst of its strip with local factors, the door shut. Lock pull bends the jambs in
 // the wall's plane and presses on the lintel between them.
-func (p *Problem) framings(b *bench, girt float64) (framing, error) {
+func (p *Problem) framings(b *bench, girt, wind float64) (framing, error) {
 	var out framing
 	lines := map[actions.Face][]float64{}
 	for _, s := range p.Shed.GirtSpans(girt) {
@@ -56,7 +56,7 @@ func (p *Problem) framings(b *bench, girt float64) (framing, error) {
 			continue // an open face
 		}
 		slices.Sort(vs)
-		f := &framer{p: p, b: b, o: o, kind: p.Brief.Openings[i].Kind, girts: vs, out: &out}
+		f := &framer{p: p, b: b, o: o, kind: p.Brief.Openings[i].Kind, girts: vs, wind: wind, out: &out}
 		for side, u := range [2]float64{o.U0, o.U1} {
 			if err := f.jamb(side, u); err != nil {
 				return out, err
@@ -76,6 +76,7 @@ type framer struct {
 	o     *actions.Opening
 	kind  brief.OpeningKind
 	girts []float64
+	wind  float64 // as in spacings
 	out   *framing
 }
 
@@ -218,7 +219,7 @@ func (f *framer) lintel(what string, from, to, cladding float64) error {
 
 // need is a simple span upright or across, with the worst wind of its strip all along it.
 func (f *framer) need(role string, span float64, strip shed.SecondarySpan) (asnzs4600.Need, error) {
-	w, err := f.p.windOn(f.b, []shed.SecondarySpan{strip})
+	w, err := f.p.windOn(f.b, []shed.SecondarySpan{strip}, f.wind)
 	if err != nil {
 		return asnzs4600.Need{}, err
 	}
@@ -228,16 +229,18 @@ func (f *framer) need(role string, span float64, strip shed.SecondarySpan) (asnz
 	}, nil
 }
 
-// addFraming adds the jambs and lintels of a girt spacing to out; those that the table chooses are worked once per spacing.
-func (p *Problem) addFraming(b *bench, girt float64, keep bool, out *Secondaries) error {
-	done := b.framed[girt]
+// addFraming adds the jambs and lintels of a girt spacing and a wind to out; those that the table chooses are worked once for
+// each.
+func (p *Problem) addFraming(b *bench, sp spacings, keep bool, out *Secondaries) error {
+	sp.purlin = 0
+	done := b.framed[sp]
 	if done == nil || keep {
 		done = &Secondaries{}
-		if err := p.chooseFraming(b, girt, keep, done); err != nil {
+		if err := p.chooseFraming(b, sp, keep, done); err != nil {
 			return err
 		}
 		if !keep {
-			b.framed[girt] = done
+			b.framed[sp] = done
 		}
 	}
 	out.Results = append(out.Results, done.Results...)
@@ -250,8 +253,8 @@ func (p *Problem) addFraming(b *bench, girt float64, keep bool, out *Secondaries
 // chooseFraming finds the sections of jambs and of lintels, for wide doors and for the other openings: the lightest that
 // passes everywhere, else the lightest that does so as a pair, back to back, that share the load; where the proposal draws
 // one and keep is set, that one is checked.
-func (p *Problem) chooseFraming(b *bench, girt float64, keep bool, out *Secondaries) error {
-	f, err := p.framings(b, girt)
+func (p *Problem) chooseFraming(b *bench, sp spacings, keep bool, out *Secondaries) error {
+	f, err := p.framings(b, sp.girt, sp.wind)
 	if err != nil {
 		return err
 	}
@@ -286,7 +289,7 @@ func (p *Problem) chooseFraming(b *bench, girt float64, keep bool, out *Secondar
 			if *one.into == nil || c.steel.Section.Props.Mass > (*one.into).Props.Mass {
 				*one.into = c.steel.Section
 			}
-			out.Results = append(out.Results, SecondaryResult{Group: string(one.group), Member: c.String(), Need: c.worst.need, Result: c.result})
+			out.Results = append(out.Results, SecondaryResult{Group: string(one.group), Member: c.String() + forWind(sp.wind), Need: c.worst.need, Result: c.result})
 		}
 	}
 	return nil

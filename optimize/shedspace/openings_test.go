@@ -19,7 +19,7 @@ import (
 // 0.45 + 0.425, sill 0.45 + 0.025.
 func TestFramingOfKit(t *testing.T) {
 	p := example(t, "kit")
-	f, err := p.framings(p.bench, 1.2)
+	f, err := p.framings(p.bench, 1.2, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +69,7 @@ func TestLockPull(t *testing.T) {
 	o := &p.Shed.Building.Openings[0]
 	o.LockPull = 5e3
 	defer func() { o.LockPull = 0 }()
-	f, err := p.framings(p.bench, 1.2)
+	f, err := p.framings(p.bench, 1.2, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +80,7 @@ func TestLockPull(t *testing.T) {
 		t.Errorf("the lintel is pressed by %g N, by hand 5 kN/m x 3.0 m/2", got)
 	}
 	var with Secondaries
-	if err := p.chooseFraming(p.bench, 1.2, false, &with); err != nil {
+	if err := p.chooseFraming(p.bench, spacings{girt: 1.2}, false, &with); err != nil {
 		t.Fatal(err)
 	}
 	if with.Sections.JambMass <= p.bench.drawn.secondaries.Sections.JambMass {
@@ -91,7 +91,7 @@ func TestLockPull(t *testing.T) {
 // TestTrimmersPass: what the table chose passes every need by itself, and the next lighter of the stock does not pass all.
 func TestTrimmersPass(t *testing.T) {
 	p := example(t, "packhouse")
-	f, err := p.framings(p.bench, p.Drawn.GirtSpacing)
+	f, err := p.framings(p.bench, p.Drawn.GirtSpacing, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

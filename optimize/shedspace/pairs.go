@@ -42,12 +42,12 @@ func (b *branch) addPair(sum *least, column, rafter *shed.GroupWeight) {
 	sum.add(l.kg, l.complying, l.money)
 }
 
-// pairKey names what leastPair depends on: spacings, props where they are decided, what holds the frames, and what is chosen
+// pairKey names what leastPair depends on: spacings, secondaries, props where they are decided, what holds the frames, and what is chosen
 // of the groups that stand in plane frames.
 func (b *branch) pairKey() string {
 	p := b.p
 	var t strings.Builder
-	fmt.Fprintf(&t, "%v/%v/%v;", b.d.PurlinSpacing, b.d.GirtSpacing, b.d.DrawnSecondaries)
+	fmt.Fprintf(&t, "%s;", setupKey(b.d))
 	if b.fixed >= p.propsDecided() {
 		fmt.Fprintf(&t, "%v;", b.d.Props)
 	}

@@ -105,7 +105,7 @@ func (p *Problem) mullionPart(d *shed.Design) part {
 		return part{}
 	}
 	none := func(brief.Group) bool { return false }
-	key := fmt.Sprintf("mullions %v/%v/%v;%s", d.PurlinSpacing, d.GirtSpacing, d.DrawnSecondaries, steelKey(d, none, brief.GroupMullion))
+	key := fmt.Sprintf("mullions %s;%s", setupKey(d), steelKey(d, none, brief.GroupMullion))
 	return p.bench.parts.find(key, func() part {
 		m := p.loaded(d)
 		st, list := mullionsAlone(m)

@@ -27,14 +27,7 @@ type Reserve struct {
 // grows. The factor acts as a topographic multiplier in all directions.
 func (r *Reviewer) WindReserve(d *shed.Design) (Reserve, error) {
 	try := func(j *judge, f float64) (*Assessment, error) {
-		q, e, err := r.under(fmt.Sprintf("wind %.6f", f), r.p.Brief, func(s *actions.Site) {
-			for i, v := range s.Topographic {
-				if v == 0 {
-					v = 1
-				}
-				s.Topographic[i] = v * f
-			}
-		}, d)
+		q, e, err := r.under(fmt.Sprintf("wind %.6f", f), r.p.Brief, func(s *actions.Site) { blowHarder(s, f) }, d)
 		if err != nil {
 			return nil, err
 		}
@@ -76,6 +69,16 @@ func (r *Reviewer) WindReserve(d *shed.Design) (Reserve, error) {
 		out.Ends = a.Fails()
 	}
 	return out, err
+}
+
+// blowHarder multiplies the wind speeds of a site.
+func blowHarder(s *actions.Site, factor float64) {
+	for i, v := range s.Topographic {
+		if v == 0 {
+			v = 1
+		}
+		s.Topographic[i] = v * factor
+	}
 }
 
 // String says it in a few words.

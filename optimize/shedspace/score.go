@@ -61,12 +61,12 @@ func (p *Problem) classOf(a *Assessment) int {
 	return a.Class
 }
 
-// setupOf is the setup of a design's spacings.
+// setupOf is the setup of a design's spacings and of the wind that its secondaries are sized for.
 func (p *Problem) setupOf(d *shed.Design) *setup {
 	if d.DrawnSecondaries {
 		return p.bench.drawn
 	}
-	return p.bench.loads[spacings{d.PurlinSpacing, d.GirtSpacing}]
+	return p.bench.loads[spacingsOf(d)]
 }
 
 // Assess judges a design in full, with the secondaries that the table chooses.

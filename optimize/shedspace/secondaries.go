@@ -16,7 +16,7 @@ import (
 	"leanbay/solver/checks/asnzs4600"
 )
 
-// Secondaries are the purlins, girts and joists of a pair of spacings, with the check that governs each.
+// Secondaries are the purlins, girts and joists of a pair of spacings and a wind, with the check that governs each.
 type Secondaries struct {
 	Sections shed.SecondarySections
 	Results  []SecondaryResult
@@ -46,14 +46,15 @@ type envelope struct {
 	edge                     float64 // m
 }
 
-// chooseSecondaries finds the lightest passing purlin, girt and joist for a pair of spacings; where the proposal draws one
+// chooseSecondaries finds the lightest passing purlin, girt and joist for a pair of spacings, under the wind that they are to
+// be sized for (their results are under that wind too, and where nothing of the stock passes it the design fails); where the proposal draws one
 // and keep is set, that one is checked instead.
 func (p *Problem) chooseSecondaries(b *bench, sp spacings, keep bool) (Secondaries, error) {
-	roof, err := p.windOn(b, p.Shed.PurlinSpans(sp.purlin))
+	roof, err := p.windOn(b, p.Shed.PurlinSpans(sp.purlin), sp.wind)
 	if err != nil {
 		return Secondaries{}, err
 	}
-	wall, err := p.windOn(b, p.Shed.GirtSpans(sp.girt))
+	wall, err := p.windOn(b, p.Shed.GirtSpans(sp.girt), sp.wind)
 	if err != nil {
 		return Secondaries{}, err
 	}
@@ -84,7 +85,11 @@ func (p *Problem) chooseSecondaries(b *bench, sp spacings, keep bool) (Secondari
 			return Secondaries{}, fmt.Errorf("%s: %w", want.group, err)
 		}
 		*want.into = r.Section
-		out.Results = append(out.Results, describeSecondary(want.group, want.need, r))
+		one := describeSecondary(want.group, want.need, r)
+		if want.group != brief.GroupJoist { // no wind reaches the floors
+			one.Member += forWind(sp.wind)
+		}
+		out.Results = append(out.Results, one)
 	}
 	return out, nil
 }
@@ -143,8 +148,13 @@ func describeSecondary(g brief.Group, n asnzs4600.Need, r *asnzs4600.RunResult) 
 
 // windOn is the worst wind on a set of spans, in the ultimate and the service wind: at large, and on the stretch that a
 // local zone raises, with that stretch's greatest length. Service pressures have no local factors.
-func (p *Problem) windOn(b *bench, spans []shed.SecondarySpan) (envelope, error) {
-	local, err := b.pack.Local(p.Shed.Building, p.Shed.Site)
+// The wind is that of a factor on the site wind speed, as in spacings.
+func (p *Problem) windOn(b *bench, spans []shed.SecondarySpan, factor float64) (envelope, error) {
+	at, err := p.blow(b, factor)
+	if err != nil {
+		return envelope{}, err
+	}
+	local, err := b.pack.Local(p.Shed.Building, at.site)
 	if err != nil {
 		return envelope{}, err
 	}
@@ -154,7 +164,7 @@ func (p *Problem) windOn(b *bench, spans []shed.SecondarySpan) (envelope, error)
 			e.add(c.Stretches)
 		}
 	}
-	for _, c := range b.cases {
+	for _, c := range at.cases {
 		if c.Kind != solver.KindWindService {
 			continue
 		}

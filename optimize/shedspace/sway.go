@@ -49,7 +49,7 @@ func (p *Problem) swayPart(d *shed.Design) part {
 	if !p.boundsSway() {
 		return part{}
 	}
-	key := fmt.Sprintf("sway %v/%v/%v;%v;%s", d.PurlinSpacing, d.GirtSpacing, d.DrawnSecondaries, d.Props, steelKey(d, nothingOpen, planeGroups...))
+	key := fmt.Sprintf("sway %s;%v;%s", setupKey(d), d.Props, steelKey(d, nothingOpen, planeGroups...))
 	return p.bench.parts.find(key, func() part { return part{fails: p.leastSway(d)*(1-swayShare) > 1} })
 }
 

@@ -262,12 +262,12 @@ func (r *Reviewer) under(change string, b *brief.Brief, site func(*actions.Site)
 	}
 	has := r.p.setupOf(d).secondaries
 	e := *d
-	e.DrawnSecondaries = true
+	e.DrawnSecondaries, e.SecondaryWind = true, 0 // what is there is judged under the changed wind itself
 	e.Steel = map[brief.Group]shed.Steel{}
 	for g, c := range d.Steel {
 		e.Steel[g] = c
 	}
-	key := fmt.Sprintf("%s;%v;%v;", change, d.PurlinSpacing, d.GirtSpacing)
+	key := fmt.Sprintf("%s;%v;", change, spacingsOf(d)) // the jambs and lintels follow from these
 	for _, g := range []brief.Group{brief.GroupPurlin, brief.GroupGirt, brief.GroupJoist} {
 		if sec := has.Sections.Of(g); sec != nil {
 			e.Steel[g] = shed.Steel{Section: sec, Grade: sec.Grades[0]}
@@ -277,7 +277,7 @@ func (r *Reviewer) under(change string, b *brief.Brief, site func(*actions.Site)
 	q := &Problem{Brief: base.Brief, Shed: base.Shed, Drawn: &e, objectives: r.p.objectives, trimmers: has.trimmers}
 	q.bench = base.bench.alike()
 	if r.setups[key] == nil {
-		if r.setups[key], err = q.newSetup(q.bench, spacings{e.PurlinSpacing, e.GirtSpacing}, true); err != nil {
+		if r.setups[key], err = q.newSetup(q.bench, spacingsOf(&e), true); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -313,7 +313,7 @@ func (r *Reviewer) changed(change string, b *brief.Brief, site func(*actions.Sit
 func (b *bench) alike() *bench {
 	return &bench{
 		pack: b.pack, cases: b.cases, combinations: b.combinations, strength: b.strength, planar: b.planar, service: b.service,
-		stability: b.stability, loads: map[spacings]*setup{}, coldFormed: b.coldFormed, stock: b.stock, tables: b.tables, framed: map[float64]*Secondaries{},
+		stability: b.stability, loads: map[spacings]*setup{}, coldFormed: b.coldFormed, stock: b.stock, tables: b.tables, framed: map[spacings]*Secondaries{}, blows: map[float64]*blow{},
 	}
 }
 

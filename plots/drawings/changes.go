@@ -45,7 +45,7 @@ func (c Change) String() string {
 }
 
 // ChangeList compares two designs of one shed, members by their places: what changed section or grade, what was added, what
-// was removed, then spacings and fly braces. A member that moved is removed and added.
+// was removed, then spacings, the wind that secondaries are sized for, and fly braces. A member that moved is removed and added.
 func ChangeList(old, new *shed.Model) []Change {
 	before, after := places(old), places(new)
 	var out []Change
@@ -94,6 +94,7 @@ func settings(old, new *shed.Design) []Change {
 		what, from, to string
 	}{
 		{"purlin spacing", metres(old.PurlinSpacing), metres(new.PurlinSpacing)}, {"girt spacing", metres(old.GirtSpacing), metres(new.GirtSpacing)},
+		{"secondaries sized", shed.SecondaryWindText(old.SecondaryWind), shed.SecondaryWindText(new.SecondaryWind)},
 		{"fly braces", flyText(old.FlyBraces), flyText(new.FlyBraces)},
 	} {
 		if c.from != c.to {

@@ -18,8 +18,16 @@ func Roof(m *shed.Model) SVG {
 	d := newDrawing(s, "roof plan", 2*edge+2*sideRoom+planScale(s)*s.Frames[len(s.Frames)-1])
 	d.scale, d.sched = planScale(s), newSchedule(m)
 	d.bottom = d.roofPlan(s, headHeight, itemsOf(m, d.sched), m.Design.PurlinSpacing)
-	d.notes = append(d.notes, fmt.Sprintf("Seen from above, plan lengths in m. Purlins not more than %.2f m apart along the slope%s.", m.Design.PurlinSpacing, flyNote(m.Design)))
+	d.notes = append(d.notes, fmt.Sprintf("Seen from above, plan lengths in m. Purlins not more than %.2f m apart along the slope%s.", m.Design.PurlinSpacing, flyNote(m.Design)+secondaryNote(m.Design)))
 	return d.finish()
+}
+
+// secondaryNote says which wind purlins and girts are sized for, where it is not the site's own.
+func secondaryNote(d *shed.Design) string {
+	if d.SecondaryWind == 0 {
+		return ""
+	}
+	return "; purlins, girts, jambs and lintels are sized " + shed.SecondaryWindText(d.SecondaryWind)
 }
 
 // flyNote says where fly braces are.
