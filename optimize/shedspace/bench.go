@@ -56,6 +56,7 @@ type setup struct {
 	loads       *shed.Loads
 	secondaries Secondaries
 	joistMass   float64 // kg per m² of floor
+	reserve     float64 // greatest wind reserve that the secondaries leave to any design, where that is an objective
 }
 
 // newBench prepares the actions and, for every pair of spacings that a design may have, secondaries and loads.
@@ -69,7 +70,9 @@ func newBench(p *Problem) (*bench, error) {
 			return nil, err
 		}
 	}
-	b.drawn, err = p.newSetup(b, spacings{purlin: p.Drawn.PurlinSpacing, girt: p.Drawn.GirtSpacing}, true)
+	if b.drawn, err = p.newSetup(b, spacings{purlin: p.Drawn.PurlinSpacing, girt: p.Drawn.GirtSpacing}, true); err == nil && p.wants(brief.ObjWindReserve) {
+		err = p.boundReserves(b)
+	}
 	return b, err
 }
 

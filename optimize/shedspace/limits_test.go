@@ -149,7 +149,7 @@ func TestDearObjectives(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s.Class != ClassRanked || !s.Pending || s.Objectives[0] != -mostReserve || s.Objectives[2] != 0 {
+	if s.Class != ClassRanked || !s.Pending || s.Objectives[0] != -p.setupOf(braced).reserve || s.Objectives[2] != 0 {
 		t.Fatalf("score %+v of a sturdy kit", s)
 	}
 	full, err := e.Complete(context.Background(), at, key, s)
@@ -168,6 +168,9 @@ func TestDearObjectives(t *testing.T) {
 	}
 	if full.Pending || full.Objectives[0] != -reserve.Factor || full.Objectives[1] != s.Objectives[1] || full.Objectives[2] != float64(asked-complies) {
 		t.Errorf("completed to %+v; reserve %v, %d of %d what-ifs pass", full, reserve, complies, asked)
+	}
+	if reserve.Factor > -s.Objectives[0] {
+		t.Errorf("reserve %v, at most %v was to be", reserve, -s.Objectives[0])
 	}
 	if reserve.Factor < 1 || asked == 0 {
 		t.Errorf("reserve %v of a design that complies, %d what-ifs", reserve, asked)

@@ -16,7 +16,7 @@ import (
 type objective struct {
 	optimize.Objective
 	value func(p *Problem, a *Assessment) float64
-	// dear, where set, is the true value of what costs many assessments: value is then the least that any design has.
+	// dear, where set, is the true value of what costs many assessments: value is then no more than it.
 	dear func(r *Reviewer, d *shed.Design) (float64, error)
 	// least, where set, is what every design of a branch has at least.
 	least func(l least) float64
@@ -44,11 +44,20 @@ var objectives = []objective{
 	{Objective: optimize.Objective{Name: objService, Unit: "-", Box: 0.005},
 		value: func(_ *Problem, a *Assessment) float64 { return a.worstService() }},
 	{Objective: optimize.Objective{Name: string(brief.ObjWindReserve), Unit: "-", Box: reserveStep / 2},
-		value: func(*Problem, *Assessment) float64 { return -mostReserve },
+		value: mostReserveLeft,
 		dear:  lostReserve},
 	{Objective: optimize.Objective{Name: objWhatIfs, Unit: "-", Box: 0.5},
 		value: func(*Problem, *Assessment) float64 { return 0 },
 		dear:  whatIfsFailed},
+}
+
+// mostReserveLeft is the most reserve that a design's secondaries leave to it, with its sign turned; without a design, that is
+// tried.
+func mostReserveLeft(p *Problem, a *Assessment) float64 {
+	if a == nil {
+		return -mostReserve
+	}
+	return -p.setupOf(a.Design).reserve
 }
 
 // Objectives that no brief's list has: the greatest use of any service limit, and the number of what-ifs that fail.

@@ -2,7 +2,6 @@ package shedspace
 
 import (
 	"fmt"
-	"math"
 
 	"leanbay/model/actions"
 	"leanbay/model/shed"
@@ -13,6 +12,7 @@ const (
 	leastReserve = 0.5
 	mostReserve  = 1.5
 	reserveStep  = 1.0 / 64
+	reserveSteps = 64 // from the least to the most
 )
 
 // Reserve is how much more wind a design bears.
@@ -33,8 +33,7 @@ func (r *Reviewer) WindReserve(d *shed.Design) (Reserve, error) {
 		}
 		return r.judge(j, q, e)
 	}
-	steps := int(math.Round((mostReserve - leastReserve) / reserveStep))
-	lo, hi := -1, steps+1 // in steps: passes at lo, fails at hi
+	lo, hi := -1, reserveSteps+1 // in steps: passes at lo, fails at hi
 	for hi-lo > 1 {
 		mid := (lo + hi) / 2 // the site's own speed first
 		a, err := try(r.screen, leastReserve+float64(mid)*reserveStep)
@@ -57,7 +56,7 @@ func (r *Reviewer) WindReserve(d *shed.Design) (Reserve, error) {
 			break
 		}
 	}
-	out := Reserve{Most: lo == steps}
+	out := Reserve{Most: lo == reserveSteps}
 	if lo >= 0 {
 		out.Factor = leastReserve + float64(lo)*reserveStep
 	}

@@ -154,13 +154,9 @@ func (p *Problem) windOn(b *bench, spans []shed.SecondarySpan, factor float64) (
 	if err != nil {
 		return envelope{}, err
 	}
-	local, err := b.pack.Local(p.Shed.Building, at.site)
-	if err != nil {
-		return envelope{}, err
-	}
 	var e envelope
 	for _, s := range spans {
-		for _, c := range local.Line(s.Face, s.V, s.U0, s.U1, s.Width) {
+		for _, c := range at.local.Line(s.Face, s.V, s.U0, s.U1, s.Width) {
 			e.add(c.Stretches)
 		}
 	}

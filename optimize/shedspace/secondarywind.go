@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leanbay/model/actions"
+	"leanbay/model/actions/asnzs1170"
 	"leanbay/model/brief"
 	"leanbay/model/shed"
 	"leanbay/optimize"
@@ -56,9 +57,9 @@ func forWind(factor float64) string {
 	return ", " + shed.SecondaryWindText(factor)
 }
 
-// blow is a wind that secondaries are sized for: the site with its speeds multiplied, and its cases.
+// blow is a wind that secondaries are sized for: the pressures on them, and the site's cases in that wind.
 type blow struct {
-	site  *actions.Site
+	local *asnzs1170.Local
 	cases []actions.Case
 }
 
@@ -66,7 +67,8 @@ type blow struct {
 // lock pull of doors stays what their maker states.
 func (p *Problem) blow(b *bench, factor float64) (*blow, error) {
 	if factor == 0 {
-		return &blow{p.Shed.Site, b.cases}, nil
+		local, err := b.pack.Local(p.Shed.Building, p.Shed.Site)
+		return &blow{local, b.cases}, err
 	}
 	if at := b.blows[factor]; at != nil {
 		return at, nil
@@ -77,6 +79,10 @@ func (p *Problem) blow(b *bench, factor float64) (*blow, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", shed.SecondaryWindText(factor), err)
 	}
-	b.blows[factor] = &blow{&site, cases}
+	local, err := b.pack.Local(p.Shed.Building, &site)
+	if err != nil {
+		return nil, err
+	}
+	b.blows[factor] = &blow{local, cases}
 	return b.blows[factor], nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -197,6 +198,51 @@ func TestSecondaryWindBounds(t *testing.T) {
 	}
 	if !slices.Equal(keysOf(all.Front), keysOf(bounded.Front)) || !bounded.Proven || bounded.Evaluated >= all.Evaluated {
 		t.Errorf("front %v with bounds (%d evaluated), %v without (%d)", keysOf(bounded.Front), bounded.Evaluated, keysOf(all.Front), all.Evaluated)
+	}
+}
+
+// TestSecondaryReserve: the reserve that secondaries leave is the last of the factors tried at which they pass in a shed of that
+// wind, as a reviewer judges them; it is no less than what they are sized for, and bounds the reserve of a design.
+func TestSecondaryReserve(t *testing.T) {
+	p, err := New(kitSpace(t).Brief, "mass", "wind reserve")
+	if err != nil {
+		t.Fatal(err)
+	}
+	braced, _, err := p.Braced()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at, _ := p.Encode(braced)
+	for i := range p.genes { // the heaviest of everything
+		if len(p.genes[i].groups) > 0 {
+			at[i] = p.genes[i].Count() - 1
+		}
+	}
+	d, _ := p.Decode(at)
+	r := p.NewReviewer()
+	passes := func(factor float64) bool {
+		q, e, err := r.under(strconv.FormatFloat(factor, 'g', -1, 64), p.Brief, func(s *actions.Site) { blowHarder(s, factor) }, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return !slices.ContainsFunc(q.setupOf(e).secondaries.Results, func(s SecondaryResult) bool { return s.Utilisation > 1 })
+	}
+	for _, w := range p.secondaryWinds() {
+		d.SecondaryWind = w
+		most := p.setupOf(d).reserve
+		if most < math.Max(1, w)-reserveStep || !passes(most) || most < mostReserve && passes(most+reserveStep) {
+			t.Errorf("secondaries %s leave a reserve of %v", shed.SecondaryWindText(w), most)
+		}
+		if w != 0 && w != 1.2 {
+			continue
+		}
+		own, err := r.WindReserve(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if own.Factor > most || own.Factor < 1 {
+			t.Errorf("secondaries %s: reserve %v, at most %v was to be", shed.SecondaryWindText(w), own, most)
+		}
 	}
 }
 
