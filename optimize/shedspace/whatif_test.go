@@ -2,6 +2,8 @@ package shedspace
 
 import (
 	"context"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"leanbay/model/actions"
@@ -89,4 +91,33 @@ func TestWhatIfs(t *testing.T) {
 func (p *Problem) keyOf(point []int) string {
 	key, _ := p.Canonical(point)
 	return key
+}
+
+// TestWhatIfsKeepOwnCoefficients: a design under a change is checked by the certifier's own coefficients, as it is without.
+func TestWhatIfsKeepOwnCoefficients(t *testing.T) {
+	dir := t.TempDir()
+	kit, err := os.ReadFile("../../experiments/briefs/kit.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{"kit.yaml": string(kit) + "\nfiles: {overrides: own.yaml}\n", "own.yaml": "as4100.phi.member: {value: 0.85, reason: \"a test\"}\n"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b, err := brief.ReadFile(filepath.Join(dir, "kit.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, _, err := p.NewReviewer().under("as it is", b, nil, p.Drawn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if here, there := p.bench.rules.Phi(), q.bench.rules.Phi(); here != 0.85 || there != here {
+		t.Errorf("capacity factor %v, under a change %v, the file has 0.85", here, there)
+	}
 }
