@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -45,6 +46,126 @@ func TestModelInterpolatesAndIsExactOnPowers(t *testing.T) {
 	}
 	if learn(powers{}, newFeatures(space), vs[:guessLeast-1]) != nil {
 		t.Error("a model of too few points")
+	}
+}
+
+// plainly is elimination with row pivots as it is written down: column by column, one entry after the other.
+func plainly(rows [][]float64, size int) {
+	for c := range size {
+		p := c
+		for r := c + 1; r < size; r++ {
+			if math.Abs(rows[r][c]) > math.Abs(rows[p][c]) {
+				p = r
+			}
+		}
+		rows[c], rows[p] = rows[p], rows[c]
+		for r := c + 1; r < size; r++ {
+			f := rows[r][c] / rows[c][c]
+			for k := c + 1; k < len(rows[r]); k++ {
+				rows[r][k] -= float64(f * rows[c][k])
+			}
+		}
+	}
+	for c := size - 1; c >= 0; c-- {
+		for k := size; k < len(rows[c]); k++ {
+			for j := c + 1; j < size; j++ {
+				rows[c][k] -= float64(rows[c][j] * rows[j][k])
+			}
+			rows[c][k] /= rows[c][c]
+		}
+	}
+}
+
+// TestEliminateInPanels: columns taken together leave the bits of columns taken one by one.
+func TestEliminateInPanels(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	for size := 1; size < 20; size++ {
+		a, b := make([][]float64, size), make([][]float64, size)
+		for i := range a {
+			a[i] = make([]float64, size+3)
+			for k := range a[i] {
+				if rng.IntN(4) > 0 {
+					a[i][k] = rng.NormFloat64()
+				}
+			}
+			a[i][i] += 3
+			b[i] = slices.Clone(a[i])
+		}
+		if plainly(b, size); !eliminate(a, size) {
+			t.Fatalf("size %d: found singular", size)
+		}
+		for i := range a {
+			if !slices.Equal(a[i][size:], b[i][size:]) {
+				t.Errorf("size %d, unknown %d: %v, plainly %v", size, i, a[i][size:], b[i][size:])
+			}
+		}
+	}
+	if eliminate([][]float64{{1, 2, 0}, {2, 4, 0}}, 2) {
+		t.Error("a singular system was solved")
+	}
+}
+
+// asIs returns the measures themselves.
+type asIs struct{ *toy }
+
+func (asIs) Guess(_ []int, _ string, m []float64) Score { return Score{Measures: m} }
+
+// TestGuessIsTheSumOfItsBasis: going through genes and measures side by side leaves the bits of the sum as it is defined, over the
+// coordinates of every point; a measure that is known nowhere stays unknown.
+func TestGuessIsTheSumOfItsBasis(t *testing.T) {
+	space := &Space{Genes: []Gene{
+		{Options: make([]string, 5)}, {Options: make([]string, 7), Ordered: true}, {Options: make([]string, 2)}, {Options: make([]string, 1)},
+		{Options: make([]string, 4), Ordered: true, Values: []float64{1, 3, 4, 8}}, {Options: make([]string, 3)},
+	}}
+	rng := rand.New(rand.NewPCG(7, 8))
+	draw := func() []int {
+		p := make([]int, len(space.Genes))
+		for i := range p {
+			p[i] = rng.IntN(space.Genes[i].Count())
+		}
+		return p
+	}
+	var vs []Variant
+	for range 70 {
+		m := []float64{rng.Float64(), rng.Float64(), -1, rng.Float64(), rng.Float64(), rng.Float64(), rng.Float64()}
+		if rng.IntN(5) == 0 {
+			m[3] = -1
+		}
+		vs = append(vs, Variant{Point: draw(), Score: Score{Measures: m}})
+	}
+	slices.SortFunc(vs, func(a, b Variant) int { return slices.Compare(a.Point, b.Point) })
+	vs = slices.CompactFunc(vs, func(a, b Variant) bool { return slices.Equal(a.Point, b.Point) })
+	f := newFeatures(space)
+	g := learn(asIs{}, f, vs)
+	if g == nil {
+		t.Fatal("nothing was learnt")
+	}
+	for range 50 {
+		p := draw()
+		x := f.of(p)
+		var basis []float64
+		for _, v := range vs {
+			sum := 0.0
+			for k, y := range f.of(v.Point) {
+				sum += float64((x[k] - y) * (x[k] - y))
+			}
+			basis = append(basis, sum*math.Sqrt(sum))
+		}
+		basis = append(append(basis, 1), x...)
+		got := g.guess(p, "").Measures
+		for m, w := range g.weights {
+			want := -1.0
+			if m != 2 {
+				sum := 0.0
+				for i, b := range basis {
+					sum += float64(b * w[i])
+				}
+				want = math.Exp(math.Min(sum, 50))
+			}
+			if got[m] != want {
+				t.Errorf("%v: measure %d is guessed %v, the sum is %v", p, m, got[m], want)
+			}
+		}
 	}
 }
 
