@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"leanbay/optimize"
+	"leanbay/solver/checks/as4100"
+	"leanbay/solver/checks/asnzs4600"
 )
 
 // TestScoresForgetWhatCameBefore: whole evaluations of designs of many topologies, in random order, with designs left half way
@@ -41,12 +43,8 @@ func TestScoresForgetWhatCameBefore(t *testing.T) {
 // fresh returns an evaluator that shares with p what is only read.
 func fresh(p *Problem) *evaluator {
 	q := *p
-	b := p.bench
-	q.bench = &bench{
-		pack: b.pack, cases: b.cases, combinations: b.combinations, strength: b.strength, planar: b.planar, planarCases: b.planarCases,
-		service: b.service, stability: b.stability, loads: b.loads, drawn: b.drawn, rules: b.rules, coldFormed: b.coldFormed,
-		stock: b.stock, tables: b.tables, framed: b.framed,
-	}
+	q.bench = p.bench.alike()
+	q.bench.loads, q.bench.drawn, q.bench.framed = p.bench.loads, p.bench.drawn, p.bench.framed
 	return q.NewEvaluator().(*evaluator)
 }
 
@@ -91,5 +89,26 @@ func leaveHalfWay(t *testing.T, e *evaluator, point []int) {
 	key, r := e.p.Canonical(point)
 	if _, _, err := e.Screen(context.Background(), r, key, func(o []float64) bool { return o[1] > 0.6 || math.IsInf(o[0], 1) }); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// TestBenchAlike: a bench for another design has all that the first one judges by; only loads, and what is filled as designs come
+// up, are its own.
+func TestBenchAlike(t *testing.T) {
+	own := []string{"loads", "drawn", "framed", "blows", "layouts", "parts", "dear"}
+	first := example(t, "packhouse").bench
+	p := &bench{
+		pack: first.pack, cases: first.cases, combinations: first.combinations, strength: first.strength, planar: first.planar, planarCases: first.planarCases,
+		service: first.service, stability: first.stability, rules: new(as4100.Rules), coldFormed: new(asnzs4600.Code), stock: first.stock, tables: first.tables,
+	}
+	one, other := reflect.ValueOf(p).Elem(), reflect.ValueOf(p.alike()).Elem()
+	for i := range one.NumField() {
+		name := one.Type().Field(i).Name
+		if one.Field(i).IsZero() && !slices.Contains(own, name) {
+			t.Errorf("%s is not set in the example: the test shows nothing of it", name)
+		}
+		if !slices.Contains(own, name) && one.Field(i).IsZero() != other.Field(i).IsZero() {
+			t.Errorf("%s is lost", name)
+		}
 	}
 }
