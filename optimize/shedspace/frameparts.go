@@ -32,7 +32,7 @@ func (p *Problem) framePart(d *shed.Design, open func(brief.Group) bool, anyLayo
 	}
 	holding := "all along"
 	if !anyLayout {
-		holding = p.layoutOf(d).holding.of(d)
+		holding = p.holdingOf(d).of(d)
 	}
 	key := fmt.Sprintf("frames %s;%v;%s%s", setupKey(d), d.Props, steelKey(d, open, planeGroups...), holding)
 	return p.bench.parts.find(key, func() part {

@@ -19,7 +19,9 @@ type layout struct {
 	knees, heads [][2]brief.Group // groups that meet at knees, and at the heads of props
 	costs        Costs            // but for Steel and Total
 	money        float64          // their sum
-	holding      holding
+
+	held    sync.Once // holding is read when it is first asked for: a search never does
+	holding holding
 }
 
 // groupsOf are the shares of a layout's groups, beams as long as offset leaves them.
@@ -74,7 +76,6 @@ func (p *Problem) layoutOf(d *shed.Design) *layout {
 	l = &layout{Weights: m.Weights(p.setupOf(d).secondaries.Sections), findings: m.Findings}
 	l.knees, l.heads = meetingGroups(m)
 	l.costs = p.layoutCosts(m, p.setupOf(d).secondaries.Sections)
-	l.holding = p.holdings(d, m)
 	l.money = l.costs.Secondary + l.costs.Connections + l.costs.Cuts + l.costs.Bases
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -83,6 +84,13 @@ func (p *Problem) layoutOf(d *shed.Design) *layout {
 	}
 	c.known[key] = l
 	return l
+}
+
+// holdingOf is how a design's layout holds its frames.
+func (p *Problem) holdingOf(d *shed.Design) holding {
+	l := p.layoutOf(d)
+	l.held.Do(func() { l.holding = p.holdings(d, p.Shed.Build(d)) })
+	return l.holding
 }
 
 // meetingGroups names each pair of groups that meet once.

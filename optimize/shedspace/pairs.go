@@ -58,7 +58,7 @@ func (b *branch) pairKey() string {
 	}
 	if b.fixed >= p.layoutDecided() {
 		for _, kind := range [][2]bool{{true, true}, {true, false}, {false, true}, {false, false}} {
-			t.WriteString(p.layoutOf(b.d).holding[kind] + "|")
+			t.WriteString(p.holdingOf(b.d)[kind] + "|")
 		}
 	}
 	return t.String()
