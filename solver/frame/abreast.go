@@ -34,6 +34,7 @@ type abreast struct {
 	count     int // lanes in use
 	f         []row8
 	cases     []int32 // that some combination in hand weighs
+	weighs    []bool  // per case: it is in cases
 	forces    []row8  // at places, a row an axis
 	sums      []row8
 	variation []row8
@@ -268,7 +269,7 @@ func (s *abreast) first(w *Workspace) {
 func (w *Workspace) loadCasesAbreast(f []float64) {
 	s := &w.so.abreast
 	nc, n := len(w.s.Cases), len(w.els)
-	s.press = zeroed(s.press, n*nc)
+	s.press = sized(s.press, n*nc)
 	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
 	s.ends, s.pull = zeroed(s.ends, 12*n), zeroed(s.pull, pullRows*n)
 	s.acting = zeroed(s.acting, len(s.acting))
@@ -301,7 +302,8 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 		s.acc[accSize] = row8{}
 		for e := range w.els {
 			if !s.loaded[e] && len(w.loads.places.of(e)) == 0 {
-				continue // press is zero
+				clear(s.press[e*nc+from : e*nc+from+count])
+				continue
 			}
 			s.loaded[e] = false
 			w.holdLanes(e)

@@ -131,7 +131,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 	for e := range w.els {
 		sums := s.sums[e*sumRows : (e+1)*sumRows]
 		for _, k := range w.loads.entriesOf(e) {
-			if s.f[k.caseNo] != (row8{}) {
+			if s.weighs[k.caseNo] {
 				weigh(s.entries[int(k.entry)*sumWeighed:], s.f[k.caseNo:], sums)
 			}
 		}
@@ -147,14 +147,14 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 
 // weighCombinations writes the factors of at most eight combinations on nc cases.
 func (s *abreast) weighCombinations(nc int, group []int, rs []Result) {
-	s.f, s.cases = zeroed(s.f, nc), s.cases[:0]
+	s.f, s.cases, s.weighs = zeroed(s.f, nc), s.cases[:0], sized(s.weighs, nc)
 	for l, i := range group {
 		for c, f := range rs[i].factors {
 			s.f[c][l] = f
 		}
 	}
 	for c := range s.f {
-		if s.f[c] != (row8{}) {
+		if s.weighs[c] = s.f[c] != (row8{}); s.weighs[c] {
 			s.cases = append(s.cases, int32(c))
 		}
 	}
@@ -199,10 +199,11 @@ func (w *Workspace) applyLanes() {
 func (w *Workspace) startGroup(group []int) {
 	s := &w.so.abreast
 	n, m := w.m.n, len(w.m.oneWay)
-	s.x, s.b = zeroed(s.x, n), zeroed(s.b, n)
-	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
+	s.x, s.b = sized(s.x, n), sized(s.b, n) // written as a whole, as g is
+	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), sized(s.g, 6*len(w.m.nodes))
 	s.rods = zeroed(s.rods, m)
 	if w.manyRods() {
+		clear(s.x)
 		w.startMany(group)
 	} else {
 		pickRows(s.x, w.cu, s.f, s.cases)

@@ -34,11 +34,12 @@ type staticsSet struct {
 	rough []bool    // elements with loads that vary along them: no bound
 	at    []int32   // CSR over value by entry of loadSet.fixed
 	value []statics
+	known []bool    // elements whose part of value is summed
 	sum   []statics // scratch
 	own   []float64 // likewise
 }
 
-// prepare finds the stations and sums the statics of every case.
+// prepare finds the stations. The statics of the cases are summed element by element when they are asked for: rough bounds leave few.
 func (t *staticsSet) prepare(l *loadSet, els []element) {
 	t.first, t.x, t.at, t.value = append(t.first[:0], 0), t.x[:0], append(t.at[:0], 0), t.value[:0]
 	t.rough = zeroed(t.rough, len(els))
@@ -51,11 +52,23 @@ func (t *staticsSet) prepare(l *loadSet, els []element) {
 		total += t.first[e+1] - t.first[e]
 		t.at = append(t.at, total)
 	}
-	t.value = zeroed(t.value, int(total))
-	for i := range l.all {
-		ld := &l.all[i]
-		k := l.entry[i]
-		t.add(ld, t.x[t.first[ld.element]:t.first[ld.element+1]], t.value[t.at[k]:t.at[k+1]])
+	t.value, t.known = sized(t.value, int(total)), zeroed(t.known, len(els))
+}
+
+// know sums the statics of every case on element e.
+func (t *staticsSet) know(l *loadSet, e int) {
+	if t.known[e] {
+		return
+	}
+	t.known[e] = true
+	xs, loads := t.x[t.first[e]:t.first[e+1]], l.on(e)
+	for _, k := range l.entriesOf(e) {
+		v := t.value[t.at[k.entry]:t.at[k.entry+1]]
+		clear(v)
+		for len(loads) > 0 && loads[0].caseNo == k.caseNo {
+			t.add(&loads[0], xs, v)
+			loads = loads[1:]
+		}
 	}
 }
 
@@ -123,6 +136,7 @@ func (t *staticsSet) add(ld *load, xs []float64, v []statics) {
 // combineStatics sums the statics of element e under the factors of r.
 func (w *Workspace) combineStatics(r *Result, e int) (xs []float64, v []statics) {
 	t := &w.loads.statics
+	t.know(&w.loads, e)
 	xs = t.x[t.first[e]:t.first[e+1]]
 	t.sum = zeroed(t.sum, len(xs))
 	v = t.sum

@@ -38,7 +38,6 @@ type loadSet struct {
 	fixed   []fixed
 	smooth  []smoothLoad // beside fixed, if wanted; so are the following
 	statics staticsSet
-	entry   []int32     // for each load in all, its place in fixed
 	entries []loadEntry // by element
 	of      []int32     // CSR over entries by element
 	caseAt  []int32     // CSR over fixed by case
@@ -51,7 +50,6 @@ type loadSet struct {
 // wanted.
 func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error {
 	l.all, l.fixed, l.caseAt, l.smooth = l.all[:0], l.fixed[:0], l.caseAt[:0], l.smooth[:0]
-	l.entry = l.entry[:0]
 	l.places.begin(s, els, smooth)
 	l.makeRoom(s)
 	for i := range l.stamped {
@@ -74,7 +72,6 @@ func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error
 				}
 			}
 			els[e].addFixed(ld, &l.fixed[l.slot[e]].f)
-			l.entry = append(l.entry, l.slot[e])
 			if smooth {
 				els[e].addSmooth(ld, &l.smooth[l.slot[e]])
 			}
@@ -102,7 +99,7 @@ func (l *loadSet) makeRoom(s *solver.Structure) {
 			n += len(s.Elements)
 		}
 	}
-	l.all, l.entry = slices.Grow(l.all, n), slices.Grow(l.entry, n)
+	l.all = slices.Grow(l.all, n)
 }
 
 // sortByElement orders the loads by element, then case, then as given.
@@ -194,9 +191,6 @@ func (l *loadSet) addLine(s *solver.Structure, els []element, c int, ll *solver.
 		if b-a > slack {
 			span := ll.To - ll.From
 			at := func(x float64) [3]float64 {
-				if q1 == q2 { // without the round-off of what follows
-					return el.lineToLocal(q1, ll)
-				}
 				t := min(max((start+x-ll.From)/span, 0), 1)
 				var q [3]float64
 				for k := range q {
@@ -204,7 +198,14 @@ func (l *loadSet) addLine(s *solver.Structure, els []element, c int, ll *solver.
 				}
 				return el.lineToLocal(q, ll)
 			}
-			l.all = append(l.all, load{element: int32(e), caseNo: int32(c), a: a, b: b, q1: at(a), q2: at(b)})
+			ld := load{element: int32(e), caseNo: int32(c), a: a, b: b}
+			if q1 == q2 { // without the round-off of parts
+				ld.q1 = el.lineToLocal(q1, ll)
+				ld.q2 = ld.q1
+			} else {
+				ld.q1, ld.q2 = at(a), at(b)
+			}
+			l.all = append(l.all, ld)
 		}
 		start += el.L
 	}

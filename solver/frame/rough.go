@@ -17,11 +17,14 @@ func (w *Workspace) roughLoads() {
 			sw[0] = a * (L - a) / L
 			roughLoad(sw[:], s.forces[3*k:3*k+3], rough)
 		}
+		if s.blunt[e] {
+			continue
+		}
 		loads := w.loads.on(e)
 		for i := range loads {
 			ld := &loads[i]
 			f := &s.f[ld.caseNo]
-			if *f == (row8{}) || s.blunt[e] {
+			if !s.weighs[ld.caseNo] {
 				continue
 			}
 			h, c := ld.b-ld.a, (ld.a+ld.b)/2

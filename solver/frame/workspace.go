@@ -360,11 +360,11 @@ func (w *Workspace) solveCases() {
 // loadCases writes the equivalent nodal loads of all cases to the unknowns, n x cases, row-major.
 func (w *Workspace) loadCases(f []float64) {
 	nc := len(w.s.Cases)
-	clear(f)
 	if w.Quick && w.prepareLanes() {
 		w.loadCasesAbreast(f)
 		return
 	}
+	clear(f)
 	for c := range w.s.Cases {
 		w.applyNodal(w.g, c, 1, true)
 		for _, fx := range w.loads.fixed[w.loads.caseAt[c]:w.loads.caseAt[c+1]] {
