@@ -199,21 +199,6 @@ func (c *Candidate) blockedLines() []int {
 	return out
 }
 
-// Lines returns the brace lines of pattern p in r.
-func Lines(p Pattern, r Rect) []Line {
-	rising := Line{Point{r.U0, r.V0}, Point{r.U1, r.V1}}
-	falling := Line{Point{r.U0, r.V1}, Point{r.U1, r.V0}}
-	switch p {
-	case CrossedRods:
-		return []Line{rising, falling}
-	case RisingStrut:
-		return []Line{rising}
-	case FallingStrut:
-		return []Line{falling}
-	}
-	return nil
-}
-
 func (r Rect) grow(c float64) Rect { return Rect{r.U0 - c, r.U1 + c, r.V0 - c, r.V1 + c} }
 
 // Crosses reports whether the line passes through the inside of r; touching an edge or corner is not crossing. It clips

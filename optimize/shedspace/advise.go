@@ -103,12 +103,6 @@ func (a *adviser) assess(point []int) (*Assessment, error) {
 	return a.seen[a.key(point)], err
 }
 
-// complies says whether a point complies; false when the budget is spent.
-func (a *adviser) complies(point []int) (bool, error) {
-	err := a.ask(false, point)
-	return a.known(point), err
-}
-
 // known says that a point is known to comply.
 func (a *adviser) known(point []int) bool {
 	as := a.seen[a.key(point)]

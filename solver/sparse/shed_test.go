@@ -1,7 +1,6 @@
 package sparse
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -174,8 +173,4 @@ func cross(a, b [3]float64) [3]float64 {
 
 func dist(a, b [3]float64) float64 {
 	return math.Sqrt((b[0]-a[0])*(b[0]-a[0]) + (b[1]-a[1])*(b[1]-a[1]) + (b[2]-a[2])*(b[2]-a[2]))
-}
-
-func (s *shed) String() string {
-	return fmt.Sprintf("%d joints, %d bars, %d unknowns, %d entries", len(s.joints), len(s.bars), s.pattern.N, s.pattern.NNZ())
 }
