@@ -170,14 +170,8 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 
 // analyse runs the combinations of a list and notes those that have no stable answer.
 func (j *judge) analyse(c *compiled, all []solver.Combination, list []int, kind frame.Analysis, a *Assessment) error {
-	j.combos = j.combos[:0]
-	for _, i := range list {
-		j.combos = append(j.combos, all[i])
-	}
-	for len(j.res) < len(list) {
-		j.res = append(j.res, frame.Result{})
-	}
-	return c.work.AnalyseEach(j.combos, kind, j.res[:len(list)], func(i int) bool {
+	combos := j.inHand(all, list)
+	return c.work.AnalyseEach(combos, kind, j.res[:len(list)], func(i int) bool {
 		r := &j.res[i]
 		a.Iterations += r.Iterations
 		if r.Stable {
@@ -191,6 +185,18 @@ func (j *judge) analyse(c *compiled, all []solver.Combination, list []int, kind 
 		a.Trouble = append(a.Trouble, j.combos[i].ID+": "+firstOr(r.Notes, "no stable answer"))
 		return len(a.Trouble) == enoughTrouble
 	})
+}
+
+// inHand takes up the combinations of a list, with room for their answers, and returns them.
+func (j *judge) inHand(all []solver.Combination, list []int) []solver.Combination {
+	j.combos = j.combos[:0]
+	for _, i := range list {
+		j.combos = append(j.combos, all[i])
+	}
+	for len(j.res) < len(list) {
+		j.res = append(j.res, frame.Result{})
+	}
+	return j.combos
 }
 
 // enoughTrouble is the number of combinations without a stable answer after which the others are not looked at.

@@ -208,17 +208,7 @@ func TestSecondaryReserve(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	braced, _, err := p.Braced()
-	if err != nil {
-		t.Fatal(err)
-	}
-	at, _ := p.Encode(braced)
-	for i := range p.genes { // the heaviest of everything
-		if len(p.genes[i].groups) > 0 {
-			at[i] = p.genes[i].Count() - 1
-		}
-	}
-	d, _ := p.Decode(at)
+	d, _ := p.Decode(heaviestPoint(t, p))
 	r := p.NewReviewer()
 	passes := func(factor float64) bool {
 		q, e, err := r.under(strconv.FormatFloat(factor, 'g', -1, 64), p.Brief, func(s *actions.Site) { blowHarder(s, factor) }, d)

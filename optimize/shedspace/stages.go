@@ -197,15 +197,9 @@ func (s *stages) ask(c *compiled, t tellings, list []int, strength int, kind fra
 // firstTrouble runs the combinations of a list until one has no stable answer, and returns its place in the list; -1 if all
 // are stable.
 func (j *judge) firstTrouble(c *compiled, all []solver.Combination, list []int, kind frame.Analysis) (int, error) {
-	j.combos = j.combos[:0]
-	for _, i := range list {
-		j.combos = append(j.combos, all[i])
-	}
-	for len(j.res) < len(list) {
-		j.res = append(j.res, frame.Result{})
-	}
 	fails := -1
-	err := c.work.AnalyseEach(j.combos, kind, j.res[:len(list)], func(i int) bool {
+	combos := j.inHand(all, list)
+	err := c.work.AnalyseEach(combos, kind, j.res[:len(list)], func(i int) bool {
 		if !j.res[i].Stable {
 			fails = i
 		}

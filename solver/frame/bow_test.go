@@ -12,15 +12,7 @@ import (
 func TestBowsBoundDiagram(t *testing.T) {
 	s := shed(4)
 	s.Cases[2].Point[3].M.X = 2500 // a couple
-	w := workspace(t, s)
-	w.Quick = true
-	if err := w.Load(s); err != nil {
-		t.Fatal(err)
-	}
-	rs := make([]Result, len(s.Combinations))
-	if err := w.AnalyseEach(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
-		t.Fatal(err)
-	}
+	_, rs := quickAnswers(t, s)
 	var d solver.Diagram
 	var list []Bow
 	slack, counted := 0.0, 0
@@ -59,15 +51,7 @@ func TestBowsBoundDiagram(t *testing.T) {
 // TestMomentsBoundDiagram: likewise for moments along members.
 func TestMomentsBoundDiagram(t *testing.T) {
 	s := shed(4)
-	w := workspace(t, s)
-	w.Quick = true
-	if err := w.Load(s); err != nil {
-		t.Fatal(err)
-	}
-	rs := make([]Result, len(s.Combinations))
-	if err := w.AnalyseEach(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
-		t.Fatal(err)
-	}
+	_, rs := quickAnswers(t, s)
 	var d solver.Diagram
 	var list []solver.Moment
 	slack, counted := 0.0, 0

@@ -48,15 +48,7 @@ func TestExtentBoundsDiagram(t *testing.T) {
 func TestRoughExtentBoundsDiagram(t *testing.T) {
 	s := shed(4)
 	s.Cases[2].Point[3].M.X = 2500 // a couple, of which they know nothing
-	w := workspace(t, s)
-	w.Quick = true
-	if err := w.Load(s); err != nil {
-		t.Fatal(err)
-	}
-	rs := make([]Result, len(s.Combinations))
-	if err := w.AnalyseEach(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
-		t.Fatal(err)
-	}
+	_, rs := quickAnswers(t, s)
 	var d solver.Diagram
 	slack, counted, none := 0.0, 0, 0
 	for i := range rs {
