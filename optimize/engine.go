@@ -76,7 +76,7 @@ type candidate struct {
 	point         []int
 	cross, mutate int // operators that made it; -1 for none
 	origin        int
-	looked        *looked // what is remembered of its point; nil outside breeding and chasing
+	looked        *looked // what is remembered of its point; nil outside breeding, chasing and local improvement
 }
 
 // Run searches until a stop or until ctx ends, and returns the state after the last complete generation. It returns an

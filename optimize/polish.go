@@ -170,7 +170,7 @@ func (e *engine) around(n int, named []string) ([]candidate, map[string]int) {
 	look := func(v Variant, upto int) {
 		moves := e.polish.moves[v.Key]
 		for at[v.Key] < len(moves) && len(batch) < upto {
-			c := e.canonical(moves[at[v.Key]].from(v.Point))
+			c := e.lookUp(moves[at[v.Key]].from(v.Point))
 			at[v.Key]++
 			if e.tries(c, taken) {
 				batch = append(batch, c)
@@ -199,7 +199,7 @@ func (e *engine) tries(c candidate, taken map[string]bool) bool {
 		e.tiers.Repeated++
 		return false
 	}
-	if e.bounder != nil && e.archive.Excludes(e.bounder.Bound(c.point, c.key).Objectives) {
+	if e.bounder != nil && e.archive.Excludes(e.boundOf(c).Objectives) {
 		e.tiers.Bounded++
 		return false
 	}
