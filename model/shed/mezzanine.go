@@ -62,7 +62,7 @@ func (b *builder) support(m *Mezzanine, x, y float64) int {
 	foot := b.node("base of "+name, r3.Vec{X: x, Y: y})
 	b.foot(foot, s.brief.Proposal.Bases.Posts)
 	head := b.node("head of "+name, r3.Vec{X: x, Y: y, Z: m.Level})
-	p := b.member(name, brief.GroupPost, solver.RolePost, b.Design.Of(brief.GroupPost), r3.Vec{Y: 1}, []int{foot, head}, ends{})
+	p := b.member(name, brief.GroupPost, solver.RolePost, r3.Vec{Y: 1}, []int{foot, head}, ends{})
 	b.Posts = append(b.Posts, p)
 	b.Bases = append(b.Bases, Foot{foot, p})
 	return head
@@ -78,7 +78,7 @@ func (b *builder) beamsAcross(i int, m *Mezzanine, xs []float64, grid [][2]int) 
 		if k+1 < len(xs) {
 			line.x1 = (x + xs[k+1]) / 2
 		}
-		line.member, line.seats = b.beam(fmt.Sprintf("beam/%s/X%.2f", m.Name, x), grid[k][0], grid[k][1], r3.Vec{Y: 1}, b.propsOnBeam(m, x)...)
+		line.member, line.seats = b.beam(fmt.Sprintf("beam/%s/X%.2f", m.Name, x), grid[k][0], grid[k][1], true, b.propsOnBeam(m, x)...)
 		b.Beams = append(b.Beams, line)
 	}
 }
@@ -89,28 +89,21 @@ func (b *builder) beamsAlong(i int, m *Mezzanine, xs []float64, grid [][2]int) {
 	for j, y := range []float64{m.Y0, m.Y1} {
 		for k := 0; k+1 < len(xs); k++ {
 			line := beamLine{mezzanine: i, primary: !m.JoistsAlongX, x0: xs[k], x1: xs[k+1], y0: min(y, mid), y1: max(y, mid)}
-			line.member, line.seats = b.beam(fmt.Sprintf("beam/%s/Y%.2f/X%.2f-%.2f", m.Name, y, xs[k], xs[k+1]), grid[k][j], grid[k+1][j], r3.Vec{X: 1})
+			line.member, line.seats = b.beam(fmt.Sprintf("beam/%s/Y%.2f/X%.2f-%.2f", m.Name, y, xs[k], xs[k+1]), grid[k][j], grid[k+1][j], false)
 			b.Beams = append(b.Beams, line)
 		}
 	}
 }
 
-// beam adds one pinned beam along direction dir. Its ends stand off columns by half the column and the gap of AS 4100
-// 4.3.4; on posts, where beams meet from both sides, it runs to the centre. Props may stand at nodes in between.
-func (b *builder) beam(id string, i, j int, dir r3.Vec, between ...int) (member int, seats [2]Seat) {
-	e := ends{pinI: true, pinJ: true}
-	along := dir.Y != 0
-	if sec := b.columnAt(i); sec >= 0 {
-		c := &b.Structure.Members[sec]
-		e.offI = r3.Scale(FaceOffset(c.Section, along), dir)
-		seats[0] = Seat{brief.Group(c.Group), along}
+// beam adds one pinned beam, along the columns' webs or across them. Its ends stand off columns, see seatBeam; on posts, where beams
+// meet from both sides, it runs to the centre. Props may stand at nodes in between.
+func (b *builder) beam(id string, i, j int, along bool, between ...int) (member int, seats [2]Seat) {
+	for end, n := range [2]int{i, j} {
+		if c := b.columnAt(n); c >= 0 {
+			seats[end] = Seat{brief.Group(b.Structure.Members[c].Group), along}
+		}
 	}
-	if sec := b.columnAt(j); sec >= 0 {
-		c := &b.Structure.Members[sec]
-		e.offJ = r3.Scale(-FaceOffset(c.Section, along), dir)
-		seats[1] = Seat{brief.Group(c.Group), along}
-	}
-	return b.member(id, brief.GroupBeam, solver.RoleBeam, b.Design.Of(brief.GroupBeam), r3.Vec{Z: 1}, slices.Concat([]int{i}, between, []int{j}), e), seats
+	return b.member(id, brief.GroupBeam, solver.RoleBeam, r3.Vec{Z: 1}, slices.Concat([]int{i}, between, []int{j}), ends{pinI: true, pinJ: true}), seats
 }
 
 // columnAt is the column that passes through node n, or -1.

@@ -132,7 +132,7 @@ func (b *builder) mullions() {
 			b.mullionSpots[gable] = append(b.mullionSpots[gable], spots)
 			e := ends{pinJ: true, slipJ: !s.CarryMullions && !s.carries(b.Design, side, y)}
 			id := fmt.Sprintf("mullion/%s/Y%.2f", wallNames[side], y)
-			m := b.member(id, brief.GroupMullion, solver.RoleMullion, b.Design.Of(brief.GroupMullion), r3.Vec{X: float64(2*gable - 1)},
+			m := b.member(id, brief.GroupMullion, solver.RoleMullion, r3.Vec{X: float64(2*gable - 1)},
 				nodesOf(spots, 0, s.RoofZ(y)), e)
 			b.Mullions[gable] = append(b.Mullions[gable], m)
 			b.Bases = append(b.Bases, Foot{foot, m})

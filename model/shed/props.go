@@ -129,7 +129,7 @@ func (b *builder) propFoot(f int, y float64) int {
 // prop adds a prop through the given nodes up to the rafter.
 func (b *builder) prop(f int, y float64, below []int, e ends) {
 	nodes := append(below, at(b.frames[f].rafter, y))
-	b.Props = append(b.Props, b.member(fmt.Sprintf("prop/%d/Y%.2f", f+1, y), brief.GroupProp, solver.RoleProp, b.Design.Of(brief.GroupProp), r3.Vec{Y: 1}, nodes, e))
+	b.Props = append(b.Props, b.member(fmt.Sprintf("prop/%d/Y%.2f", f+1, y), brief.GroupProp, solver.RoleProp, r3.Vec{Y: 1}, nodes, e))
 }
 
 // sharedProp adds a prop in place of a post: one piece from the ground through the floor to the rafter. It returns the node

@@ -65,6 +65,7 @@ func (b *builder) anchored() []bool {
 // returns which nodes are anchored.
 func (b *builder) restraints() []bool {
 	held := b.anchored()
+	b.holds = make([]holds, len(b.Structure.Members))
 	for i := range b.Structure.Members {
 		m := &b.Structure.Members[i]
 		switch m.Role {
@@ -73,32 +74,56 @@ func (b *builder) restraints() []bool {
 			b.holdNodes(i, held)
 		case solver.RoleRafter:
 			b.holdNodes(i, held)
-		case solver.RoleOther:
+		case solver.RoleOther, solver.RoleBeam: // beams are as long as their columns leave: see holdBeam
 		default:
 			b.hold(i, 0, solver.BothFlanges, solver.RestraintF, "end joint")
 			b.hold(i, m.Length, solver.BothFlanges, solver.RestraintF, "end joint")
 		}
 	}
 	b.purlinRestraints(held)
-	b.joistRestraints()
-	b.topLoads()
 	b.endEccentricities()
-	for i := range b.Structure.Members {
-		slices.SortStableFunc(b.Structure.Members[i].Restraints, func(p, q solver.Restraint) int { return cmp.Compare(p.Station, q.Station) })
+	for i := range b.holds {
+		h := &b.holds[i]
+		inOrder(h.open)
+		if h.hollow == nil {
+			h.hollow = h.open
+		} else {
+			inOrder(h.hollow)
+		}
 	}
 	return held
 }
+
+// inOrder sorts restraints along their member.
+func inOrder(list []solver.Restraint) {
+	slices.SortStableFunc(list, func(p, q solver.Restraint) int { return cmp.Compare(p.Station, q.Station) })
+}
+
+// holds are what holds a member if its section is open, and if it is hollow.
+type holds struct{ open, hollow []solver.Restraint }
 
 // fewRestraints is the room that a member's restraints begin with: most have no more.
 const fewRestraints = 4
 
 // hold adds a restraint.
 func (b *builder) hold(m int, station float64, fl solver.Flange, k solver.RestraintKind, source string) {
-	mem := &b.Structure.Members[m]
-	if mem.Restraints == nil {
-		mem.Restraints = make([]solver.Restraint, 0, fewRestraints)
+	r := solver.Restraint{Station: station, Flange: fl, Kind: k, Source: source}
+	b.holdEither(m, r, r)
+}
+
+// holdEither adds a restraint that depends on whether the section is open or hollow.
+func (b *builder) holdEither(m int, open, hollow solver.Restraint) {
+	h := &b.holds[m]
+	if h.hollow == nil && open != hollow {
+		h.hollow = append(make([]solver.Restraint, 0, len(h.open)+fewRestraints), h.open...)
 	}
-	mem.Restraints = append(mem.Restraints, solver.Restraint{Station: station, Flange: fl, Kind: k, Source: source})
+	if h.hollow != nil {
+		h.hollow = append(h.hollow, hollow)
+	}
+	if h.open == nil {
+		h.open = make([]solver.Restraint, 0, fewRestraints)
+	}
+	h.open = append(h.open, open)
 }
 
 // holdNodes adds the restraint of every anchored node along a member. At its ends the frame's joint keeps the section
@@ -115,11 +140,12 @@ func (b *builder) holdNodes(m int, held []bool) {
 		if !held[el.J] {
 			continue
 		}
-		kind := solver.RestraintP
-		if k == len(mem.Elements)-1 || hollow(mem.Section) {
-			kind = solver.RestraintF
+		r := solver.Restraint{Station: station, Flange: solver.BothFlanges, Kind: solver.RestraintF, Source: b.Structure.Nodes[el.J].Name + ", anchored"}
+		open := r
+		if k < len(mem.Elements)-1 {
+			open.Kind = solver.RestraintP
 		}
-		b.hold(m, station, solver.BothFlanges, kind, b.Structure.Nodes[el.J].Name+", anchored")
+		b.holdEither(m, open, r)
 	}
 }
 
@@ -151,57 +177,31 @@ func (b *builder) purlinRestraints(held []bool) {
 		}
 		where := fmt.Sprintf("purlin at Y %.2f, anchored at %s", l.v, b.Structure.Nodes[anchor].Name)
 		fly := b.Design.FlyBraces > 0 && count%b.Design.FlyBraces == 0
+		both := where
+		if fly {
+			both += flyBraceMark
+		}
 		for _, sup := range l.supports {
-			if fly {
+			r := solver.Restraint{Station: sup.station, Flange: solver.TopFlange, Kind: solver.RestraintF, Source: where}
+			open := r
+			if fly { // hollow rafters have none
 				b.flyPlaces[sup.member]++
+				open.Flange, open.Source = solver.BothFlanges, both
 			}
-			if fly && !hollow(b.Structure.Members[sup.member].Section) {
-				b.hold(sup.member, sup.station, solver.BothFlanges, solver.RestraintF, where+", fly brace")
-			} else {
-				b.hold(sup.member, sup.station, solver.TopFlange, solver.RestraintF, where)
-			}
+			b.holdEither(sup.member, open, r)
 		}
 	}
 }
 
-// joistRestraints holds the top flange of beams sideways at every joist of a floor that the brief calls a diaphragm.
-// Joists on the flange do not keep the beam from twisting.
-func (b *builder) joistRestraints() {
-	for _, line := range b.Beams {
-		m := &b.Shed.Mezzanines[line.mezzanine]
-		if !line.primary || !m.Diaphragm {
-			continue
-		}
-		end := b.Structure.Members[line.member].Length
-		for x := m.JoistSpacing; x < end-anchorReach; x += m.JoistSpacing {
-			b.hold(line.member, x, solver.TopFlange, solver.RestraintL, "joist of the floor's diaphragm")
-		}
-	}
+// beamEnd is how beams rest on a post (AS 4100 4.3.4): at its face on a cap, gap beyond it (m) by a cleat. Where beams that carry
+// joists come from both sides, one side's reaction alone is off the centroid.
+type beamEnd struct {
+	gap       float64
+	bothSides bool
 }
 
-// topLoads says where purlins, girts and joists load the outer flange: they may move with it where they hold nothing.
-func (b *builder) topLoads() {
-	st, sec := &b.Structure, &b.Shed.brief.Building.Secondary
-	for i := range st.Members {
-		switch m := &st.Members[i]; m.Role {
-		case solver.RoleRafter:
-			if !sec.Purlins.Flush {
-				m.TopLoads = b.Design.PurlinSpacing
-			}
-		case solver.RoleColumn, solver.RoleMullion:
-			if !sec.Girts.Flush {
-				m.TopLoads = b.Design.GirtSpacing
-			}
-		}
-	}
-	for _, j := range b.JoistBeams() {
-		st.Members[j.Member].TopLoads = j.Spacing
-	}
-}
-
-// endEccentricities gives struts and braces the distance from their centroid at which their stated cleats are joined, and
-// posts that at which beams rest on them (AS 4100 4.3.4): at their face on a cap, 100 mm beyond it by a cleat. Where beams
-// that carry joists come from both sides, one side's reaction alone is off the centroid.
+// endEccentricities gives struts and braces the distance from their centroid at which their stated cleats are joined, and says
+// how beams rest on posts.
 func (b *builder) endEccentricities() {
 	d := &b.Shed.brief.Proposal.Details
 	stated := map[solver.Role]*brief.Detail{solver.RoleStrut: d.StrutEnd, solver.RoleWallBrace: d.WallBraceEnd, solver.RoleRoofBrace: d.RoofBraceEnd}
@@ -213,15 +213,16 @@ func (b *builder) endEccentricities() {
 	}
 	for _, p := range b.Posts {
 		m := &b.Structure.Members[p]
-		m.EndEccentricity, m.EccentricitySource = m.Section.Dims.D/2, "beams on a cap: reaction at the post's face (4.3.4)"
+		m.EccentricitySource = "beams on a cap: reaction at the post's face (4.3.4)"
+		rest := beamEnd{bothSides: b.betweenBeams(p)}
 		if d.BeamEnd != nil && d.BeamEnd.Kind != "cap plate" {
-			m.EndEccentricity += beamGap
+			rest.gap = beamGap
 			m.EccentricitySource = "beams on cleats: reaction 100 mm off the post's face (4.3.4)"
 		}
-		if b.betweenBeams(p) {
-			m.EndEccentricity /= 2
+		if rest.bothSides {
 			m.EccentricitySource += ", of one side's beam, half the force"
 		}
+		b.rests = append(b.rests, rest)
 	}
 }
 

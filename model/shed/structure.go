@@ -48,7 +48,9 @@ type Model struct {
 	Bases     []Foot
 	Findings  []Finding
 
-	flyPlaces []int // by member: where it would have fly braces, were its section open; nil where there are none
+	flyPlaces []int     // by member: where it would have fly braces, were its section open; nil where there are none
+	holds     []holds   // by member, but for beams
+	rests     []beamEnd // by post: how beams rest on it
 }
 
 // Foot is a base: its node and what stands on it.
@@ -98,6 +100,13 @@ func at(spots []spot, v float64) int {
 // on them are the same for every design of the shed. A design that leaves out a needed link is built as it is and
 // explained in Findings.
 func (s *Shed) Build(d *Design) *Model {
+	m := s.lay(d)
+	m.Fit(d)
+	return m
+}
+
+// lay makes what all designs of d's layout share: everything but what Fit takes from their sections.
+func (s *Shed) lay(d *Design) *Model {
 	b := &builder{Model: &Model{Shed: s, Design: d}}
 	st, built := &b.Structure, &s.known.built
 	st.Nodes, st.Elements, st.Members = make([]solver.Node, 0, built[0].Load()), make([]solver.Element, 0, built[1].Load()), make([]solver.Member, 0, built[2].Load())
@@ -306,7 +315,6 @@ type ends struct {
 	slipJ      bool // the far end also slips along the member and twists freely
 	bar        bool // axial only
 	tension    bool
-	offI, offJ r3.Vec
 	// rigidInPlane keeps the ends of a pinned member rigid in the plane of its web.
 	rigidInPlane bool
 	// turnsI and turnsJ pin an end in the plane of the web only.
@@ -315,15 +323,13 @@ type ends struct {
 	springJ        float64
 }
 
-// member adds a physical member through nodes in order, cut into elements between them.
-func (b *builder) member(id string, group brief.Group, role solver.Role, steel Steel, y r3.Vec, nodes []int, e ends) int {
+// member adds a physical member through nodes in order, cut into elements between them. Its section comes with Fit.
+func (b *builder) member(id string, group brief.Group, role solver.Role, y r3.Vec, nodes []int, e ends) int {
 	st := &b.Structure
-	m := solver.Member{ID: id, Group: string(group), Role: role, Section: steel.Section, Grade: steel.Grade}
+	m := solver.Member{ID: id, Group: string(group), Role: role}
 	m.Elements = make([]int, 0, len(nodes)-1)
 	for i := 0; i+1 < len(nodes); i++ {
-		el := element(steel.Section, y)
-		el.ID = id + "#" + strconv.Itoa(i+1)
-		el.I, el.J, el.Member, el.Bar = nodes[i], nodes[i+1], len(st.Members), e.bar
+		el := solver.Element{ID: id + "#" + strconv.Itoa(i+1), I: nodes[i], J: nodes[i+1], Member: len(st.Members), E: youngs, G: shearG, Density: density, YAxis: y, Bar: e.bar}
 		if e.bar {
 			el.Density = 0 // a rod's weight hangs on its ends (Load); its sag is not modelled
 		}
@@ -331,31 +337,21 @@ func (b *builder) member(id string, group brief.Group, role solver.Role, steel S
 			el.Acts = solver.TensionOnly
 		}
 		if i == 0 {
-			el.OffsetI = e.offI
 			el.ReleaseI[solver.My], el.ReleaseI[solver.Mz] = e.pinI, e.pinI && !e.rigidInPlane || e.turnsI
 			el.SpringI[solver.Mz] = e.springI
 		}
 		if i+2 == len(nodes) {
-			el.OffsetJ = e.offJ
 			el.ReleaseJ[solver.My], el.ReleaseJ[solver.Mz] = e.pinJ, e.pinJ && !e.rigidInPlane || e.turnsJ
 			el.ReleaseJ[solver.T] = e.pinI && e.pinJ || e.slipJ
 			el.ReleaseJ[solver.N] = e.slipJ
 			el.SpringJ[solver.Mz] = e.springJ
 		}
-		a := r3.Add(st.Nodes[el.I].Pos, el.OffsetI)
-		m.Length += r3.Norm(r3.Sub(r3.Add(st.Nodes[el.J].Pos, el.OffsetJ), a))
 		m.Elements = append(m.Elements, len(st.Elements))
 		st.Elements = append(st.Elements, el)
+		m.Length += b.ElementLength(len(st.Elements) - 1)
 	}
 	st.Members = append(st.Members, m)
 	return len(st.Members) - 1
-}
-
-// element takes the elastic properties of a section. Shear deformation is left out: in members of these proportions it
-// is under one per cent of deflection, and the code's effective lengths do not know it.
-func element(sec *catalog.Section, y r3.Vec) solver.Element {
-	p := &sec.Props
-	return solver.Element{E: youngs, G: shearG, Density: density, A: p.A, Iz: p.Ix, Iy: p.Iy, It: p.J, YAxis: y}
 }
 
 // columns adds the two columns of frame f, feet first; local y points outwards.
@@ -369,7 +365,7 @@ func (b *builder) columns(f int) {
 		}
 		group := b.endGroup(f, brief.GroupEndColumn, brief.GroupColumn)
 		id := fmt.Sprintf("column/%d/%s", f+1, columnLetter(side))
-		pair[side] = b.member(id, group, solver.RoleColumn, b.Design.Of(group), out, nodes, ends{})
+		pair[side] = b.member(id, group, solver.RoleColumn, out, nodes, ends{})
 		b.Bases = append(b.Bases, Foot{nodes[0], pair[side]})
 	}
 	b.Columns = append(b.Columns, pair)
@@ -388,7 +384,6 @@ func (b *builder) rafters(f int) {
 	s := b.Shed
 	joints := s.brief.Proposal.Joints
 	group := b.endGroup(f, brief.GroupEndRafter, brief.GroupRafter)
-	steel := b.Design.Of(group)
 	spots := b.frames[f].rafter
 	var members []int
 	add := func(name string, nodes []int, springJ float64) {
@@ -398,7 +393,7 @@ func (b *builder) rafters(f int) {
 		if up.Z < 0 {
 			up = r3.Scale(-1, up)
 		}
-		members = append(members, b.member(fmt.Sprintf("rafter/%d/%s", f+1, name), group, solver.RoleRafter, steel, up, nodes,
+		members = append(members, b.member(fmt.Sprintf("rafter/%d/%s", f+1, name), group, solver.RoleRafter, up, nodes,
 			ends{springI: float64(joints.Eaves), springJ: springJ}))
 	}
 	if len(s.slopes()) == 1 {
@@ -435,7 +430,7 @@ func (b *builder) struts() {
 		for f := l.from; f < l.to; f++ {
 			i, j := at(b.frames[f].rafter, l.y), at(b.frames[f+1].rafter, l.y)
 			id := fmt.Sprintf("%s/%d/Y%.2f", l.group, f+1, l.y)
-			b.Struts = append(b.Struts, b.member(id, l.group, solver.RoleStrut, b.Design.Of(l.group), r3.Vec{Z: 1}, []int{i, j}, ends{pinI: true, pinJ: true}))
+			b.Struts = append(b.Struts, b.member(id, l.group, solver.RoleStrut, r3.Vec{Z: 1}, []int{i, j}, ends{pinI: true, pinJ: true}))
 		}
 	}
 }
@@ -476,11 +471,11 @@ func (b *builder) roofRod(id string, n [2]int) {
 	if b.Design.Accident.Without == "roof rod/"+id {
 		return
 	}
-	b.Roof = append(b.Roof, b.member("roof rod/"+id, brief.GroupRoofRod, solver.RoleRoofBrace, b.Design.Of(brief.GroupRoofRod), r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
+	b.Roof = append(b.Roof, b.member("roof rod/"+id, brief.GroupRoofRod, solver.RoleRoofBrace, r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
 }
 
 func (b *builder) roofDiagonal(id string, n [2]int) {
-	b.Roof = append(b.Roof, b.member("roof diagonal/"+id, brief.GroupRoofDiagonal, solver.RoleRoofBrace, b.Design.Of(brief.GroupRoofDiagonal), r3.Vec{Z: 1}, n[:], ends{pinI: true, pinJ: true}))
+	b.Roof = append(b.Roof, b.member("roof diagonal/"+id, brief.GroupRoofDiagonal, solver.RoleRoofBrace, r3.Vec{Z: 1}, n[:], ends{pinI: true, pinJ: true}))
 }
 
 // FaceOffset is how far (m) from a column's axis a beam's reaction acts: half the section, along its web or across it, and the

@@ -249,7 +249,7 @@ func (b *builder) wallLines(w *wallPlane) {
 
 // wallLine adds one piece of a wall's horizontal line.
 func (b *builder) wallLine(w *wallPlane, group brief.Group, id string, nodes []int, e ends) {
-	m := b.member(id, group, solver.RoleStrut, b.Design.Of(group), r3.Vec{Z: 1}, nodes, e)
+	m := b.member(id, group, solver.RoleStrut, r3.Vec{Z: 1}, nodes, e)
 	if isGable(w.side) {
 		b.GableStruts = append(b.GableStruts, m)
 	} else {
@@ -287,7 +287,7 @@ func (b *builder) wallBraces(w *wallPlane) {
 		case group == brief.GroupWallRod:
 			e = ends{bar: true, tension: true}
 		}
-		m := b.member(b.partID(w.side, p), group, solver.RoleWallBrace, b.Design.Of(group), up, nodes, e)
+		m := b.member(b.partID(w.side, p), group, solver.RoleWallBrace, up, nodes, e)
 		b.Walls[w.side] = append(b.Walls[w.side], m)
 		for _, n := range []int{i, j} {
 			if b.newFoot(n) {

@@ -31,6 +31,7 @@ type judge struct {
 	along      []solver.Moment
 	room       planeRoom // storage of inner frames and of cases, in the search
 	cases      shed.LoadRoom
+	board      board
 	checkers   []*as4100.Checker // of the members whose combinations are screened
 	enclosed   []enclosure
 	suspects   []suspect
@@ -89,14 +90,16 @@ func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
 	return j.assessModel(j.model(d, set), set)
 }
 
-// model builds a design's structure with its loads. In the search its cases are gone when the next is built.
+// model builds a design's structure with its loads. In the search it is gone when the next is built.
 func (j *judge) model(d *shed.Design, set *setup) *shed.Model {
-	m := j.p.Shed.Build(d)
-	setEffectiveLengths(m)
+	var m *shed.Model
 	room := &shed.LoadRoom{}
 	if j.brief {
-		room = &j.cases
+		m, room = j.board.model(j.p.Shed, d), &j.cases
+	} else {
+		m = j.p.Shed.Build(d)
 	}
+	setEffectiveLengths(m)
 	m.LoadIn(room, set.loads, set.joistMass)
 	return m
 }
