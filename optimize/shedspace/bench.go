@@ -2,6 +2,7 @@ package shedspace
 
 import (
 	"fmt"
+	"slices"
 
 	"leanbay/model/actions"
 	"leanbay/model/actions/asnzs1170"
@@ -23,6 +24,7 @@ type bench struct {
 	planar       []int  // those of strength that differ for a frame by itself
 	planarCases  []bool // by case: whether one of these holds it
 	service      []int
+	inWhole      []int // those of strength, then those of service: what the whole shed is analysed under
 	stability    []int // combinations for overturning, sliding and uplift of the footings
 	loads        map[spacings]*setup
 	drawn        *setup // the proposal's own spacings and secondaries
@@ -108,6 +110,7 @@ func newActions(p *Problem) (*bench, error) {
 			b.stability = append(b.stability, i)
 		}
 	}
+	b.inWhole = slices.Concat(b.strength, b.service)
 	b.planarCases = make([]bool, len(b.cases))
 	for _, i := range b.planar {
 		for _, t := range b.combinations[i].Terms {

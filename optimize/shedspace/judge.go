@@ -35,15 +35,17 @@ type judge struct {
 	checkers   []*as4100.Checker // of the members whose combinations are screened
 	enclosed   []enclosure
 	suspects   []suspect
-	asked      []bool // groups of which a member was checked
-	res        []frame.Result
-	combos     []solver.Combination
-	joints     *joints.Collector // of a full assessment; nil in the search
-	seats      []joints.Seat     // where forces press on webs in the design in hand
-	set        *setup            // of the design in hand
-	brief      bool              // stop at what decides the class: for the search, where a design that fails clearly needs no more
-	quick      bool              // analyse quickly, within quickShare of the careful answer
-	laps       *laps             // a stopwatch; nil but for Profile
+	asked      []bool               // groups of which a member was checked
+	combos     []solver.Combination // in hand
+	res        []frame.Result       // their answers
+	answers    []frame.Result       // storage of answers: of those in hand, then of service combinations that wait
+	unstable   []int                // which of these that wait have no stable answer, as they were come to
+	joints     *joints.Collector    // of a full assessment; nil in the search
+	seats      []joints.Seat        // where forces press on webs in the design in hand
+	set        *setup               // of the design in hand
+	brief      bool                 // stop at what decides the class: for the search, where a design that fails clearly needs no more
+	quick      bool                 // analyse quickly, within quickShare of the careful answer
+	laps       *laps                // a stopwatch; nil but for Profile
 }
 
 // compiled is a workspace for structures that come one after the other, with the topologies used lately: the search goes to and fro
@@ -123,7 +125,7 @@ func (j *judge) assessModel(m *shed.Model, set *setup) (*Assessment, error) {
 		return nil, fmt.Errorf("the structure of %s: %w", a.Key, err)
 	}
 	j.laps.end("load and assemble")
-	if err := j.analyse(&j.whole, m.Structure.Combinations, j.p.bench.strength, frame.TensionOnlySecondOrder, a); err != nil {
+	if err := j.analyseWhole(m, a); err != nil {
 		return nil, err
 	}
 	a.Combinations = len(j.combos)
@@ -164,30 +166,74 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 		}
 		j.laps.end("inner frames alone")
 	}
-	if err := j.serviceChecks(m, a); err != nil {
+	if err := j.serviceChecks(m, true, a); err != nil {
 		return err
 	}
 	j.laps.end("service")
 	return j.finishJoints(m, a)
 }
 
+// analyseWhole runs the combinations of strength in the whole shed. Those of service, where bases have no springs then, come with
+// them: they act on the same structure, so that factors are made once and lanes are fuller. Their answers wait behind those in hand
+// for waitingService.
+func (j *judge) analyseWhole(m *shed.Model, a *Assessment) error {
+	b := j.p.bench
+	list, strength := b.strength, len(b.strength)
+	if j.p.Brief.Proposal.Bases.ServiceSpring == 0 {
+		list = b.inWhole
+	}
+	j.unstable = j.unstable[:0]
+	combos := j.inHand(m.Structure.Combinations, list)
+	err := j.whole.work.AnalyseEach(combos, frame.TensionOnlySecondOrder, j.res, func(i int) bool {
+		if i < strength {
+			return j.noteAnswer(i, a)
+		}
+		if !j.res[i].Stable {
+			j.unstable = append(j.unstable, i-strength)
+		}
+		return false
+	})
+	j.combos, j.res = j.combos[:strength], j.res[:strength]
+	return err
+}
+
+// waitingService takes up the service combinations that analyseWhole answered, and notes those without a stable answer.
+func (j *judge) waitingService(m *shed.Model, a *Assessment) {
+	b := j.p.bench
+	j.inHand(m.Structure.Combinations, b.service)
+	j.res = j.answers[len(b.strength):len(b.inWhole)]
+	for i := range j.res {
+		a.Iterations += j.res[i].Iterations
+	}
+	for _, i := range j.unstable {
+		if j.noteUnstable(i, a) {
+			return
+		}
+	}
+}
+
 // analyse runs the combinations of a list and notes those that have no stable answer.
 func (j *judge) analyse(c *compiled, all []solver.Combination, list []int, kind frame.Analysis, a *Assessment) error {
 	combos := j.inHand(all, list)
-	return c.work.AnalyseEach(combos, kind, j.res[:len(list)], func(i int) bool {
-		r := &j.res[i]
-		a.Iterations += r.Iterations
-		if r.Stable {
-			return false
-		}
-		a.Stable = false
-		if len(r.Mechanisms) > 0 {
-			a.Mechanism = r.Mechanisms[0].Text
-			return true // the rest would say the same
-		}
-		a.Trouble = append(a.Trouble, j.combos[i].ID+": "+firstOr(r.Notes, "no stable answer"))
-		return len(a.Trouble) == enoughTrouble
-	})
+	return c.work.AnalyseEach(combos, kind, j.res, func(i int) bool { return j.noteAnswer(i, a) })
+}
+
+// noteAnswer takes notice of combination i of those in hand; it returns true if no more are wanted.
+func (j *judge) noteAnswer(i int, a *Assessment) bool {
+	a.Iterations += j.res[i].Iterations
+	return !j.res[i].Stable && j.noteUnstable(i, a)
+}
+
+// noteUnstable notes a combination without a stable answer; it returns true if no more are wanted.
+func (j *judge) noteUnstable(i int, a *Assessment) bool {
+	r := &j.res[i]
+	a.Stable = false
+	if len(r.Mechanisms) > 0 {
+		a.Mechanism = r.Mechanisms[0].Text
+		return true // the rest would say the same
+	}
+	a.Trouble = append(a.Trouble, j.combos[i].ID+": "+firstOr(r.Notes, "no stable answer"))
+	return len(a.Trouble) == enoughTrouble
 }
 
 // inHand takes up the combinations of a list, with room for their answers, and returns them.
@@ -196,9 +242,10 @@ func (j *judge) inHand(all []solver.Combination, list []int) []solver.Combinatio
 	for _, i := range list {
 		j.combos = append(j.combos, all[i])
 	}
-	for len(j.res) < len(list) {
-		j.res = append(j.res, frame.Result{})
+	for len(j.answers) < len(list) {
+		j.answers = append(j.answers, frame.Result{})
 	}
+	j.res = j.answers[:len(list)]
 	return j.combos
 }
 

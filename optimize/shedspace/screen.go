@@ -77,7 +77,7 @@ func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a 
 		if a.Groups[g].Member == "" {
 			a.Groups[g].Member = m.ID
 		}
-		b := c.Bound(maxima(frame.WidestExtent(j.res[:len(j.combos)], p.in)))
+		b := c.Bound(maxima(frame.WidestExtent(j.res, p.in)))
 		if math.IsNaN(b) { // actions without bounds
 			b = math.Inf(1)
 		}

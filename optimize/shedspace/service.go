@@ -12,17 +12,20 @@ import (
 	"leanbay/solver/frame"
 )
 
-// serviceChecks analyses the service combinations and compares movements with the brief's limits.
-func (j *judge) serviceChecks(m *shed.Model, a *Assessment) error {
-	standing := &j.whole
+// serviceChecks compares movements under the service combinations with the brief's limits. answered says that analyseWhole was the
+// last to analyse the whole shed; where bases have springs in service, that does not count.
+func (j *judge) serviceChecks(m *shed.Model, answered bool, a *Assessment) error {
 	if k := float64(j.p.Brief.Proposal.Bases.ServiceSpring); k > 0 {
 		defer springFeet(m, k)()
 		if err := j.sprung.load(&m.Structure, j.quick); err != nil {
 			return err
 		}
-		standing = &j.sprung
-	}
-	if err := j.analyse(standing, m.Structure.Combinations, j.p.bench.service, frame.TensionOnlySecondOrder, a); err != nil {
+		if err := j.analyse(&j.sprung, m.Structure.Combinations, j.p.bench.service, frame.TensionOnlySecondOrder, a); err != nil {
+			return err
+		}
+	} else if answered {
+		j.waitingService(m, a)
+	} else if err := j.analyse(&j.whole, m.Structure.Combinations, j.p.bench.service, frame.TensionOnlySecondOrder, a); err != nil {
 		return err
 	}
 	if a.Mechanism != "" || len(a.Trouble) > 0 {

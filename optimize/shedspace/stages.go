@@ -135,7 +135,7 @@ func (s *stages) wholeShed() (bool, error) {
 	p, j, t := s.e.p, s.e.j, s.e.tells[0]
 	list := p.bench.strength
 	if p.Brief.Limits.ServiceHard && p.Brief.Proposal.Bases.ServiceSpring == 0 {
-		list = slices.Concat(list, p.bench.service)
+		list = p.bench.inWhole
 	}
 	list = t.first(list)
 	slices.SortStableFunc(list, func(x, y int) int { return p.serves(x) - p.serves(y) })
@@ -183,9 +183,9 @@ func (s *stages) ask(c *compiled, t tellings, list []int, strength int, kind fra
 		return false, err
 	}
 	if found < 0 {
-		j.combos = j.combos[:strength]
+		j.combos, j.res = j.combos[:strength], j.res[:strength]
 		found = s.worst(members)
-		j.combos = j.combos[:len(list)]
+		j.combos, j.res = j.combos[:len(list)], j.res[:len(list)]
 	}
 	if found < 0 {
 		return false, nil
@@ -199,7 +199,7 @@ func (s *stages) ask(c *compiled, t tellings, list []int, strength int, kind fra
 func (j *judge) firstTrouble(c *compiled, all []solver.Combination, list []int, kind frame.Analysis) (int, error) {
 	fails := -1
 	combos := j.inHand(all, list)
-	err := c.work.AnalyseEach(combos, kind, j.res[:len(list)], func(i int) bool {
+	err := c.work.AnalyseEach(combos, kind, j.res, func(i int) bool {
 		if !j.res[i].Stable {
 			fails = i
 		}
@@ -245,7 +245,7 @@ func (s *stages) service() (bool, error) {
 		return false, nil
 	}
 	with := *s.a
-	if err := j.serviceChecks(s.m, &with); err != nil {
+	if err := j.serviceChecks(s.m, false, &with); err != nil {
 		return false, err
 	}
 	return s.broken(&with), nil

@@ -73,18 +73,19 @@ func (p *Problem) leastSway(d *shed.Design) float64 {
 	if j.part.load(st, true) != nil {
 		return 0
 	}
+	if len(j.answers) == 0 {
+		j.answers = append(j.answers, frame.Result{})
+	}
+	answer := &j.answers[0]
 	sway := func(c *solver.Combination) []float64 {
-		if j.part.work.Analyse(c, frame.Linear, &j.res[0]) != nil || !j.res[0].Stable {
+		if j.part.work.Analyse(c, frame.Linear, answer) != nil || !answer.Stable {
 			return nil
 		}
 		out := make([]float64, len(eaves))
 		for i, n := range eaves {
-			out[i] = j.res[0].U[6*n+int(solver.UY)]
+			out[i] = answer.U[6*n+int(solver.UY)]
 		}
 		return out
-	}
-	if len(j.res) == 0 {
-		j.res = append(j.res, frame.Result{})
 	}
 	pull := pulls(sway, first, len(eaves))
 	allowed, most := 0.0, 0.0

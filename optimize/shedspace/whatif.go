@@ -313,7 +313,7 @@ func (r *Reviewer) changed(change string, b *brief.Brief, site func(*actions.Sit
 func (b *bench) alike() *bench {
 	return &bench{
 		pack: b.pack, cases: b.cases, combinations: b.combinations, strength: b.strength, planar: b.planar, planarCases: b.planarCases,
-		service: b.service, stability: b.stability, loads: map[spacings]*setup{}, rules: b.rules, coldFormed: b.coldFormed, stock: b.stock, tables: b.tables, framed: map[spacings]*Secondaries{}, blows: map[float64]*blow{},
+		service: b.service, inWhole: b.inWhole, stability: b.stability, loads: map[spacings]*setup{}, rules: b.rules, coldFormed: b.coldFormed, stock: b.stock, tables: b.tables, framed: map[spacings]*Secondaries{}, blows: map[float64]*blow{},
 	}
 }
 
