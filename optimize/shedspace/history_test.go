@@ -99,7 +99,7 @@ func TestBenchAlike(t *testing.T) {
 	first := example(t, "packhouse").bench
 	p := &bench{
 		pack: first.pack, cases: first.cases, combinations: first.combinations, strength: first.strength, planar: first.planar, planarCases: first.planarCases,
-		service: first.service, stability: first.stability, rules: new(as4100.Rules), coldFormed: new(asnzs4600.Code), stock: first.stock, tables: first.tables,
+		service: first.service, inWhole: first.inWhole, stability: first.stability, rules: new(as4100.Rules), coldFormed: new(asnzs4600.Code), stock: first.stock, tables: first.tables,
 	}
 	one, other := reflect.ValueOf(p).Elem(), reflect.ValueOf(p.alike()).Elem()
 	for i := range one.NumField() {
