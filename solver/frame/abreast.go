@@ -140,13 +140,13 @@ func (s *abreast) tabulate(els []element) {
 
 func (e *element) tabulatePlane(p int, c []float64) {
 	stiff := e.EI[p] / e.L
-	c[spReach], c[spInverse], c[spStiff] = e.L*e.L/e.EI[p], 1/stiff, stiff
+	c[spHold], c[spInverse], c[spStiff], c[spLength] = stiff/e.L, 1/e.L, stiff, e.L
 	for end := range 2 {
-		j := c[spJoint+3*end : spJoint+3*end+3]
+		j := c[spJoint+jointNumbers*end:]
 		if k := e.plane[p].k[2*end+1]; k == rigid {
-			j[2] = 1
+			j[jointRigid] = 1
 		} else {
-			j[0], j[1] = 1, k/stiff
+			j[jointTurns], j[jointSpring] = 1, k
 		}
 	}
 }
@@ -194,7 +194,7 @@ func (s *abreast) weighCases(w *Workspace) {
 			varying++
 		}
 	}
-	s.variation = slices.Grow(s.variation[:0], int(varying)*len(packed{}))[:int(varying)*len(packed{})]
+	s.variation = slices.Grow(s.variation[:0], int(varying)*chordTerms)[:int(varying)*chordTerms]
 }
 
 // laneEntry writes the sums of one case on one element: fixed-end forces f with joints of stretch and twist condensed, then what

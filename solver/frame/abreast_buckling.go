@@ -41,7 +41,7 @@ func (w *Workspace) lowestAbreast(r *Result) (factor float64, mode []float64, ok
 	}
 	b := &w.so.buckling
 	b.r = r
-	b.vary = sized(b.vary, len(packed{}))
+	b.vary = sized(b.vary, chordTerms)
 	if !w.bracket() {
 		return 0, nil, false
 	}
@@ -141,7 +141,7 @@ func (w *Workspace) timesForces(e int, f *laneForces) {
 	case w.els[e].bar:
 		fillRow(&f.act[0], 1)
 	case s.varies:
-		for i, v := range &s.variation {
+		for i, v := range s.chordVariation() {
 			for l, x := range b.x {
 				b.vary[i][l] = x * v
 			}

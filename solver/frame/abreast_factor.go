@@ -13,8 +13,8 @@ import (
 type laneFactors struct {
 	fac    *sparse.Lanes
 	val    []row8
-	plane  [20]row8 // stiffness of an element's planes
-	whole  [78]row8 // and in global axes
+	plane  [2 * stiffRows]row8 // stiffness of an element's planes
+	whole  [78]row8            // and in global axes
 	place  [21]int32
 	forces laneForces
 	low    []row8 // per element: the axial forces of the groups' factors
@@ -42,7 +42,7 @@ type laneForces struct {
 	act   [1]row8 // of a bar: whether it acts
 	mean  [1]row8
 	pulls [2]row8 // at both ends
-	vary  []row8  // geometric stiffness from the variation along it, see packed; nil if there is none
+	vary  []row8  // geometric stiffness from the variation along it, see chord.go; nil if there is none
 }
 
 // lowForces are those in the pullLow and actLow rows, the same all along, with the bars that act.
@@ -92,7 +92,7 @@ func (w *Workspace) fillLanes(of func(e int, f *laneForces)) {
 			continue
 		}
 		for p := range 2 {
-			w.stiffPlane(e, p, f.plane[10*p:10*p+10])
+			w.stiffPlane(e, p, f.plane[stiffRows*p:stiffRows*(p+1)])
 		}
 		spreadBeam(sc, f.plane[:], f.whole[:])
 		if w.els[e].arms {

@@ -137,7 +137,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 		}
 		s.weighPlaces(&w.loads.places, e, sums)
 		if v := int(s.vary[e]); v >= 0 {
-			settleLanes(sums, s.variation[v*len(packed{}):])
+			settleLanes(sums, s.variation[v*chordTerms:])
 		} else if w.els[e].bar {
 			swingOfBar(sums)
 		}
@@ -313,9 +313,9 @@ func (w *Workspace) bendLanes(e int, sums []row8) {
 		case v < 0:
 			planeEven(sp, d, mean, inner, f, s.acc[:], out)
 		case loose:
-			planeVaryLoose(sp, d, mean, s.variation[v*len(packed{}):], inner, f, s.acc[:], out)
+			planeVaryLoose(sp, d, mean, s.variation[v*chordTerms:], inner, f, s.acc[:], out)
 		default:
-			planeVary(sp, d, mean, s.variation[v*len(packed{}):], inner, f, s.acc[:], out)
+			planeVary(sp, d, mean, s.variation[v*chordTerms:], inner, f, s.acc[:], out)
 		}
 	}
 }

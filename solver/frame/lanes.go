@@ -38,12 +38,24 @@ const (
 
 // Numbers of an element's plane.
 const (
-	spReach   = 0 // L²/EI
-	spInverse = 1 // L/EI
+	spHold    = 0 // EI/L²
+	spInverse = 1 // 1/L
 	spStiff   = 2 // EI/L
-	spJoint   = 3 // per end: 1 if its joint turns, its spring over EI/L, 1 if it is rigid
-	spNumbers = 9
+	spLength  = 3 // L
+	spJoint   = 4 // per end, see below
+	spNumbers = spJoint + 2*jointNumbers
 )
+
+// Numbers of the joint at an end of a plane.
+const (
+	jointTurns   = 0 // 1 if it turns
+	jointSpring  = 1 // N·m/rad
+	jointRigid   = 2 // 1 if it does not
+	jointNumbers = 3
+)
+
+// stiffRows are the rows of a plane's stiffness: a lower triangle of s = vi/L - vj/L, θi and θj.
+const stiffRows = 6
 
 // Rows of scratch of one element.
 const (

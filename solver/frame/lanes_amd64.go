@@ -35,14 +35,14 @@ func weighPlace(sb []float64, f []row8, sums []row8) {
 //go:noescape
 func settleLanesAVX(sums *float64, vary *float64)
 
-// settleLanes sums what the variation of the axial force puts into the geometric stiffness (see smoothSum.settle), and its swing.
+// settleLanes sums what the variation of the axial force puts into the geometric stiffness (see chord.go), and its swing.
 func settleLanes(sums []row8, vary []row8) {
 	if !vectors {
 		settleLanesGo(sums, vary)
 		return
 	}
 	_ = sums[27]
-	_ = vary[35]
+	_ = vary[26]
 	settleLanesAVX(&sums[0][0], &vary[0][0])
 }
 
@@ -74,7 +74,7 @@ func planeEven(sp []float64, d []row8, mean []row8, inner []row8, f []row8, acc 
 		planeEvenGo(sp, d, mean, inner, f, acc, out)
 		return
 	}
-	_ = sp[2]
+	_ = sp[3]
 	_ = d[3]
 	_ = mean[0]
 	_ = inner[3]
@@ -93,10 +93,10 @@ func planeVary(sp []float64, d []row8, mean []row8, vary []row8, inner []row8, f
 		planeVaryGo(sp, d, mean, vary, inner, f, acc, out)
 		return
 	}
-	_ = sp[2]
+	_ = sp[3]
 	_ = d[3]
 	_ = mean[0]
-	_ = vary[35]
+	_ = vary[26]
 	_ = inner[3]
 	_ = f[3]
 	_ = acc[2]
@@ -113,7 +113,7 @@ func planeEvenLoose(sp []float64, d []row8, mean []row8, inner []row8, f []row8,
 		planeEvenLooseGo(sp, d, mean, inner, f, acc, out)
 		return
 	}
-	_ = sp[8]
+	_ = sp[9]
 	_ = d[3]
 	_ = mean[0]
 	_ = inner[3]
@@ -132,10 +132,10 @@ func planeVaryLoose(sp []float64, d []row8, mean []row8, vary []row8, inner []ro
 		planeVaryLooseGo(sp, d, mean, vary, inner, f, acc, out)
 		return
 	}
-	_ = sp[8]
+	_ = sp[9]
 	_ = d[3]
 	_ = mean[0]
-	_ = vary[35]
+	_ = vary[26]
 	_ = inner[3]
 	_ = f[3]
 	_ = acc[2]
@@ -261,10 +261,10 @@ func stiffEven(sp []float64, mean []row8, acc []row8, out []row8) {
 		stiffEvenGo(sp, mean, acc, out)
 		return
 	}
-	_ = sp[2]
+	_ = sp[3]
 	_ = mean[0]
 	_ = acc[2]
-	_ = out[9]
+	_ = out[5]
 	stiffEvenAVX(&sp[0], &mean[0][0], &acc[0][0], &out[0][0])
 }
 
@@ -277,11 +277,11 @@ func stiffVary(sp []float64, mean []row8, vary []row8, acc []row8, out []row8) {
 		stiffVaryGo(sp, mean, vary, acc, out)
 		return
 	}
-	_ = sp[2]
+	_ = sp[3]
 	_ = mean[0]
-	_ = vary[35]
+	_ = vary[26]
 	_ = acc[2]
-	_ = out[9]
+	_ = out[5]
 	stiffVaryAVX(&sp[0], &mean[0][0], &vary[0][0], &acc[0][0], &out[0][0])
 }
 
@@ -294,10 +294,10 @@ func stiffEvenLoose(sp []float64, mean []row8, acc []row8, out []row8) {
 		stiffEvenLooseGo(sp, mean, acc, out)
 		return
 	}
-	_ = sp[8]
+	_ = sp[9]
 	_ = mean[0]
 	_ = acc[2]
-	_ = out[9]
+	_ = out[5]
 	stiffEvenLooseAVX(&sp[0], &mean[0][0], &acc[0][0], &out[0][0])
 }
 
@@ -310,11 +310,11 @@ func stiffVaryLoose(sp []float64, mean []row8, vary []row8, acc []row8, out []ro
 		stiffVaryLooseGo(sp, mean, vary, acc, out)
 		return
 	}
-	_ = sp[8]
+	_ = sp[9]
 	_ = mean[0]
-	_ = vary[35]
+	_ = vary[26]
 	_ = acc[2]
-	_ = out[9]
+	_ = out[5]
 	stiffVaryLooseAVX(&sp[0], &mean[0][0], &vary[0][0], &acc[0][0], &out[0][0])
 }
 
@@ -328,7 +328,7 @@ func spreadBeam(sc []float64, k []row8, out []row8) {
 		return
 	}
 	_ = sc[11]
-	_ = k[19]
+	_ = k[11]
 	_ = out[77]
 	spreadBeamAVX(&sc[0], &k[0][0], &out[0][0])
 }

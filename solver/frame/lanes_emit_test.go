@@ -3,12 +3,13 @@ package frame
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
 // The lane kernels are straight-line programs over rows of eight numbers, one number a combination. Each is written once, in
 // lanes_programs_test.go, and put out twice: for vector registers, and in Go for processors without them. Both do the same
-// operations in the same order without fusing any, so that their bits agree.
+// operations in the same order and fuse the same ones (see fuse), so that their bits agree.
 
 type opcode int
 
@@ -24,6 +25,9 @@ const (
 	opMax
 	opAbs
 	opStore
+	opFuse    // a·b + d, rounded once
+	opFuseNeg // d - a·b
+	opFuseSub // a·b - d
 )
 
 // value is the index of an operation in its program.
@@ -35,6 +39,7 @@ type operation struct {
 	at    int
 	c     float64
 	a, b  value
+	d     value
 	wants bool // somebody needs it
 }
 
@@ -133,6 +138,8 @@ func (o *operation) operands() []value {
 		return []value{o.a, o.b}
 	case opAbs, opStore:
 		return []value{o.a}
+	case opFuse, opFuseNeg, opFuseSub:
+		return []value{o.a, o.b, o.d}
 	}
 	return nil
 }
@@ -154,18 +161,49 @@ func (p *program) prune() {
 	}
 }
 
+// fuse takes products that only one sum or difference needs into it: the processor then rounds once, and takes one step instead
+// of two.
+func (p *program) fuse() {
+	uses := p.uses()
+	for i := range p.ops {
+		o := &p.ops[i]
+		if !o.wants || o.code != opAdd && o.code != opSub {
+			continue
+		}
+		single := func(v value) bool { return p.ops[v].code == opMul && len(uses[v]) == 1 }
+		product, rest, code := o.b, o.a, map[opcode]opcode{opAdd: opFuse, opSub: opFuseNeg}[o.code]
+		if !single(product) || o.code == opAdd && single(o.a) && o.a > o.b {
+			product, rest = o.a, o.b
+			if code = opFuse; o.code == opSub {
+				code = opFuseSub
+			}
+		}
+		if single(product) {
+			m := &p.ops[product]
+			m.wants = false
+			o.code, o.a, o.b, o.d = code, m.a, m.b, rest
+		}
+	}
+}
+
+// uses lists by value the operations that use it, ascending, one as often as it does.
+func (p *program) uses() [][]int {
+	uses := make([][]int, len(p.ops))
+	for i := range p.ops {
+		if p.ops[i].wants {
+			for _, v := range p.ops[i].operands() {
+				uses[v] = append(uses[v], i)
+			}
+		}
+	}
+	return uses
+}
+
 func (p *program) isScalar(arg int) bool { return len(p.args[arg]) == 2 && p.args[arg][0] == 's' }
 
 // goText is the program in Go, lane by lane. What is used once is written where it is used.
 func (p *program) goText() string {
-	uses := make([]int, len(p.ops))
-	for i := range p.ops {
-		if p.ops[i].wants {
-			for _, v := range p.ops[i].operands() {
-				uses[v]++
-			}
-		}
-	}
+	uses := p.uses()
 	text := make([]string, len(p.ops))
 	var b strings.Builder
 	fmt.Fprintf(&b, "func %sGo(%s) {\n\tfor l := range lanes {\n", p.name, p.params())
@@ -175,7 +213,7 @@ func (p *program) goText() string {
 		case !o.wants:
 		case o.code == opStore:
 			fmt.Fprintf(&b, "\t\t%s[%d][l] = %s\n", p.args[o.arg], o.at, text[o.a])
-		case uses[i] == 1 && len(text[o.a])+len(text[o.b]) < 90 || o.code == opConst || o.code == opScalar:
+		case len(uses[i]) == 1 && len(text[o.a])+len(text[o.b])+len(text[o.d]) < 90 || o.code == opConst || o.code == opScalar:
 			text[i] = p.expression(o, text)
 		default:
 			fmt.Fprintf(&b, "\t\tv%d := %s\n", i, p.expression(o, text))
@@ -213,6 +251,12 @@ func (p *program) expression(o *operation, text []string) string {
 		return fmt.Sprintf("float64(%s * %s)", text[o.a], text[o.b])
 	case opDiv:
 		return fmt.Sprintf("(%s / %s)", text[o.a], text[o.b])
+	case opFuse:
+		return fmt.Sprintf("math.FMA(%s, %s, %s)", text[o.a], text[o.b], text[o.d])
+	case opFuseNeg:
+		return fmt.Sprintf("math.FMA(-%s, %s, %s)", text[o.a], text[o.b], text[o.d])
+	case opFuseSub:
+		return fmt.Sprintf("math.FMA(%s, %s, -%s)", text[o.a], text[o.b], text[o.d])
 	case opMin:
 		return fmt.Sprintf("lesser(%s, %s)", text[o.a], text[o.b])
 	case opMax:
@@ -224,18 +268,18 @@ func (p *program) expression(o *operation, text []string) string {
 // pointers are the registers of the arguments.
 var pointers = []string{"AX", "BX", "DX", "SI", "DI", "R8", "R9", "R10", "R11"}
 
-// allocation hands out the vector registers of one program: what is needed latest is put aside first, and leaves are read
-// again instead.
+// allocation hands out the vector registers of one program: what is needed latest is put aside first, and what lies in memory is
+// read where it is used, unless it is used again soon.
 type allocation struct {
 	p      *program
 	b      *strings.Builder
-	uses   [][]int   // per value: the operations that use it, ascending
-	in     [15]value // the last register is for masks
+	uses   [][]int // per value: the operations that use it, ascending
+	in     [16]value
 	slot   map[value]int
 	consts *constants
 }
 
-// constants is the table of numbers that kernels share.
+// constants is the table of numbers that kernels share, four times each.
 type constants struct {
 	at   map[uint64]int
 	list []float64
@@ -244,11 +288,11 @@ type constants struct {
 func (c *constants) place(v float64) int {
 	b := math.Float64bits(v)
 	if at, ok := c.at[b]; ok {
-		return 8 * at
+		return 32 * at
 	}
 	c.at[b] = len(c.list)
 	c.list = append(c.list, v)
-	return 8 * (len(c.list) - 1)
+	return 32 * (len(c.list) - 1)
 }
 
 func (a *allocation) next(v value, now int) int {
@@ -260,6 +304,9 @@ func (a *allocation) next(v value, now int) int {
 	return math.MaxInt
 }
 
+// dead tells whether nobody needs value v after operation now.
+func (a *allocation) dead(v value, now int) bool { return a.next(v, now+1) == math.MaxInt }
+
 // room frees a register at operation now, sparing those in keep.
 func (a *allocation) room(now int, keep ...value) int {
 	best, at := -1, -1
@@ -267,11 +314,7 @@ func (a *allocation) room(now int, keep ...value) int {
 		if v < 0 {
 			return r
 		}
-		spare := false
-		for _, k := range keep {
-			spare = spare || k == v
-		}
-		if spare {
+		if slices.Contains(keep, v) {
 			continue
 		}
 		n := a.next(v, now)
@@ -293,78 +336,134 @@ func (a *allocation) room(now int, keep ...value) int {
 	return at
 }
 
+// register is that of value v, or -1.
+func (a *allocation) register(v value) int { return slices.Index(a.in[:], v) }
+
+// memory is where a value that is in no register lies, in full width; empty if nowhere.
+func (a *allocation) memory(v value) string {
+	switch o := &a.p.ops[v]; o.code {
+	case opRow:
+		return fmt.Sprintf("%d(%s)", 64*o.at, pointers[o.arg])
+	case opConst:
+		return fmt.Sprintf("laneNumbers<>+%d(SB)", a.consts.place(o.c))
+	case opScalar:
+		return ""
+	}
+	return fmt.Sprintf("%d(SP)", 32*a.slot[v])
+}
+
+// soon is within how many operations a value is used again, so that it is worth a register.
+const soon = 6
+
+// aside tells whether operation now may read value v from memory.
+func (a *allocation) aside(v value, now int) bool {
+	return a.register(v) < 0 && a.memory(v) != "" && a.next(v, now+1) > now+soon
+}
+
 // bring has value v in a register.
 func (a *allocation) bring(v value, now int, keep ...value) int {
-	for r, have := range a.in {
-		if have == v {
-			return r
-		}
+	if r := a.register(v); r >= 0 {
+		return r
 	}
 	r := a.room(now, append(keep, v)...)
-	o := &a.p.ops[v]
-	switch {
-	case o.code == opRow:
-		fmt.Fprintf(a.b, "\tVMOVUPD %d(%s), Y%d\n", 64*o.at, pointers[o.arg], r)
-	case o.code == opScalar:
+	if o := &a.p.ops[v]; o.code == opScalar {
 		fmt.Fprintf(a.b, "\tVBROADCASTSD %d(%s), Y%d\n", 8*o.at, pointers[o.arg], r)
-	case o.code == opConst:
-		fmt.Fprintf(a.b, "\tVBROADCASTSD laneNumbers<>+%d(SB), Y%d\n", a.consts.place(o.c), r)
-	default:
-		fmt.Fprintf(a.b, "\tVMOVUPD %d(SP), Y%d\n", 32*a.slot[v], r)
+	} else {
+		fmt.Fprintf(a.b, "\tVMOVUPD %s, Y%d\n", a.memory(v), r)
 	}
 	a.in[r] = v
 	return r
 }
 
+// operand is value v as the operand that may lie in memory.
+func (a *allocation) operand(v value, now int, keep ...value) string {
+	if a.aside(v, now) {
+		return a.memory(v)
+	}
+	return fmt.Sprintf("Y%d", a.bring(v, now, keep...))
+}
+
 // release frees registers whose values nobody needs after now.
 func (a *allocation) release(now int) {
 	for r, v := range a.in {
-		if v >= 0 && a.next(v, now+1) == math.MaxInt {
+		if v >= 0 && a.dead(v, now) {
 			a.in[r] = -1
 		}
 	}
 }
 
-var mnemonics = map[opcode]string{opAdd: "VADDPD", opSub: "VSUBPD", opMul: "VMULPD", opDiv: "VDIVPD", opMin: "VMINPD", opMax: "VMAXPD"}
+var mnemonics = map[opcode]string{opAdd: "VADDPD", opSub: "VSUBPD", opMul: "VMULPD", opDiv: "VDIVPD", opMin: "VMINPD", opMax: "VMAXPD",
+	opFuse: "VFMADD", opFuseNeg: "VFNMADD", opFuseSub: "VFMSUB"}
+
+// fused puts out a fused operation. It takes the place of one of its operands: of d, or of a factor that nobody needs any longer.
+func (a *allocation) fused(i int) {
+	o := &a.p.ops[i]
+	x, y := o.a, o.b
+	if a.aside(x, i) && !a.aside(y, i) {
+		x, y = y, x
+	}
+	if spent := a.register(x) >= 0 && a.dead(x, i) && x != y && x != o.d; spent && (a.aside(o.d, i) || !a.dead(o.d, i)) {
+		ry := a.bring(y, i, x, o.d)
+		d := a.operand(o.d, i, x, y)
+		r := a.register(x)
+		fmt.Fprintf(a.b, "\t%s213PD %s, Y%d, Y%d\n", mnemonics[o.code], d, ry, r)
+		a.release(i)
+		a.in[r] = value(i)
+		return
+	}
+	rx := a.bring(x, i, y, o.d)
+	rd := a.bring(o.d, i, x, y)
+	from := a.operand(y, i, x, o.d)
+	r := rd
+	if !a.dead(o.d, i) || o.d == x || o.d == y {
+		r = a.room(i, x, y, o.d)
+		fmt.Fprintf(a.b, "\tVMOVAPD Y%d, Y%d\n", rd, r)
+	}
+	a.release(i)
+	fmt.Fprintf(a.b, "\t%s231PD %s, Y%d, Y%d\n", mnemonics[o.code], from, rx, r)
+	a.in[r] = value(i)
+}
+
+// plain puts out an operation of two operands.
+func (a *allocation) plain(i int) {
+	o := &a.p.ops[i]
+	left, right := o.a, o.b
+	if (o.code == opAdd || o.code == opMul) && a.aside(left, i) && !a.aside(right, i) {
+		left, right = right, left
+	}
+	x := a.bring(left, i, right)
+	y := a.operand(right, i, left)
+	a.release(i)
+	r := a.room(i+1, left, right)
+	fmt.Fprintf(a.b, "\t%s %s, Y%d, Y%d\n", mnemonics[o.code], y, x, r)
+	a.in[r] = value(i)
+}
 
 // asmText is the program for 4-wide registers, run for both halves of the rows.
 func (p *program) asmText(c *constants) string {
 	var body strings.Builder
-	a := &allocation{p: p, b: &body, uses: make([][]int, len(p.ops)), slot: map[value]int{}, consts: c}
+	a := &allocation{p: p, b: &body, uses: p.uses(), slot: map[value]int{}, consts: c}
 	for r := range a.in {
 		a.in[r] = -1
 	}
 	for i := range p.ops {
-		if p.ops[i].wants {
-			for _, v := range p.ops[i].operands() {
-				a.uses[v] = append(a.uses[v], i)
-			}
-		}
-	}
-	for i := range p.ops {
 		o := &p.ops[i]
-		if !o.wants || o.leaf() {
-			continue
-		}
-		switch o.code {
-		case opStore:
+		switch {
+		case !o.wants || o.leaf():
+		case o.code == opStore:
 			r := a.bring(o.a, i)
 			fmt.Fprintf(&body, "\tVMOVUPD Y%d, %d(%s)\n", r, 64*o.at, pointers[o.arg])
 			a.release(i)
-		case opAbs:
+		case o.code == opAbs:
 			x := a.bring(o.a, i)
 			a.release(i)
 			r := a.room(i+1, o.a)
-			fmt.Fprintf(&body, "\tVBROADCASTSD laneNumbers<>+%d(SB), Y%d\n", c.place(math.Float64frombits(math.MaxInt64)), 15)
-			fmt.Fprintf(&body, "\tVANDPD Y15, Y%d, Y%d\n", x, r)
+			fmt.Fprintf(&body, "\tVANDPD laneNumbers<>+%d(SB), Y%d, Y%d\n", c.place(math.Float64frombits(math.MaxInt64)), x, r)
 			a.in[r] = value(i)
+		case o.code >= opFuse:
+			a.fused(i)
 		default:
-			x := a.bring(o.a, i, o.b)
-			y := a.bring(o.b, i, o.a)
-			a.release(i)
-			r := a.room(i+1, o.a, o.b)
-			fmt.Fprintf(&body, "\t%s Y%d, Y%d, Y%d\n", mnemonics[o.code], y, x, r)
-			a.in[r] = value(i)
+			a.plain(i)
 		}
 	}
 	return p.frame(body.String(), 32*len(a.slot))

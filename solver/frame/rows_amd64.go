@@ -3,7 +3,7 @@ package frame
 import "golang.org/x/sys/cpu"
 
 // vectors is whether the processor has the 4-wide instructions of the lane kernels. Results do not depend on it.
-var vectors = cpu.X86.HasAVX
+var vectors = cpu.X86.HasAVX && cpu.X86.HasFMA
 
 //go:noescape
 func mulRowsAVX(x, a, y *float64, n, m int)
