@@ -3,6 +3,7 @@ package frame
 import (
 	"errors"
 	"fmt"
+	"sync"
 
 	"leanbay/solver"
 	"leanbay/solver/sparse"
@@ -23,6 +24,7 @@ type Model struct {
 	oneWay   []int32      // elements that act one way
 	at       [][]attached // per node: elements that meet there
 	idle     []int        // nodes that nothing holds or joins: left out
+	rods     func() *rodBorder
 }
 
 type nodeTopology struct{ held, sprung [6]bool }
@@ -64,6 +66,7 @@ func Compile(s *solver.Structure) (*Model, error) {
 	}
 	m.number()
 	m.analyse()
+	m.rods = sync.OnceValue(m.findRodBorder)
 	return m, nil
 }
 

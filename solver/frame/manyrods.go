@@ -12,20 +12,80 @@ import (
 // long building answers in time and memory in proportion to its length.
 const keptRods = 80
 
+// rodBorder is where many one-way elements stand in a topology: the unknowns of the nodes that they join come last, so that slack sets
+// change nothing but the rest of the stiffness on these, whose factor takes a tenth of the work of that of the whole.
+type rodBorder struct {
+	border *sparse.Border
+	idx    [][12]int32 // per one-way element: its unknowns' places in the border, -1 where held
+	place  [][78]int32 // and where its lower triangle goes in the values of the rest
+}
+
+// findRodBorder analyses the stiffness for slack sets.
+func (m *Model) findRodBorder() *rodBorder {
+	b := &rodBorder{idx: make([][12]int32, len(m.oneWay)), place: make([][78]int32, len(m.oneWay))}
+	var last []int32
+	for _, e := range m.oneWay {
+		for _, i := range m.freedoms(int(e)) {
+			if i >= 0 {
+				last = append(last, i)
+			}
+		}
+	}
+	b.border = sparse.NewBorder(m.pattern, last)
+	rest := b.border.Rest().Pattern()
+	for r, e := range m.oneWay {
+		n := 0
+		for c, i := range m.freedoms(int(e)) {
+			if b.idx[r][c] = -1; i >= 0 {
+				b.idx[r][c] = b.border.At(i)
+			}
+			for _, j := range b.idx[r][:c+1] {
+				b.place[r][n] = -1
+				if j >= 0 && b.idx[r][c] >= 0 {
+					b.place[r][n] = int32(rest.Index(int(b.idx[r][c]), int(j)))
+				}
+				n++
+			}
+		}
+	}
+	return b
+}
+
+// pull adds f times the unit pull of one-way element r, whose coefficients are c, to the unknowns u of the border.
+func (b *rodBorder) pull(u []float64, r int, c *[12]float64, f float64) {
+	for k, i := range b.idx[r] {
+		if i >= 0 {
+			u[i] += c[k] * f
+		}
+	}
+}
+
+// stretch is the stretch of one-way element r under the unknowns u of the border.
+func (b *rodBorder) stretch(u []float64, r int, c *[12]float64) (e float64) {
+	for k, i := range b.idx[r] {
+		if i >= 0 {
+			e += c[k] * u[i]
+		}
+	}
+	return e
+}
+
 // manyRods does for an activeSet what its dense matrices do for a few elements. With K the stiffness with all elements
 // acting, M = B_S·k·B_Sᵀ of the slack ones and v = √k·B_Sᵀz, a motion z with (K - M)z = λMz is an eigenvector v of the dense I -
-// √k·G·√k with the eigenvalue λ/(1+λ), so that nulls are the same motions either way.
+// √k·G·√k with the eigenvalue λ/(1+λ), so that nulls are the same motions either way. K stands for its rest on the border of the rods.
 type manyRods struct {
-	full    []float64 // K
-	place   [][78]int32
-	rods    []int32
-	val     []float64
-	fresh   bool  // full has changed, so that val is to be made anew
-	without []int // the slack set that has been taken out of val
+	*rodBorder
+	head    *sparse.Head
+	full    []float64 // the rest of K
+	val     []float64 // with the slack set taken out
+	fresh   bool      // full has changed, so that val is to be made anew
+	fails   bool      // K has no head
+	without []int     // the slack set that has been taken out of val
 	fac     *sparse.Factor
 	whole   *sparse.Factor // of K
 	shift   float64        // fac is of K - (1 + shift)·M
 	u       []float64      // scratch: unknowns
+	v       []float64      // scratch: those of the border
 	r, w    []float64      // scratch: slack set
 	basis   [][]float64    // of the search for null motions, and their images
 	image   [][]float64
@@ -34,18 +94,27 @@ type manyRods struct {
 // prepareMany makes s ready without matrices of all on all.
 func (w *Workspace) prepareMany(s *activeSet) {
 	if s.many == nil {
-		s.many = &manyRods{fac: sparse.NewFactor(w.m.sym), place: w.m.place, rods: w.m.oneWay, u: make([]float64, w.m.n)}
-		s.many.fac.Null = 1e-15 // as in second order: soft is not null
+		b := w.m.rods()
+		rest := b.border.Rest()
+		s.many = &manyRods{rodBorder: b, head: b.border.NewHead(), fac: sparse.NewFactor(rest), full: make([]float64, rest.Pattern().NNZ()),
+			u: make([]float64, w.m.n), v: make([]float64, rest.N())}
+		s.many.head.SetNull(criticalNull) // as in second order: soft is not null
+		s.many.fac.Null = criticalNull
 	}
-	s.many.full, s.many.whole = w.val, w.fac
+	q, val := s.many, w.val
+	q.whole = w.fac
 	if s == &w.so.act {
-		s.many.full, s.many.whole = w.so.val, w.so.fac
+		q.whole, val = w.so.fac, w.so.val
 	}
-	s.many.fresh = true
+	q.fails = q.head.Refactor(q.full, val) != nil
+	q.fresh = true
 }
 
 // factorise makes the factor of the stiffness with the slack set taken out 1 + shift times; false if there is none.
 func (q *manyRods) factorise(s *activeSet, shift float64) bool {
+	if q.fails {
+		return false
+	}
 	q.shift = shift
 	if q.fresh {
 		q.val, q.fresh = append(q.val[:0], q.full...), false
@@ -59,7 +128,7 @@ func (q *manyRods) factorise(s *activeSet, shift float64) bool {
 		n := 0
 		for i := range b {
 			for j := range i + 1 {
-				if p := q.place[q.rods[r]][n]; p >= 0 {
+				if p := q.place[r][n]; p >= 0 {
 					q.val[p] -= k * b[i] * b[j]
 				}
 				n++
@@ -72,7 +141,7 @@ func (q *manyRods) factorise(s *activeSet, shift float64) bool {
 // restore puts K's own values back where the last slack set had been taken out.
 func (q *manyRods) restore() {
 	for _, r := range q.without {
-		for _, p := range q.place[q.rods[r]] {
+		for _, p := range q.place[r] {
 			if p >= 0 {
 				q.val[p] = q.full[p]
 			}
@@ -82,33 +151,14 @@ func (q *manyRods) restore() {
 
 // answer sets out = √k·B_Sᵀ(K - (1 + shift)M)⁻¹·B_S·√k·in over the slack set. out may be in.
 func (q *manyRods) answer(s *activeSet, out, in []float64) {
-	clear(q.u)
+	clear(q.v)
 	for a, r := range s.set {
-		s.pull(q.u, r, s.root[r]*in[a])
+		q.pull(q.v, r, &s.b[r], s.root[r]*in[a])
 	}
-	q.fac.Solve(q.u, 1)
+	q.fac.Solve(q.v, 1)
 	for a, r := range s.set {
-		out[a] = s.root[r] * s.stretch(r, q.u)
+		out[a] = s.root[r] * q.stretch(q.v, r, &s.b[r])
 	}
-}
-
-// pull adds f times the unit pull of one-way element r to the unknowns.
-func (s *activeSet) pull(u []float64, r int, f float64) {
-	for c, i := range s.idx[r] {
-		if i >= 0 {
-			u[i] += s.b[r][c] * f
-		}
-	}
-}
-
-// stretch is the stretch of one-way element r under the unknowns u.
-func (s *activeSet) stretch(r int, u []float64) (e float64) {
-	for c, i := range s.idx[r] {
-		if i >= 0 {
-			e += s.b[r][c] * u[i]
-		}
-	}
-	return e
 }
 
 // target is activeSet.target; false if the stiffness with token stiffness in the slack set has no factor.
@@ -117,13 +167,13 @@ func (q *manyRods) target(s *activeSet) bool {
 	if !q.factorise(s, -tokenStiffness) {
 		return false
 	}
-	clear(q.u)
+	clear(q.v)
 	for _, r := range s.set {
-		s.pull(q.u, r, (1-tokenStiffness)*s.k[r]*s.e0[r])
+		q.pull(q.v, r, &s.b[r], (1-tokenStiffness)*s.k[r]*s.e0[r])
 	}
-	q.fac.Solve(q.u, 1)
+	q.fac.Solve(q.v, 1)
 	for r := range s.en {
-		s.en[r] = s.e0[r] + s.stretch(r, q.u)
+		s.en[r] = s.e0[r] + q.stretch(q.v, r, &s.b[r])
 	}
 	clear(s.yn)
 	for _, r := range s.set {
@@ -145,13 +195,22 @@ func (q *manyRods) decompose(s *activeSet) {
 		}
 		shift *= 1.1
 	}
-	neg, _, _ := q.fac.Inertia()
+	neg := q.negative()
 	if neg == 0 {
 		q.factorise(s, 0) // stiffer than under the shift, hence definite
 		return
 	}
 	s.nulls = neg
 	q.findNulls(s)
+}
+
+// negative counts the negative pivots of head and rest.
+func (q *manyRods) negative() int {
+	neg, _, _ := q.fac.Inertia()
+	if !q.fails {
+		neg += q.head.Negative()
+	}
+	return neg
 }
 
 // findNulls computes the null motions of the slack set, the eigenvectors of answer with negative eigenvalues, by projection on
@@ -344,8 +403,13 @@ func (s *activeSet) dropNulls(v []float64) {
 func (q *manyRods) move(s *activeSet, x, y []float64) {
 	clear(q.u)
 	for r, f := range y {
-		if f != 0 {
-			s.pull(q.u, r, f)
+		if f == 0 {
+			continue
+		}
+		for c, i := range s.idx[r] {
+			if i >= 0 {
+				q.u[i] += s.b[r][c] * f
+			}
 		}
 	}
 	q.whole.Solve(q.u, 1)

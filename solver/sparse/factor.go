@@ -84,14 +84,21 @@ func (e *PivotError) Error() string {
 // The method is right-looking over panels: a panel is factorised densely, then its outer product is subtracted from the
 // panels above it in the tree, column by column, through precomputed local row numbers.
 func (f *Factor) Refactor(val []float64) error {
+	f.sym.pattern.checkValues("Refactor", val)
+	err := f.eliminate(val)
+	f.valid = err == nil
+	return err
+}
+
+// eliminate factorises the panels of the head.
+func (f *Factor) eliminate(val []float64) error {
 	s := f.sym
-	s.pattern.checkValues("Refactor", val)
 	f.neg, f.zero, f.pos, f.valid = 0, 0, 0, false
 	if len(s.chunks) == 0 {
 		f.fill(val)
 	}
 	clear(f.begun)
-	for k := range s.super {
+	for k := range s.super[:s.heads] {
 		p := &s.super[k]
 		if len(s.chunks) > 0 {
 			at := int(p.base) + chunkSize // in the next chunk
@@ -106,7 +113,6 @@ func (f *Factor) Refactor(val []float64) error {
 		}
 		f.updateAbove(p)
 	}
-	f.valid = true
 	return nil
 }
 

@@ -8,21 +8,35 @@ package sparse
 // Appl. 17 (1996) 886-905; compression: C. Ashcraft, Compressed graphs and the minimum degree algorithm, SIAM J. Sci.
 // Comput. 16 (1995) 1404-1411.
 func Order(p *Pattern) []int {
+	order, _ := orderLast(p, make([]bool, p.N), p.N)
+	return order
+}
+
+// orderLast is Order with the unknowns of last, and others whose elimination before them would couple more than limit unknowns, at the
+// end; head is how many come before.
+func orderLast(p *Pattern, last []bool, limit int) (order []int, head int) {
 	ptr, adj := p.adjacency()
-	class, members := indistinguishable(p.N, ptr, adj)
-	q := newQuotient(ptr, adj, class, members)
-	order := make([]int, 0, p.N)
-	for _, c := range q.eliminate() {
+	class, members := indistinguishable(p.N, ptr, adj, last)
+	q := newQuotient(ptr, adj, class, members, last)
+	order = make([]int, 0, p.N)
+	late := q.eliminate(int32(limit))
+	for k, c := range q.order {
+		if k == late {
+			head = len(order)
+		}
 		for _, v := range members[c] {
 			order = append(order, int(v))
 		}
 	}
-	return order
+	if late == len(q.order) {
+		head = len(order)
+	}
+	return order, head
 }
 
-// indistinguishable groups the vertices whose closed neighbourhoods are equal. class[v] is the group of v; members lists
-// each group's vertices, ascending.
-func indistinguishable(n int, ptr, adj []int32) (class []int32, members [][]int32) {
+// indistinguishable groups the vertices whose closed neighbourhoods are equal, those of last apart from the others. class[v] is
+// the group of v; members lists each group's vertices, ascending.
+func indistinguishable(n int, ptr, adj []int32, last []bool) (class []int32, members [][]int32) {
 	class = make([]int32, n)
 	mark := make([]int32, n)
 	latest := make(map[uint64]int32, n/4) // class of each hash; looked up by key only, so its order never shows
@@ -40,7 +54,7 @@ func indistinguishable(n int, ptr, adj []int32) (class []int32, members [][]int3
 		newest := c
 		for ; c >= 0; c = before[c] {
 			first := members[c][0]
-			if sameClosed(v, nb, first, adj[ptr[first]:ptr[first+1]], mark) {
+			if last[v] == last[first] && sameClosed(v, nb, first, adj[ptr[first]:ptr[first+1]], mark) {
 				break
 			}
 		}
@@ -99,6 +113,9 @@ type quotient struct {
 	merged [][]int32 // variables merged into this one, in order
 	deg    []int32   // approximate external degree
 	left   int32     // weight not yet eliminated
+	waits  []bool    // variables that are not eliminated before all others are
+	late   int32     // their weight
+	order  []int32   // variables as they are eliminated
 	lists  degreeLists
 	w      []int64 // |Le \ Lp| + wflag of elements
 	wflag  int64
@@ -108,16 +125,20 @@ type quotient struct {
 }
 
 // newQuotient builds the compressed graph: one variable per class, weighted by its number of vertices.
-func newQuotient(ptr, adj, class []int32, members [][]int32) *quotient {
+func newQuotient(ptr, adj, class []int32, members [][]int32, last []bool) *quotient {
 	n := len(members)
 	q := &quotient{
 		vars: make([][]int32, n), elems: make([][]int32, n), clique: make([][]int32, n), size: make([]int32, n),
 		nv: make([]int32, n), alive: make([]bool, n), merged: make([][]int32, n), deg: make([]int32, n),
-		w: make([]int64, n), wflag: 1, hash: make([]uint64, n), mark: make([]int32, n),
+		w: make([]int64, n), wflag: 1, hash: make([]uint64, n), mark: make([]int32, n), waits: make([]bool, n),
 	}
 	for c, m := range members {
 		q.nv[c] = int32(len(m))
 		q.left += q.nv[c]
+		if last[m[0]] {
+			q.waits[c] = true
+			q.late += q.nv[c]
+		}
 	}
 	for c, m := range members {
 		q.tick++
@@ -132,15 +153,33 @@ func newQuotient(ptr, adj, class []int32, members [][]int32) *quotient {
 	}
 	q.lists.init(n, int(q.left))
 	for c := n - 1; c >= 0; c-- {
-		q.lists.add(int32(c), q.deg[c])
+		if !q.waits[c] {
+			q.lists.add(int32(c), q.deg[c])
+		}
 	}
 	return q
 }
 
-// eliminate returns all variables in elimination order.
-func (q *quotient) eliminate() []int32 {
-	order := make([]int32, 0, len(q.nv))
+// admit puts the variables that waited into the degree lists.
+func (q *quotient) admit() {
+	for c := len(q.waits) - 1; c >= 0; c-- {
+		if q.waits[c] && q.nv[c] > 0 {
+			q.lists.add(int32(c), q.deg[c])
+		}
+		q.waits[c] = false
+	}
+}
+
+// eliminate puts all variables into the order, those that wait as soon as none is left that couples at most limit unknowns. It returns
+// how many came before that.
+func (q *quotient) eliminate(limit int32) (early int) {
+	q.order = make([]int32, 0, len(q.nv))
+	early = -1
 	for q.left > 0 {
+		if early < 0 && (q.left == q.late || q.lists.min() > limit) {
+			q.admit()
+			early = len(q.order)
+		}
 		p := q.lists.popMin()
 		q.left -= q.nv[p]
 		lp := q.pivotClique(p)
@@ -148,18 +187,20 @@ func (q *quotient) eliminate() []int32 {
 		lp = q.updateDegrees(p, lp)
 		lp = q.mergeEqual(lp)
 		q.finish(p, lp)
-		order = q.emit(order, p)
+		q.emit(p)
 	}
-	return order
+	if early < 0 {
+		early = len(q.order)
+	}
+	return early
 }
 
 // emit appends p and everything merged into it.
-func (q *quotient) emit(order []int32, p int32) []int32 {
-	order = append(order, p)
+func (q *quotient) emit(p int32) {
+	q.order = append(q.order, p)
 	for _, v := range q.merged[p] {
-		order = q.emit(order, v)
+		q.emit(v)
 	}
-	return order
 }
 
 // pivotClique gathers the variables coupled with p, takes them from the degree lists, marks them by a negative weight,
@@ -170,7 +211,9 @@ func (q *quotient) pivotClique(p int32) []int32 {
 		for _, i := range list {
 			if q.nv[i] > 0 && i != p {
 				q.nv[i] = -q.nv[i]
-				q.lists.remove(i, q.deg[i])
+				if !q.waits[i] {
+					q.lists.remove(i, q.deg[i])
+				}
 				lp = append(lp, i)
 			}
 		}
@@ -210,7 +253,7 @@ func (q *quotient) updateDegrees(p int32, lp []int32) []int32 {
 	kept := lp[:0]
 	for _, i := range lp {
 		ext := q.prune(p, i)
-		if ext == 0 {
+		if ext == 0 && !q.waits[i] {
 			q.left += q.nv[i]
 			total += q.nv[i]
 			q.nv[i] = 0
@@ -271,7 +314,7 @@ func (q *quotient) mergeEqual(lp []int32) []int32 {
 	for _, i := range lp {
 		into := int32(-1)
 		for _, j := range kept { // cliques of compressed graphs are short: no table of hashes pays
-			if q.hash[i] == q.hash[j] && q.sameLists(i, j) {
+			if q.hash[i] == q.hash[j] && q.waits[i] == q.waits[j] && q.sameLists(i, j) {
 				into = j
 				break
 			}
@@ -321,7 +364,9 @@ func (q *quotient) finish(p int32, lp []int32) {
 	for _, i := range lp {
 		q.nv[i] = -q.nv[i]
 		q.deg[i] = max(0, min(q.deg[i], q.left-q.nv[i]))
-		q.lists.add(i, q.deg[i])
+		if !q.waits[i] {
+			q.lists.add(i, q.deg[i])
+		}
 	}
 	q.clique[p] = lp
 	q.alive[p] = len(lp) > 0
@@ -362,12 +407,17 @@ func (d *degreeLists) remove(i, deg int32) {
 	}
 }
 
-// popMin takes a variable of least degree.
-func (d *degreeLists) popMin() int32 {
+// min returns the least degree; there must be a variable.
+func (d *degreeLists) min() int32 {
 	for d.head[d.least] < 0 {
 		d.least++
 	}
-	i := d.head[d.least]
+	return d.least
+}
+
+// popMin takes a variable of least degree.
+func (d *degreeLists) popMin() int32 {
+	i := d.head[d.min()]
 	d.remove(i, d.least)
 	return i
 }

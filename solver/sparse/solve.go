@@ -29,9 +29,15 @@ func (f *Factor) SolveRows(x [][8]float64) {
 	if len(x) != f.sym.n {
 		panic(fmt.Sprintf("sparse: SolveRows: %d rows for %d unknowns", len(x), f.sym.n))
 	}
-	if len(x) > 0 {
-		f.solveBlocks(unsafe.Slice(&x[0][0], block*len(x)), block) // rows of eight lie together
+	f.solveBlocks(flat(x), block)
+}
+
+// flat returns rows of eight, which lie together, as numbers.
+func flat(x [][block]float64) []float64 {
+	if len(x) == 0 {
+		return nil
 	}
+	return unsafe.Slice(&x[0][0], block*len(x))
 }
 
 // solveBlocks solves in place. All blocks of right-hand sides pass through one piece of the factor before the next, so that a long

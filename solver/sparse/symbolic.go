@@ -26,9 +26,11 @@ type Symbolic struct {
 	to      []int32    // where each of these goes in the factor's storage
 	diag    []int32    // the value on the diagonal of each column
 	storage int        // length of that storage
+	head    int32      // columns that are eliminated before all others; all of them but in a Border
+	heads   int        // their panels
 	chunkOf []int32    // chunk of each panel
 	chunks  []chunk    // see Factor.begin; none in a small factor
-	pieces  [][2]int32 // runs of panels, from the first to before the last, of a size that stays near the processor
+	pieces  [][2]int32 // runs of head's panels, from the first to before the last, of a size that stays near the processor
 	tall    int        // rows of the tallest panel
 	wide    int        // columns of the widest panel
 	most    int        // doubles of the largest panel
@@ -78,13 +80,16 @@ func Analyze(p *Pattern) *Symbolic { return AnalyzeWith(p, Order(p)) }
 // AnalyzeWith analyses the factor of p for a given elimination order, perm[k] being the unknown eliminated k-th. The order
 // is refined to a postorder of its elimination tree, which changes neither fill nor operations. It panics if perm is not a
 // permutation of 0..p.N-1.
-func AnalyzeWith(p *Pattern, perm []int) *Symbolic {
-	s := &Symbolic{pattern: p, n: p.N}
+func AnalyzeWith(p *Pattern, perm []int) *Symbolic { return analyzeSplit(p, perm, p.N) }
+
+// analyzeSplit is AnalyzeWith with the first head columns of the order before the others, and no panel of both.
+func analyzeSplit(p *Pattern, perm []int, head int) *Symbolic {
+	s := &Symbolic{pattern: p, n: p.N, head: int32(head)}
 	s.setOrder(perm)
 	ptr, idx := s.upper()
 	parent := etree(ptr, idx)
 	count := counts(ptr, idx, parent)
-	post := postorder(parent, count)
+	post := splitAt(postorder(parent, count), int32(head))
 	s.relabel(post)
 	parent, count = relabelTree(parent, post), picked(count, post)
 	for _, c := range count {
@@ -94,7 +99,11 @@ func AnalyzeWith(p *Pattern, perm []int) *Symbolic {
 	s.findSupernodes(parent, count)
 	s.findRows(parent)
 	s.layOut()
-	s.pieces = [][2]int32{{0, int32(len(s.super))}}
+	s.heads = slices.IndexFunc(s.super, func(p panel) bool { return p.first >= s.head })
+	if s.heads < 0 {
+		s.heads = len(s.super)
+	}
+	s.pieces = [][2]int32{{0, int32(s.heads)}}
 	if s.storage > filledWhole {
 		s.cutChunks()
 	}
@@ -140,6 +149,19 @@ func (s *Symbolic) setOrder(perm []int) {
 		}
 		s.perm[k], s.inv[v] = int32(v), int32(k)
 	}
+}
+
+// splitAt moves the columns from head on behind the others, each part in the order that it has. A column's parent comes after it still.
+func splitAt(post []int32, head int32) []int32 {
+	out := make([]int32, 0, len(post))
+	for _, first := range [2]bool{true, false} {
+		for _, j := range post {
+			if (j < head) == first {
+				out = append(out, j)
+			}
+		}
+	}
+	return out
 }
 
 // relabel composes the order with a postorder: new column k is old column post[k].
@@ -299,15 +321,15 @@ func relabelTree(parent, post []int32) []int32 {
 func (s *Symbolic) findSupernodes(parent, count []int32) {
 	var zeros []int64 // of each panel, parallel to s.super
 	for j := range int32(s.n) {
-		if j > 0 && parent[j-1] == j && count[j-1] == count[j]+1 {
+		if j > 0 && j != s.head && parent[j-1] == j && count[j-1] == count[j]+1 {
 			s.super[len(s.super)-1].width++
 			continue
 		}
-		s.super, zeros = mergeDown(s.super, zeros, parent)
+		s.super, zeros = mergeDown(s.super, zeros, parent, s.head)
 		s.super = append(s.super, panel{first: j, width: 1, height: count[j]})
 		zeros = append(zeros, 0)
 	}
-	s.super, _ = mergeDown(s.super, zeros, parent)
+	s.super, _ = mergeDown(s.super, zeros, parent, s.head)
 	s.superOf = make([]int32, s.n)
 	for k, p := range s.super {
 		for j := p.first; j < p.first+p.width; j++ {
@@ -316,12 +338,12 @@ func (s *Symbolic) findSupernodes(parent, count []int32) {
 	}
 }
 
-// mergeDown merges the last panel with the one before it as long as that is its child and worth merging.
-func mergeDown(super []panel, zeros []int64, parent []int32) ([]panel, []int64) {
+// mergeDown merges the last panel with the one before it as long as that is its child and worth merging, and none begins at head.
+func mergeDown(super []panel, zeros []int64, parent []int32, head int32) ([]panel, []int64) {
 	for k := len(super) - 1; k > 0; k-- {
 		child, p := super[k-1], super[k]
 		up := parent[p.first-1]
-		if up < p.first || up >= p.first+p.width {
+		if up < p.first || up >= p.first+p.width || p.first == head {
 			break
 		}
 		width, height := child.width+p.width, child.width+p.height
@@ -469,12 +491,16 @@ func (s *Symbolic) localRows(k int32, local []int32) {
 func (s *Symbolic) cutChunks() {
 	s.chunkOf, s.pieces = make([]int32, len(s.super)), nil
 	for k, p := range s.super {
-		if n := len(s.chunks); n == 0 || s.chunks[n-1].end-s.chunks[n-1].base >= chunkSize {
+		if n := len(s.chunks); n == 0 || k == s.heads || s.chunks[n-1].end-s.chunks[n-1].base >= chunkSize {
 			s.chunks = append(s.chunks, chunk{base: p.base, first: p.first})
-			s.pieces = append(s.pieces, [2]int32{int32(k), int32(k)})
+			if k < s.heads {
+				s.pieces = append(s.pieces, [2]int32{int32(k), int32(k)})
+			}
 		}
 		c := &s.chunks[len(s.chunks)-1]
-		s.pieces[len(s.chunks)-1][1] = int32(k) + 1
+		if k < s.heads {
+			s.pieces[len(s.chunks)-1][1] = int32(k) + 1
+		}
 		c.end, c.last = p.base+int32(p.size()), p.first+p.width
 		s.chunkOf[k] = int32(len(s.chunks) - 1)
 	}

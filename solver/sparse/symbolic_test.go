@@ -99,7 +99,7 @@ func TestOrderOfTreesFillsNothing(t *testing.T) {
 func TestCompressionFindsJoints(t *testing.T) {
 	p := gridPattern(3, 4)
 	ptr, adj := p.adjacency()
-	_, members := indistinguishable(p.N, ptr, adj)
+	_, members := indistinguishable(p.N, ptr, adj, make([]bool, p.N))
 	if len(members) != 12 {
 		t.Fatalf("%d classes, want 12 joints", len(members))
 	}
