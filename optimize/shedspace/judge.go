@@ -32,7 +32,8 @@ type judge struct {
 	room       planeRoom // storage of inner frames and of cases, in the search
 	cases      shed.LoadRoom
 	board      board
-	checkers   []*as4100.Checker // of the members whose combinations are screened
+	checkers   []*as4100.Checker // of the members whose combinations are screened, by their place in the model
+	ready      []bool            // of them, those prepared for the model in hand
 	enclosed   []enclosure
 	suspects   []suspect
 	asked      []bool               // groups of which a member was checked

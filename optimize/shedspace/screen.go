@@ -51,6 +51,7 @@ func (j *judge) checkMembers(st *solver.Structure, list []memberPlace, alone boo
 		if first >= 0 && !j.asked[e.group] {
 			j.asked[e.group] = true
 			j.question(st, list, j.suspects[first], alone, a)
+			j.suspects[first].bound = 0 // it is answered
 		}
 	}
 	j.suspects = slices.DeleteFunc(j.suspects, func(s suspect) bool { return s.bound <= a.Groups[s.group].Utilisation })
@@ -65,13 +66,19 @@ func (j *judge) checkMembers(st *solver.Structure, list []memberPlace, alone boo
 // enclose prepares a checker for each member of the list that the rules cover, and bounds its utilisation.
 func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a *Assessment) {
 	j.enclosed = j.enclosed[:0]
-	for len(j.checkers) < len(list) {
+	for len(j.checkers) < len(st.Members) {
 		j.checkers = append(j.checkers, &as4100.Checker{})
 	}
+	if !alone {
+		j.ready = slices.Grow(j.ready[:0], len(st.Members))[:len(st.Members)]
+		clear(j.ready)
+	}
 	for n, p := range list {
-		m, c := &st.Members[p.member], j.checkers[n]
-		if !j.prepare(c, m, alone, a) {
-			continue
+		m, c := &st.Members[p.member], j.checkers[p.member]
+		if !j.ready[p.member] { // for frames alone those of the whole shed serve on
+			if j.ready[p.member] = j.prepare(c, m, alone, a); !j.ready[p.member] {
+				continue
+			}
 		}
 		g := a.groupIndex(m.Group)
 		if a.Groups[g].Member == "" {
@@ -89,8 +96,9 @@ func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a 
 // there is none.
 func (j *judge) suspect(list []memberPlace, e enclosure, a *Assessment) (first int) {
 	first = -1
+	c := j.checkers[list[e.member].member]
 	for k := range j.combos {
-		b := j.checkers[e.member].Bound(maxima(j.res[k].RoughExtent(list[e.member].in)))
+		b := c.Bound(maxima(j.res[k].RoughExtent(list[e.member].in)))
 		if math.IsNaN(b) {
 			b = math.Inf(1)
 		}
@@ -105,15 +113,16 @@ func (j *judge) suspect(list []memberPlace, e enclosure, a *Assessment) (first i
 	return first
 }
 
-// question checks one member under one combination, if closer bounds have it suspect too.
+// question checks one member under one combination, if closer bounds have it suspect too: first one from its moments along the
+// member, which lateral buckling depends on most, then its greatest actions.
 func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, alone bool, a *Assessment) {
-	p, c := list[s.member], j.checkers[s.member]
-	m := &st.Members[p.member]
-	r, most := &j.res[s.combination], maxima(j.res[s.combination].Extent(p.in))
-	if c.Bound(most) <= a.Groups[s.group].Utilisation {
+	p := list[s.member]
+	m, c, r := &st.Members[p.member], j.checkers[p.member], &j.res[s.combination]
+	j.along = r.Moments(p.in, j.along[:0])
+	if len(j.along) > 0 && c.BoundAlong(maxima(r.RoughExtent(p.in)), j.along) <= a.Groups[s.group].Utilisation {
 		return
 	}
-	if j.along = r.Moments(p.in, j.along[:0]); c.BoundAlong(most, j.along) <= a.Groups[s.group].Utilisation {
+	if c.BoundAlong(maxima(r.Extent(p.in)), j.along) <= a.Groups[s.group].Utilisation {
 		return
 	}
 	r.Diagram(p.in, &j.curve)

@@ -6,8 +6,8 @@ import (
 	"leanbay/solver"
 )
 
-// BoundAlong is Bound where the moments about x are known along the member, but for what they leave open: lateral buckling is then
-// bounded segment by segment, each with its own moments and their shape. Without moments it is Bound.
+// BoundAlong is Bound where the moments about x are known along the member, but for what they leave open: none exceeds the greatest
+// of them, and lateral buckling is bounded segment by segment, each with its own moments and their shape. Without moments it is Bound.
 func (c *Checker) BoundAlong(x Maxima, along []solver.Moment) float64 {
 	if len(along) == 0 || c.angle() { // an angle's axes are turned
 		return c.Bound(x)
@@ -15,9 +15,21 @@ func (c *Checker) BoundAlong(x Maxima, along []solver.Moment) float64 {
 	r := &c.run
 	r.c, r.along = c, along
 	r.lateral = r.lateralAlong()
+	for flange, most := range x.Mx {
+		x.Mx[flange] = min(most, r.mostAlong(flange))
+	}
 	u := c.Bound(x)
 	r.along = nil
 	return u
+}
+
+// mostAlong bounds the moment (N·m) that compresses a flange (0 top, 1 bottom) anywhere along the member.
+func (r *run) mostAlong(flange int) float64 {
+	most := 0.0
+	for i := range r.along {
+		most = max(most, pressing(&r.along[i], flange))
+	}
+	return most
 }
 
 // lateralAlong bounds Mx*/(phi Mbx) over the segments from moments along the member.

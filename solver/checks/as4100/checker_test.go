@@ -312,6 +312,10 @@ func TestBoundAlong(t *testing.T) {
 		if b < u.Utilisation*(1-1e-4) || b > wide*(1+1e-3) {
 			t.Fatalf("%s: bounds %g and %g of utilisation %g", c.Cap.Section.Name, b, wide, u.Utilisation)
 		}
+		x.Mx[0], x.Mx[1] = 1.5*x.Mx[0], 2*x.Mx[1] // of which moments along the member tell that they are less
+		if far := c.BoundAlong(x, along); far < u.Utilisation*(1-1e-4) || far > c.Bound(x)*(1+1e-9) {
+			t.Fatalf("%s: bounds %g and %g of utilisation %g with greater moments", c.Cap.Section.Name, far, c.Bound(x), u.Utilisation)
+		}
 		if u.Name == as4100.Checks()[as4100.OutOfPlane].Name || u.Name == as4100.Checks()[as4100.Biaxial].Name {
 			lateral++
 			if b < 0.95*wide {
