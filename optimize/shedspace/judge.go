@@ -35,6 +35,8 @@ type judge struct {
 	checkers   []*as4100.Checker // of the members whose combinations are screened, by their place in the model
 	ready      []bool            // of them, those prepared for the model in hand
 	enclosed   []enclosure
+	places     []int // of their members in the analysed structure
+	widest     []frame.Extent
 	suspects   []suspect
 	asked      []bool               // groups of which a member was checked
 	combos     []solver.Combination // in hand

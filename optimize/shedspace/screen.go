@@ -65,7 +65,7 @@ func (j *judge) checkMembers(st *solver.Structure, list []memberPlace, alone boo
 
 // enclose prepares a checker for each member of the list that the rules cover, and bounds its utilisation.
 func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a *Assessment) {
-	j.enclosed = j.enclosed[:0]
+	j.enclosed, j.places = j.enclosed[:0], j.places[:0]
 	for len(j.checkers) < len(st.Members) {
 		j.checkers = append(j.checkers, &as4100.Checker{})
 	}
@@ -84,11 +84,14 @@ func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a 
 		if a.Groups[g].Member == "" {
 			a.Groups[g].Member = m.ID
 		}
-		b := c.Bound(maxima(frame.WidestExtent(j.res, p.in)))
-		if math.IsNaN(b) { // actions without bounds
-			b = math.Inf(1)
+		j.enclosed, j.places = append(j.enclosed, enclosure{member: n, group: g}), append(j.places, p.in)
+	}
+	j.widest = frame.WidestExtents(j.res, j.places, j.widest)
+	for i := range j.enclosed {
+		e := &j.enclosed[i]
+		if e.bound = j.checkers[list[e.member].member].Bound(maxima(j.widest[i])); math.IsNaN(e.bound) { // actions without bounds
+			e.bound = math.Inf(1)
 		}
-		j.enclosed = append(j.enclosed, enclosure{n, g, b})
 	}
 }
 

@@ -58,14 +58,50 @@ func (j *judge) serviceLimits(m *shed.Model, a *Assessment) {
 		v.rafters(kinds)
 		v.floors(kinds)
 	}
-	slices.SortStableFunc(j.doubts, func(x, y doubt) int { return cmp.Compare(y.most, x.most) })
-	for i := range j.doubts {
-		if d := &j.doubts[i]; d.most > v.entry(d.limit).Utilisation {
+	v.settleDoubts()
+}
+
+// settleDoubts draws the curves of the doubts that may be the worst of their limit: of each limit that with the greatest bound first, of
+// the others those that closer bounds have in doubt still.
+func (v *movements) settleDoubts() {
+	list := v.j.doubts
+	byBound := func(x, y doubt) int { return cmp.Compare(y.most, x.most) }
+	slices.SortStableFunc(list, byBound)
+	for i := range list {
+		d := &list[i]
+		e := v.entry(d.limit)
+		if d.most <= e.Utilisation {
+			continue
+		}
+		v.under(d.combination)
+		if e.Utilisation < 0 {
+			v.settle(d)
+			d.most = 0
+			continue
+		}
+		v.bound(d, (*frame.Result).Bows)
+	}
+	slices.SortStableFunc(list, byBound)
+	for i := range list {
+		if d := &list[i]; d.most > v.entry(d.limit).Utilisation {
 			v.under(d.combination)
 			v.settle(d)
 		}
 	}
 }
+
+// bound sets a bound of a doubt's utilisation from bows along its members.
+func (v *movements) bound(d *doubt, bows bowsOf) {
+	if d.member >= 0 {
+		d.most = v.farthest(d.member, 0, 0, bows)
+	} else {
+		d.most = v.farthestRafter(d.frame, bows)
+	}
+	d.most /= d.allowed
+}
+
+// bowsOf lists bows along a member: Result.Bows or RoughBows.
+type bowsOf = func(r *frame.Result, member int, dst []frame.Bow) []frame.Bow
 
 // actionKinds says what a combination holds.
 type actionKinds struct{ wind, roof, floor, permanent bool }
@@ -119,12 +155,7 @@ func (v *movements) consider(d doubt) {
 		return
 	}
 	v.entry(d.limit)
-	if d.member >= 0 {
-		d.most = v.farthest(d.member, 0, 0)
-	} else {
-		d.most = v.farthestRafter(d.frame)
-	}
-	d.most /= d.allowed
+	v.bound(&d, (*frame.Result).RoughBows)
 	v.j.doubts = append(v.j.doubts, d)
 }
 
@@ -145,8 +176,8 @@ func (v *movements) settle(d *doubt) {
 
 // farthest bounds how far member i lies anywhere from a line that is c0 and c1 away from the member's chord at its ends (m); infinite
 // where no bound is known.
-func (v *movements) farthest(i int, c0, c1 float64) float64 {
-	list := v.j.res[v.k].Bows(i, v.j.bows[:0])
+func (v *movements) farthest(i int, c0, c1 float64, bows bowsOf) float64 {
+	list := bows(&v.j.res[v.k], i, v.j.bows[:0])
 	v.j.bows = list
 	if len(list) == 0 {
 		return math.Inf(1)
@@ -265,7 +296,7 @@ func (v *movements) rafterDrop(f int) (drop float64) {
 		if d := v.nodeDrop(r, base); math.Abs(d) > math.Abs(drop) {
 			drop = d
 		}
-		if v.j.quick && v.farthest(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base) <= math.Abs(drop) {
+		if v.j.quick && v.farthest(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base, (*frame.Result).Bows) <= math.Abs(drop) {
 			continue
 		}
 		v.j.res[v.k].Diagram(r, &v.j.curve)
@@ -278,11 +309,11 @@ func (v *movements) rafterDrop(f int) (drop float64) {
 }
 
 // farthestRafter bounds rafterDrop's magnitude.
-func (v *movements) farthestRafter(f int) float64 {
+func (v *movements) farthestRafter(f int, bows bowsOf) float64 {
 	base, most := v.eavesLevel(f), 0.0
 	for _, r := range v.m.Rafters[f] {
 		most = math.Max(most, math.Abs(v.nodeDrop(r, base)))
-		most = math.Max(most, v.farthest(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base))
+		most = math.Max(most, v.farthest(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base, bows))
 	}
 	return most
 }

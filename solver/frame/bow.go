@@ -24,16 +24,49 @@ func (r *Result) Bows(m int, dst []Bow) []Bow {
 		dst = p.bows(start, dst)
 		start += w.els[e].L
 	}
-	own := dst[first:]
-	if len(own) == 0 {
-		return dst
-	}
-	a, z := own[0].Y, own[len(own)-1].Y
-	for i := range own {
-		t := own[i].X / start
-		own[i].Y -= (1-t)*a + t*z
-	}
+	fromChord(dst[first:])
 	return dst
+}
+
+// RoughBows is Bows at the ends of the member's elements alone, with wider bounds: those of bars bent all along by the greatest moment.
+// They cost next to nothing where combinations were answered side by side.
+func (r *Result) RoughBows(m int, dst []Bow) []Bow {
+	w := r.current()
+	x := r.RoughExtent(m)
+	most := max(x.Mz[0], x.Mz[1])
+	first, start := len(dst), 0.0
+	for _, e := range w.m.members[m] {
+		if !w.bends(r, e) || r.Slack[e] {
+			return dst[:first]
+		}
+		el, t := &w.els[e], &w.m.elements[e]
+		u := el.local(r.U[6*t.i:6*t.i+6], r.U[6*t.j:6*t.j+6])
+		d, off := planeOf(&u, 0), most*el.L*el.L/(8*el.EI[0])
+		dst = append(dst, Bow{start, d[0], off}, Bow{start + el.L, d[2], off})
+		start += el.L
+	}
+	fromChord(dst[first:])
+	return dst
+}
+
+// fromChord makes deflections along a member those from the straight line between its ends.
+func fromChord(list []Bow) {
+	if len(list) == 0 {
+		return
+	}
+	last := list[len(list)-1]
+	a := list[0].Y
+	for i := range list {
+		t := list[i].X / last.X
+		list[i].Y -= (1-t)*a + t*last.Y
+	}
+}
+
+// bends tells whether bounds of an element's bow about its major axis are known in a quick answer: it is stiff, without shear
+// deformation, and its ends are at its nodes.
+func (w *Workspace) bends(r *Result, e int) bool {
+	el := &w.els[e]
+	return w.Quick && r.Analysis.second() && !el.slender[0] && el.shear[0] == 0 && !el.plane[0].slides()
 }
 
 // Moments appends to dst stations along member m of a quick second-order answer with bounds of Mz there. It appends nothing where no
@@ -71,7 +104,7 @@ type majorPlane struct {
 // majorPlane finds that of element e; false where no bound is known.
 func (w *Workspace) majorPlane(r *Result, e int) (p majorPlane, known bool) {
 	el, t, f := &w.els[e], &w.m.elements[e], &r.Ends[e]
-	if !w.Quick || !r.Analysis.second() || w.loads.statics.rough[e] || el.slender[0] || el.shear[0] != 0 || el.plane[0].slides() {
+	if !w.bends(r, e) || w.loads.statics.rough[e] {
 		return p, false
 	}
 	p.el = el

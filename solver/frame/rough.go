@@ -98,19 +98,23 @@ func (r *Result) RoughExtent(m int) Extent {
 	return r.rough[m]
 }
 
-// WidestExtent bounds the forces of member m in all of some answers: what their RoughExtents cover together.
-func WidestExtent(answers []Result, m int) (x Extent) {
-	for i := range answers {
+// WidestExtents bounds the forces of members in all of some answers: what their RoughExtents cover together. They are put into dst's
+// storage, in the order of the list.
+func WidestExtents(answers []Result, members []int, dst []Extent) []Extent {
+	dst = zeroed(dst, len(members))
+	for i := range answers { // an answer's bounds lie together
 		r := &answers[i]
 		r.current()
-		if len(r.rough) == 0 || math.IsInf(r.rough[m].Tension, 1) {
-			e := r.Extent(m)
-			x.widen(&e)
-		} else {
-			x.widen(&r.rough[m])
+		for n, m := range members {
+			if len(r.rough) == 0 || math.IsInf(r.rough[m].Tension, 1) {
+				e := r.Extent(m)
+				dst[n].widen(&e)
+			} else {
+				dst[n].widen(&r.rough[m])
+			}
 		}
 	}
-	return x
+	return dst
 }
 
 // widen makes x cover o too.

@@ -38,7 +38,7 @@ func (r *run) lateralAlong() float64 {
 	for flange := range 2 {
 		segs := r.c.of(flange)
 		for i := range segs {
-			worst = math.Max(worst, r.segmentAlong(&segs[i], flange))
+			worst = max(worst, r.segmentAlong(&segs[i], flange))
 		}
 	}
 	return worst
@@ -48,30 +48,30 @@ func (r *run) lateralAlong() float64 {
 // and √q the root of squares at the quarter points: mx/Mbx grows with both.
 func (r *run) segmentAlong(s *Segment, flange int) float64 {
 	first := 0
-	mx := math.Max(r.bentAt(s.From, flange, &first), 0)
+	mx := max(r.bentAt(s.From, flange, &first), 0)
 	for k := first; k < len(r.along) && r.along[k].X < s.To; k++ {
 		if m := &r.along[k]; m.X > s.From {
-			mx = math.Max(mx, pressing(m, flange))
+			mx = max(mx, pressing(m, flange))
 		}
 	}
 	k := first
-	if mx = math.Max(mx, r.bentAt(s.To, flange, &k)); mx == 0 {
+	if mx = max(mx, r.bentAt(s.To, flange, &k)); mx == 0 {
 		return 0
 	}
 	phi := r.c.Cap.phi
 	if s.Free() {
-		return mx / (phi * math.Min(s.Mb*s.leastFactor(r.c.Cap.Rules), r.c.Cap.Msx))
+		return mx / (phi * min(s.Mb*s.leastFactor(r.c.Cap.Rules), r.c.Cap.Msx))
 	}
 	q := 0.0
 	for part := 1; part < 4; part++ {
 		x := s.From + float64(part)/4*(s.To-s.From)
 		k := first
 		either := r.bentAt(x, 0, &first)
-		m := math.Max(either, r.bentAt(x, 1, &k))
+		m := max(either, r.bentAt(x, 1, &k))
 		q += m * m
 	}
-	shaped := math.Max(mx/alphaMMost, math.Min(mx/alphaMLeast, math.Sqrt(q)/1.7))
-	return math.Max(shaped/(phi*s.Mb), mx/(phi*r.c.Cap.Msx))
+	shaped := max(mx/alphaMMost, min(mx/alphaMLeast, math.Sqrt(q)/1.7))
+	return max(shaped/(phi*s.Mb), mx/(phi*r.c.Cap.Msx))
 }
 
 // pressing bounds the moment (N·m) at a station that compresses a flange (0 top, 1 bottom); below zero where it compresses the other.
@@ -90,10 +90,10 @@ func (r *run) bentAt(x float64, flange int, from *int) float64 {
 		return a
 	}
 	b := pressing(&r.along[k+1], flange)
-	t := math.Min(1, math.Max(0, (x-r.along[k].X)/(r.along[k+1].X-r.along[k].X)))
+	t := min(1, max(0, (x-r.along[k].X)/(r.along[k+1].X-r.along[k].X)))
 	m := (1-t)*a + t*b
 	for k++; k < len(r.along) && r.along[k].X < x+onePlace; k++ {
-		m = math.Max(m, pressing(&r.along[k], flange))
+		m = max(m, pressing(&r.along[k], flange))
 	}
 	return m
 }

@@ -124,7 +124,7 @@ func (c *Checker) compression() {
 	if c.torsional() {
 		c.ncTorsion = k.NcTorsional(c.lengthX, c.lengthZ, nil)
 	}
-	c.ncLeast = math.Min(math.Min(c.base.Ncx, c.base.Ncy), math.Min(math.Min(c.ncSwayX, c.ncSwayY), c.ncTorsion))
+	c.ncLeast = min(min(c.base.Ncx, c.base.Ncy), min(min(c.ncSwayX, c.ncSwayY), c.ncTorsion))
 }
 
 // torsional reports whether flexural-torsional buckling is checked: equal angles always, channels that are braced about
@@ -162,7 +162,7 @@ func (c *Checker) bending() error {
 			if s.Free() {
 				mb *= k.Rules.moments[2].alphaM // the least row of Table 5.6.2
 			}
-			c.least[f] = math.Min(c.least[f], mb)
+			c.least[f] = min(c.least[f], mb)
 		}
 	}
 	c.eccentric = c.eccentricEnds()

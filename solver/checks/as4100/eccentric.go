@@ -48,7 +48,7 @@ func (c *Checker) eccentricEnds() eccentric {
 		x.nc, x.mb = c.Cap.phi*k.nch(m.Length, nil), c.Cap.phi*k.Mb(m.Length, 1, nil)
 		return x
 	}
-	x.nc, x.mb = c.Cap.phi*c.ncLeast, c.Cap.phi*math.Min(c.least[0], c.least[1])
+	x.nc, x.mb = c.Cap.phi*c.ncLeast, c.Cap.phi*min(c.least[0], c.least[1])
 	if k.Section.Family != catalog.PFC {
 		x.nt = c.Cap.phi * c.base.Nt
 	}
@@ -86,7 +86,7 @@ func (c *Capacity) OneLeg(l float64, w *checks.Working) float64 {
 	nch, mb := c.nch(l, w), c.Mb(l, 1, w)
 	member := 1 / (1/nch + math.Sqrt2*e/mb)
 	section := 1 / (1/c.Ns + e/math.Sqrt2*(1/c.Msx+1/c.Msy()))
-	n := math.Min(member, section)
+	n := min(member, section)
 	if w != nil {
 		w.Add(checks.Step{Clause: "AS 4100 8.4.6", Symbol: "phi N, one leg", Formula: "1/(1/(phi Nch) + e/(phi Mbx cos 45°)), at most 1/(1/(phi Ns) + (e/sqrt 2)(1/(phi Msx) + 1/(phi Msy)))", Mark: checks.MarkSeen, Unit: "kN",
 			Numbers: fmt.Sprintf("e = c - t/2 = %.4g mm: %.4g and %.4g", e*1e3, checks.KN(c.phi*member), checks.KN(c.phi*section)), Value: checks.KN(c.phi * n)})
@@ -97,7 +97,7 @@ func (c *Capacity) OneLeg(l float64, w *checks.Working) float64 {
 // sums are the linear sums of the check for compression or tension and the analysed moments; all are radial. The member's
 // and, of an angle, the section's.
 func (x *eccentric) sums(r *run) (member, section float64) {
-	mx, my := math.Max(r.Mx[0], r.Mx[1]), math.Max(r.My[0], r.My[1])
+	mx, my := max(r.Mx[0], r.Mx[1]), max(r.My[0], r.My[1])
 	if x.angle {
 		// 45° between the principal axes and those along the legs.
 		end := r.Compression * x.e
@@ -118,17 +118,17 @@ func boundEccentric(r *run) float64 {
 	if x.e == 0 || r.Compression == 0 && (r.Tension == 0 || math.IsInf(x.nt, 1)) {
 		return 0
 	}
-	u := math.Max(x.sums(r))
+	u := max(x.sums(r))
 	if !x.angle && r.Tension > 0 && r.Compression > 0 && !math.IsInf(x.nt, 1) {
-		mx, my := math.Max(r.Mx[0], r.Mx[1]), math.Max(r.My[0], r.My[1])
-		along := math.Max(r.Compression/x.nc, r.Tension/x.nt)
-		u = math.Max(u, along+(math.Max(r.Compression, r.Tension)*x.e+my)/x.my+mx/x.mb)
+		mx, my := max(r.Mx[0], r.Mx[1]), max(r.My[0], r.My[1])
+		along := max(r.Compression/x.nc, r.Tension/x.nt)
+		u = max(u, along+(max(r.Compression, r.Tension)*x.e+my)/x.my+mx/x.mb)
 	}
 	return u
 }
 
 func findEccentric(r *run) {
-	u := math.Max(r.c.eccentric.sums(r))
+	u := max(r.c.eccentric.sums(r))
 	n := r.Compression
 	if t := r.Tension / r.c.eccentric.nt; t > n/r.c.eccentric.nc {
 		n = -r.Tension
@@ -143,7 +143,7 @@ func findEccentric(r *run) {
 func workEccentric(r *run, w *checks.Working) float64 {
 	x, c := &r.c.eccentric, r.c.Cap
 	member, section := x.sums(r)
-	mx, my := math.Max(r.Mx[0], r.Mx[1]), math.Max(r.My[0], r.My[1])
+	mx, my := max(r.Mx[0], r.Mx[1]), max(r.My[0], r.My[1])
 	w.Add(checks.Step{Clause: "AS 4100 8.4.6", Symbol: "e", Formula: x.source, Value: x.e * 1e3, Unit: "mm", Mark: checks.MarkSeen})
 	if !x.angle {
 		axial := x.nc
@@ -161,7 +161,7 @@ func workEccentric(r *run, w *checks.Working) float64 {
 		Numbers: fmt.Sprintf("%.4g/%.4g kN + (%.4g x %.4g + %.4g)/(%.4g x 0.7071) kN·m", checks.KN(r.Compression), checks.KN(x.nc), checks.KN(r.Compression), x.e, checks.KNm((mx+my)/math.Sqrt2), checks.KNm(x.mb))})
 	w.Add(checks.Step{Clause: "AS 4100 8.3.4", Symbol: "u, section", Formula: "N*/(phi Ns) + Mx*/(phi Msx) + My*/(phi Msy), each with N* e/sqrt 2", Mark: checks.MarkSeen, Value: section, Unit: "-",
 		Numbers: fmt.Sprintf("phi Ns %.4g kN, phi Msx %.4g, phi Msy %.4g kN·m", checks.KN(x.ns), checks.KNm(x.mx), checks.KNm(x.my))})
-	return math.Max(member, section)
+	return max(member, section)
 }
 
 // checkAngle checks a single angle: the diagram, whose axes lie along the legs, is turned to the principal axes. Which

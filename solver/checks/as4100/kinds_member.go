@@ -13,8 +13,8 @@ func boundInPlane(r *run) float64 {
 		return 0
 	}
 	y, _ := r.c.myShare(r.My)
-	x := quotient(math.Max(r.Mx[0], r.Mx[1]), r.c.Cap.phi*r.c.Cap.Msx)
-	return r.Compression/(r.c.Cap.phi*math.Min(r.k0().Ncx, r.k0().Ncy)) + math.Max(x, y)
+	x := quotient(max(r.Mx[0], r.Mx[1]), r.c.Cap.phi*r.c.Cap.Msx)
+	return r.Compression/(r.c.Cap.phi*min(r.k0().Ncx, r.k0().Ncy)) + max(x, y)
 }
 
 // k0 is the interaction before the diagram is read.
@@ -22,7 +22,7 @@ func (r *run) k0() *Interaction { return &r.c.base }
 
 // inPlaneCase is the in-plane check about an axis for the member's greatest actions.
 func (r *run) inPlaneCase(axis Axis, w *checks.Working) (Ratio, Actions) {
-	a := Actions{N: r.Compression, Mx: math.Max(r.Mx[0], r.Mx[1])}
+	a := Actions{N: r.Compression, Mx: max(r.Mx[0], r.Mx[1])}
 	k := r.k
 	if axis == Y {
 		_, side := r.c.myShare(r.My)
@@ -69,14 +69,14 @@ func boundOutOfPlane(r *run) float64 {
 		return 0
 	}
 	t, n := r.axialShares(r.c.base.Ncy)
-	return math.Max(t, n) + r.lateralShare()
+	return max(t, n) + r.lateralShare()
 }
 
 // lateralShare bounds Mx*/(phi Mbx) over the segments.
 func (r *run) lateralShare() float64 {
-	most := math.Max(quotient(r.Mx[0], r.c.Cap.phi*r.c.least[0]), quotient(r.Mx[1], r.c.Cap.phi*r.c.least[1]))
+	most := max(quotient(r.Mx[0], r.c.Cap.phi*r.c.least[0]), quotient(r.Mx[1], r.c.Cap.phi*r.c.least[1]))
 	if r.along != nil {
-		return math.Min(most, r.lateral)
+		return min(most, r.lateral)
 	}
 	return most
 }
@@ -90,11 +90,11 @@ func (r *run) segmentActions(s *Segment, flange int) (n, mx, x float64, my [2]fl
 		sign = -1
 	}
 	visit := func(at float64, f *solver.Forces) {
-		n = math.Max(n, -f[solver.N])
+		n = max(n, -f[solver.N])
 		if m := sign * f[solver.Mz]; m > mx {
 			mx, x = m, at
 		}
-		my[0], my[1] = math.Max(my[0], f[solver.My]), math.Max(my[1], -f[solver.My])
+		my[0], my[1] = max(my[0], f[solver.My]), max(my[1], -f[solver.My])
 	}
 	for _, at := range [2]float64{s.From, s.To} {
 		f := r.d.At(at)
@@ -146,7 +146,7 @@ func (r *run) lateralCase(s *Segment, mx float64, w *checks.Working) Interaction
 		k.Mbx = r.c.Cap.Mb(s.Le, am, w)
 		return k
 	}
-	k.Mbx = math.Min(am*s.AlphaS*r.c.Cap.Msx, r.c.Cap.Msx)
+	k.Mbx = min(am*s.AlphaS*r.c.Cap.Msx, r.c.Cap.Msx)
 	return k
 }
 
@@ -185,7 +185,7 @@ func findOutOfPlane(r *run) {
 				continue
 			}
 			bound := mx/(r.c.Cap.phi*s.Mb*s.leastFactor(r.c.Cap.Rules)) + r.k.ratioMember(n)
-			if bound <= math.Max(r.floor, r.found.ratio.Radial) {
+			if bound <= max(r.floor, r.found.ratio.Radial) {
 				continue
 			}
 			a := Actions{N: n, Mx: mx}
@@ -201,7 +201,7 @@ func findOutOfPlane(r *run) {
 // ratioMember bounds the axial share of the member checks: compression over phi Nc, tension over phi Nt.
 func (k *Interaction) ratioMember(n float64) float64 {
 	if n > 0 {
-		return n / (k.C.phi * math.Min(k.Ncx, k.Ncy))
+		return n / (k.C.phi * min(k.Ncx, k.Ncy))
 	}
 	return -n / (k.C.phi * k.Nt)
 }
@@ -216,9 +216,9 @@ func boundBiaxial(r *run) float64 {
 	if (r.My[0] == 0 && r.My[1] == 0) || (r.Mx[0] == 0 && r.Mx[1] == 0) || checks.Defined(r.c.incident) {
 		return 0
 	}
-	t, n := r.axialShares(math.Min(r.c.base.Ncx, r.c.base.Ncy))
+	t, n := r.axialShares(min(r.c.base.Ncx, r.c.base.Ncy))
 	y, _ := r.c.myShare(r.My)
-	return math.Max(t, n) + r.lateralShare() + y
+	return max(t, n) + r.lateralShare() + y
 }
 
 func findBiaxial(r *run) {
@@ -232,13 +232,13 @@ func findBiaxial(r *run) {
 				continue
 			}
 			bound := mx/(r.c.Cap.phi*s.Mb*s.leastFactor(r.c.Cap.Rules)) + y + r.k.ratioMember(n)
-			if bound <= math.Max(r.floor, r.found.ratio.Radial) {
+			if bound <= max(r.floor, r.found.ratio.Radial) {
 				continue
 			}
 			a := Actions{N: n, Mx: mx, My: my[side]}
 			k := r.lateralCase(s, mx, nil)
 			k.Msy = r.c.msy(side)
-			if level := math.Max(r.floor, r.found.ratio.Radial); level > 0 && k.biaxialSum(a.scaled(level), nil) <= 1 {
+			if level := max(r.floor, r.found.ratio.Radial); level > 0 && k.biaxialSum(a.scaled(level), nil) <= 1 {
 				continue
 			}
 			r.take(found{ratio: k.Biaxial(a, nil), station: x, a: a, flange: flange, segment: i, side: side})

@@ -20,15 +20,15 @@ func (c *Checker) sectionWeights() sectionWeights {
 }
 
 // axial is the share of axial force n, tension positive.
-func (s sectionWeights) axial(n float64) float64 { return math.Max(s.tension*n, -s.compression*n) }
+func (s sectionWeights) axial(n float64) float64 { return max(s.tension*n, -s.compression*n) }
 
 // rounding is the share of moments in a bar's utilisation below which they are none.
 const rounding = 1e-9
 
 func boundSection(r *run) float64 {
 	s := r.c.sectionWeights()
-	axial := math.Max(s.tension*r.Tension, s.compression*r.Compression)
-	bent := s.x*math.Max(r.Mx[0], r.Mx[1]) + s.y*math.Max(r.My[0], r.My[1])
+	axial := max(s.tension*r.Tension, s.compression*r.Compression)
+	bent := s.x*max(r.Mx[0], r.Mx[1]) + s.y*max(r.My[0], r.My[1])
 	if checks.Defined(r.c.incident) && bent <= rounding*axial {
 		return 0 // a rod without moments has its checks of axial force
 	}
@@ -66,7 +66,7 @@ func findSection(r *run) {
 	power := !checks.Defined(r.c.incident) && r.k.powerForm()
 	for i := range r.d.Pieces {
 		p := &r.d.Pieces[i]
-		if r.pieceBound(p, s) <= math.Max(r.floor, r.found.ratio.Radial) {
+		if r.pieceBound(p, s) <= max(r.floor, r.found.ratio.Radial) {
 			continue
 		}
 		r.sectionAt(p, 0)
@@ -110,8 +110,8 @@ func (r *run) searchPower(p *solver.Piece) {
 		if i < powerParts {
 			after = r.sample(p, float64(i+1)*h)
 		}
-		if here >= before && here >= after && here*humpReserve > math.Max(r.floor, r.found.ratio.Radial) {
-			r.climb(p, math.Max(0, float64(i-1)*h), math.Min(1, float64(i+1)*h))
+		if here >= before && here >= after && here*humpReserve > max(r.floor, r.found.ratio.Radial) {
+			r.climb(p, max(0, float64(i-1)*h), min(1, float64(i+1)*h))
 		}
 		before, here = here, after
 	}
@@ -120,7 +120,7 @@ func (r *run) searchPower(p *solver.Piece) {
 // sample tries a station unless its linear sum, an upper bound, or the power form at the level of interest shows that it
 // cannot count, nor a hump beside it; it returns the utilisation, or minus infinity where that is far below.
 func (r *run) sample(p *solver.Piece, xi float64) float64 {
-	level := math.Max(r.floor, r.found.ratio.Radial) / humpReserve
+	level := max(r.floor, r.found.ratio.Radial) / humpReserve
 	if level > 0 {
 		f := p.Forces(xi)
 		a, side := actionsAt(&f)
@@ -154,11 +154,11 @@ func (r *run) climb(p *solver.Piece, a, b float64) {
 // pieceBound bounds the section's linear sum on a piece.
 func (r *run) pieceBound(p *solver.Piece, s sectionWeights) float64 {
 	lo, hi := quadRange(&p.N)
-	n := math.Max(s.tension*hi, -s.compression*lo)
+	n := max(s.tension*hi, -s.compression*lo)
 	lo, hi = curveRange(&p.Mz)
-	x := s.x * math.Max(hi, -lo)
+	x := s.x * max(hi, -lo)
 	lo, hi = curveRange(&p.My)
-	return n + x + s.y*math.Max(hi, -lo)
+	return n + x + s.y*max(hi, -lo)
 }
 
 // blend fills r.mix with n·N + x·Mz + y·My on a piece.

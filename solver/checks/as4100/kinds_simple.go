@@ -103,11 +103,11 @@ func (c *Checker) shearY() shearAxis {
 }
 
 func boundShearX(r *run) float64 {
-	return shearBound(r.c.shearX(), r.Vy, math.Max(r.Mx[0], r.Mx[1]))
+	return shearBound(r.c.shearX(), r.Vy, max(r.Mx[0], r.Mx[1]))
 }
 
 func boundShearY(r *run) float64 {
-	return shearBound(r.c.shearY(), r.Vz, math.Max(r.My[0], r.My[1]))
+	return shearBound(r.c.shearY(), r.Vz, max(r.My[0], r.My[1]))
 }
 
 // shearBound is zero where there is no shear: bending alone is another check.
@@ -192,7 +192,7 @@ func boundTorsion(r *run) float64 {
 // torsionRatio adds the shear stresses of torsion and of the greater shear (of both together in a tube).
 func torsionRatio(c *Capacity, t, vy, vz float64) float64 {
 	x, y := math.Abs(vy)/(c.phi*c.Vvx), math.Abs(vz)/(c.phi*c.Vvy)
-	shear := math.Max(x, y)
+	shear := max(x, y)
 	if c.Section.Family == catalog.CHS {
 		shear = math.Hypot(x, y)
 	}

@@ -19,14 +19,14 @@ type Maxima struct {
 // over a combination before its diagram is made.
 func (c *Checker) Bound(x Maxima) float64 {
 	if c.angle() { // either component about a principal axis is at most the sum over sqrt 2
-		m := (math.Max(x.Mx[0], x.Mx[1]) + math.Max(x.My[0], x.My[1])) / math.Sqrt2
+		m := (max(x.Mx[0], x.Mx[1]) + max(x.My[0], x.My[1])) / math.Sqrt2
 		v := (x.Vy + x.Vz) / math.Sqrt2
 		x.Mx, x.My, x.Vy, x.Vz = [2]float64{m, m}, [2]float64{m, m}, v, v
 	}
 	c.run.c, c.run.Maxima = c, x
 	worst := 0.0
 	for k := range list {
-		worst = math.Max(worst, list[k].bound(&c.run))
+		worst = max(worst, list[k].bound(&c.run))
 	}
 	return worst
 }
@@ -169,16 +169,16 @@ func (r *run) enclose() {
 	for i := range r.d.Pieces {
 		p := &r.d.Pieces[i]
 		lo, hi := quadRange(&p.N)
-		r.Tension, r.Compression = math.Max(r.Tension, hi), math.Max(r.Compression, -lo)
+		r.Tension, r.Compression = max(r.Tension, hi), max(r.Compression, -lo)
 		lo, hi = quadRange(&p.Vy)
-		r.Vy = math.Max(r.Vy, math.Max(hi, -lo))
+		r.Vy = max(r.Vy, max(hi, -lo))
 		lo, hi = quadRange(&p.Vz)
-		r.Vz = math.Max(r.Vz, math.Max(hi, -lo))
-		r.T = math.Max(r.T, math.Abs(p.T))
+		r.Vz = max(r.Vz, max(hi, -lo))
+		r.T = max(r.T, math.Abs(p.T))
 		lo, hi = curveRange(&p.Mz)
-		r.Mx[0], r.Mx[1] = math.Max(r.Mx[0], hi), math.Max(r.Mx[1], -lo)
+		r.Mx[0], r.Mx[1] = max(r.Mx[0], hi), max(r.Mx[1], -lo)
 		lo, hi = curveRange(&p.My)
-		r.My[0], r.My[1] = math.Max(r.My[0], hi), math.Max(r.My[1], -lo)
+		r.My[0], r.My[1] = max(r.My[0], hi), max(r.My[1], -lo)
 	}
 }
 
@@ -196,7 +196,7 @@ func (r *run) exceeds(floor func(Kind) float64) bool {
 func quadRange(c *[3]float64) (lo, hi float64) {
 	a, b := c[0], c[0]+c[1]+c[2]
 	bow := math.Abs(c[2]) / 4
-	return math.Min(a, b) - bow, math.Max(a, b) + bow
+	return min(a, b) - bow, max(a, b) + bow
 }
 
 // curveRange bounds a curve on 0..1: its chord, and for every power the greatest distance of ξ^k from ξ.
@@ -213,7 +213,7 @@ func curveRange(c *solver.Curve) (lo, hi float64) {
 			bow += math.Abs(c.C[k])
 		}
 	}
-	return math.Min(a, b) - bow, math.Max(a, b) + bow
+	return min(a, b) - bow, max(a, b) + bow
 }
 
 // scan reads the diagram's exact extremes and its end moments.
@@ -225,19 +225,19 @@ func (r *run) scan() {
 		if s := f[0] + f[1] + f[2] + f[3] + f[4] + f[5]; math.IsNaN(s) {
 			panic("as4100: Check: " + r.c.Member.ID + ": the diagram holds NaN; check only solved structures")
 		}
-		r.Tension, r.Compression = math.Max(r.Tension, f[solver.N]), math.Max(r.Compression, -f[solver.N])
-		r.T = math.Max(r.T, math.Abs(f[solver.T]))
-		r.Mx[0], r.Mx[1] = math.Max(r.Mx[0], f[solver.Mz]), math.Max(r.Mx[1], -f[solver.Mz])
-		r.My[0], r.My[1] = math.Max(r.My[0], f[solver.My]), math.Max(r.My[1], -f[solver.My])
+		r.Tension, r.Compression = max(r.Tension, f[solver.N]), max(r.Compression, -f[solver.N])
+		r.T = max(r.T, math.Abs(f[solver.T]))
+		r.Mx[0], r.Mx[1] = max(r.Mx[0], f[solver.Mz]), max(r.Mx[1], -f[solver.Mz])
+		r.My[0], r.My[1] = max(r.My[0], f[solver.My]), max(r.My[1], -f[solver.My])
 	}
 	straightY, straightZ := true, true
 	for i := range r.d.Pieces {
 		p := &r.d.Pieces[i]
 		lo, hi := quadRange(&p.Vy)
-		r.Vy = math.Max(r.Vy, math.Max(hi, -lo))
+		r.Vy = max(r.Vy, max(hi, -lo))
 		straightY = straightY && sameShear(&p.Vy, &r.d.Pieces[0].Vy)
 		lo, hi = quadRange(&p.Vz)
-		r.Vz = math.Max(r.Vz, math.Max(hi, -lo))
+		r.Vz = max(r.Vz, max(hi, -lo))
 		straightZ = straightZ && sameShear(&p.Vz, &r.d.Pieces[0].Vz)
 	}
 	r.k, r.straight = r.c.base, straightY

@@ -3,7 +3,6 @@ package as4100
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"leanbay/solver"
@@ -201,7 +200,7 @@ func (c *Capacity) finish(s *Segment, m *solver.Member, opt *Options) {
 // as held.
 func heldLengths(m *solver.Member, list []bracing) (centroid, either, twist float64) {
 	var last [3]float64
-	grow := func(k int, length *float64, at float64) { *length, last[k] = math.Max(*length, at-last[k]), at }
+	grow := func(k int, length *float64, at float64) { *length, last[k] = max(*length, at-last[k]), at }
 	for i := range list {
 		top, bottom := restraintRank(list[i].class[0]), restraintRank(list[i].class[1])
 		if max(top, bottom) >= 2 || min(top, bottom) >= 1 {

@@ -20,7 +20,7 @@ type Ratio struct {
 type shares struct{ n, x, y float64 }
 
 func (s shares) sum() float64      { return s.n + s.x + s.y }
-func (s shares) greatest() float64 { return math.Max(s.n, math.Max(s.x, s.y)) }
+func (s shares) greatest() float64 { return max(s.n, max(s.x, s.y)) }
 
 // quotient is a/b, zero where a is zero, so that an absent capacity matters only under an action.
 func quotient(a, b float64) float64 {
@@ -51,7 +51,7 @@ func (k *Interaction) Section(a Actions, w *checks.Working) Ratio {
 	switch {
 	case a.My == 0:
 	case a.Mx == 0 && k.C.Section.Family != catalog.UB:
-		power = math.Max(s.y, s.y/1.18+s.n)
+		power = max(s.y, s.y/1.18+s.n)
 	default:
 		power = root(func(u float64) float64 { return k.sectionPower(a.scaled(u), nil) }, s.greatest(), s.sum())
 	}
@@ -76,7 +76,7 @@ func (k *Interaction) sectionPower(a Actions, w *checks.Working) float64 {
 	if n >= 1 {
 		return math.Inf(1)
 	}
-	g := math.Min(2, 1.4+n)
+	g := min(2, 1.4+n)
 	mrx, mry := k.Mrx(a.N, w), k.Mry(a.N, w)
 	sum := math.Pow(a.Mx/(k.C.phi*mrx), g) + math.Pow(a.My/(k.C.phi*mry), g)
 	if w != nil {
@@ -124,7 +124,7 @@ func (k *Interaction) InPlane(axis Axis, a Actions, w *checks.Working) Ratio {
 	r := Ratio{Clause: "AS 4100 8.4.2.2", Raw: over(m, k.C.phi*capacity(a.N, w))}
 	r.Radial = v + x // a straight line, unless a higher tier is open
 	if a.N <= 0 || k.higherTier(axis) {
-		r.Radial = root(func(u float64) float64 { return over(m/u, k.C.phi*capacity(a.N/u, nil)) }, math.Max(v, x), v+x)
+		r.Radial = root(func(u float64) float64 { return over(m/u, k.C.phi*capacity(a.N/u, nil)) }, max(v, x), v+x)
 	}
 	if w != nil {
 		noteRatio(w, r, "M"+axis.String()+"*/(phi Mi"+axis.String()+")")
@@ -164,11 +164,11 @@ func (k *Interaction) OutOfPlane(a Actions, w *checks.Working) Ratio {
 	} else {
 		r.Radial = x + a.N/(k.C.phi*k.Nt) // tension steadies the member
 	}
-	r.Radial = math.Max(r.Radial, k.reducedRadial(a))
+	r.Radial = max(r.Radial, k.reducedRadial(a))
 	r.Raw = over(a.Mx, k.C.phi*k.Mox(a.N, w))
 	if a.N > 0 && a.Mx > 0 && k.Tier.Mbxo > 0 {
 		r.Radial = root(func(u float64) float64 { return over(a.Mx/u, k.C.phi*k.Mox(a.N/u, nil)) },
-			math.Max(a.N/(k.C.phi*math.Min(k.Ncy, k.C.Ns)), quotient(a.Mx, k.C.phi*k.C.Msx)), r.Radial)
+			max(a.N/(k.C.phi*min(k.Ncy, k.C.Ns)), quotient(a.Mx, k.C.phi*k.C.Msx)), r.Radial)
 	}
 	noteRatio(w, r, "Mx*/(phi Mox)")
 	return r
@@ -181,7 +181,7 @@ func (k *Interaction) reducedRadial(a Actions) float64 {
 		factor = k.C.mrxTension
 	}
 	x := quotient(a.Mx, k.C.phi*k.C.Msx)
-	return math.Max(x, x/factor+k.ratio(a.N))
+	return max(x, x/factor+k.ratio(a.N))
 }
 
 // biaxialPower is the exponent of 8.4.5 (verified on a published page of capacity tables).
@@ -208,20 +208,20 @@ func (k *Interaction) memberBounds(a Actions) (lo, hi float64) {
 	x, y := quotient(a.Mx, k.C.phi*k.Mbx), quotient(a.My, k.C.phi*k.Msy)
 	v := k.ratio(a.N)
 	if a.N > 0 {
-		v = a.N / (k.C.phi * math.Min(k.Ncx, k.Ncy))
+		v = a.N / (k.C.phi * min(k.Ncx, k.Ncy))
 		// All capacities are at least those reduced by 1 - v, for which the sum is a norm of the moments.
 		norm := math.Pow(math.Pow(x, biaxialPower)+math.Pow(y, biaxialPower), 1/biaxialPower)
 		if k.Tier.Mbxo > 0 { // the second form may pass Mbx, never Msx
 			x = quotient(a.Mx, k.C.phi*k.C.Msx)
 		}
-		return math.Max(v, math.Max(x, y)), (v + norm) * (1 + radialTolerance)
+		return max(v, max(x, y)), (v + norm) * (1 + radialTolerance)
 	}
 	// In tension the out-of-plane capacity grows, so that only the section's own shares bound from below.
 	xs := quotient(a.Mx, k.C.phi*k.C.Msx)
 	if a.Mx == 0 && a.My == 0 {
 		v = 0 // tension alone is section 7's
 	}
-	return math.Max(xs, y), v + x + y
+	return max(xs, y), v + x + y
 }
 
 // biaxialSum is the code's sum of 8.4.5; infinite where the axial force alone exhausts a capacity.
@@ -229,10 +229,10 @@ func (k *Interaction) biaxialSum(a Actions, w *checks.Working) float64 {
 	var mcx, mcy float64
 	symbols := "(Mx*/(phi Mcx))^1.4 + (My*/(phi Miy))^1.4, Mcx = min(Mix, Mox)"
 	if a.N >= 0 {
-		mcx, mcy = math.Min(k.Mix(a.N, w), k.Mox(a.N, w)), k.Miy(a.N, w)
+		mcx, mcy = min(k.Mix(a.N, w), k.Mox(a.N, w)), k.Miy(a.N, w)
 	} else {
 		symbols = "(Mx*/(phi Mtx))^1.4 + (My*/(phi Mry))^1.4, Mtx = min(Mrx, Mox)"
-		mcx, mcy = math.Min(k.Mrx(a.N, w), k.Mox(a.N, w)), k.Mry(a.N, w)
+		mcx, mcy = min(k.Mrx(a.N, w), k.Mox(a.N, w)), k.Mry(a.N, w)
 	}
 	if mcx <= 0 || mcy <= 0 {
 		return math.Inf(1)
@@ -253,7 +253,7 @@ func (k *Interaction) biaxialSum(a Actions, w *checks.Working) float64 {
 // tension. Linear, so that raw and radial agree.
 func (k *Interaction) Axial(a Actions, w *checks.Working) Ratio {
 	r := Ratio{Clause: "AS 4100 6.1"}
-	capacity := math.Min(k.C.Ns, math.Min(k.Ncx, k.Ncy))
+	capacity := min(k.C.Ns, min(k.Ncx, k.Ncy))
 	if a.N < 0 {
 		r.Clause, capacity = "AS 4100 7.1", k.Nt
 	}
