@@ -223,7 +223,11 @@ func (s *abreast) first(w *Workspace) {
 	}
 	s.tabled = true
 	nc, n, m := len(w.s.Cases), len(w.els), len(w.m.oneWay)
-	s.rodPull = zeroed(s.rodPull, n*m)
+	pulls := m // whose pull on every element is kept
+	if w.manyRods() {
+		pulls = 0
+	}
+	s.rodPull = zeroed(s.rodPull, n*pulls)
 	s.rodEase, s.rodSize = zeroed(s.rodEase, m*nc), zeroed(s.rodSize, nc)
 	oneWay := &w.active
 	if m > 0 && !oneWay.ready {
@@ -245,7 +249,7 @@ func (s *abreast) first(w *Workspace) {
 			for q := range nc {
 				s.press[e*nc+q] += k * b[c] * w.cu[int(i)*nc+q]
 			}
-			for q := range m {
+			for q := range pulls {
 				s.rodPull[e*m+q] += k * b[c] * oneWay.w[int(i)*m+q]
 			}
 		}

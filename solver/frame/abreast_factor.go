@@ -75,8 +75,15 @@ func (w *Workspace) factorLanes(of func(e int, f *laneForces)) [lanes]bool {
 
 // fillLanes sums the stiffnesses.
 func (w *Workspace) fillLanes(of func(e int, f *laneForces)) {
-	s, f := &w.so.abreast, &w.so.factors
+	f := &w.so.factors
 	f.val = zeroed(f.val, len(w.val))
+	w.eachStiffness(of, func(place []int32, rows []row8) { addRowsAt(f.val, place, rows) })
+	w.addSupports()
+}
+
+// eachStiffness makes the stiffness of each element, rows and their places in the values of the whole, and hands it to add.
+func (w *Workspace) eachStiffness(of func(e int, f *laneForces), add func(place []int32, rows []row8)) {
+	s, f := &w.so.abreast, &w.so.factors
 	for l := range lanes {
 		s.acc[accPivot][l] = math.MaxFloat64
 	}
@@ -88,7 +95,7 @@ func (w *Workspace) fillLanes(of func(e int, f *laneForces)) {
 			for i, at := range barPlaces {
 				f.place[i] = w.m.place[e][at]
 			}
-			addRowsAt(f.val, f.place[:], f.whole[:])
+			add(f.place[:], f.whole[:len(f.place)])
 			continue
 		}
 		for p := range 2 {
@@ -98,9 +105,8 @@ func (w *Workspace) fillLanes(of func(e int, f *laneForces)) {
 		if w.els[e].arms {
 			spreadArms(sc, s.sa[8*e:8*e+8], f.forces.pulls[:], f.whole[:])
 		}
-		addRowsAt(f.val, w.m.place[e][:], f.whole[:])
+		add(w.m.place[e][:], f.whole[:])
 	}
-	w.addSupports()
 }
 
 // stiffPlane makes the stiffness of plane p of element e.
@@ -206,9 +212,14 @@ func (w *Workspace) takeGroup(g int) {
 // what is slack in it. Lanes that are not definite end.
 func (w *Workspace) factorOwn() {
 	s, f := &w.so.abreast, &w.so.factors
-	stand := w.factorLanes(w.lowForces)
 	f.own, f.stale = true, false
-	f.least = f.fac.Least(w.diag)
+	var stand [lanes]bool
+	if w.so.rests.on {
+		stand = w.factorSeated()
+	} else {
+		stand = w.factorLanes(w.lowForces)
+		f.least = f.fac.Least(w.diag)
+	}
 	for l := range s.count {
 		s.lane[l].running = s.lane[l].running && stand[l]
 	}

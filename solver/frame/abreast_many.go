@@ -1,44 +1,311 @@
 package frame
 
 import (
-	"cmp"
+	"math"
 	"slices"
 
 	"leanbay/solver"
+	"leanbay/solver/sparse"
 )
 
-// With many one-way elements (see manyRods) there are no tables of all on all from which a group could take slack elements out of a
-// shared factor. First order then goes combination by combination, and second order eight combinations side by side, each with a factor
-// of its own from the beginning.
+// With many one-way elements (see manyRods) there are no tables of all on all from which a group could take slack elements out of its
+// factor. There the rest of the stiffness on the border of the rods does: a group shares the head, and each lane has a rest of its own,
+// slack elements gone. That is so in first order, where the slack sets of eight combinations are found side by side, and in the
+// rounds of second order.
+
+// laneRests are eight rests of one stiffness side by side, which differ by what is slack.
+type laneRests struct {
+	on    bool // the group in hand shares a head, and fac is of its rests
+	head  *sparse.Head
+	full  []float64 // rest of the group's stiffness with all one-way elements
+	val   []row8
+	fac   *sparse.Lanes
+	y     []row8 // unknowns of the border
+	e0, e []row8 // stretches per one-way element
+	slack []row8 // per one-way element: 1 where it is slack
+	seen  [lanes][]uint64
+}
+
+// rest8 makes sure that w.so.rests serves the topology in hand.
+func (w *Workspace) rest8() *laneRests {
+	q, b, m := &w.so.rests, w.m.rods().border, len(w.m.oneWay)
+	if q.head == nil || q.head.Border() != b {
+		q.head, q.fac = b.NewHead(), sparse.NewLanes(b.Rest())
+		q.head.SetNull(criticalNull)
+		q.fac.Null = criticalNull
+	}
+	n := b.Rest().Pattern().NNZ()
+	q.full, q.val, q.y = sized(q.full, n), sized(q.val, n), sized(q.y, b.Rest().N())
+	q.e0, q.e, q.slack = sized(q.e0, m), sized(q.e, m), sized(q.slack, m)
+	return q
+}
+
+// factorRests factorises rests like full without share of the stiffness of what is slack. It returns which are definite.
+func (w *Workspace) factorRests(full []float64, share float64) [lanes]bool {
+	q, s, b := &w.so.rests, &w.active, w.m.rods()
+	for i, v := range full {
+		for l := range lanes {
+			q.val[i][l] = v
+		}
+	}
+	for r := range q.slack {
+		if q.slack[r] == (row8{}) {
+			continue
+		}
+		k, c, n := share*s.k[r], &s.b[r], 0
+		for i := range c {
+			for j := range i + 1 {
+				if p := b.place[r][n]; p >= 0 && c[i] != 0 && c[j] != 0 {
+					t := k * c[i] * c[j]
+					for l, is := range q.slack[r] {
+						q.val[p][l] -= float64(is * t)
+					}
+				}
+				n++
+			}
+		}
+	}
+	return q.fac.Refactor(q.val)
+}
+
+// relieve solves for what share of the stiffness of the slack elements under their stretches e0 does once it is gone: the border's part
+// of (K - share·M)⁻¹·share·B·k·e0 in y.
+func (w *Workspace) relieve(share float64) {
+	q, s, b := &w.so.rests, &w.active, w.m.rods()
+	clear(q.y)
+	for r := range q.slack {
+		if q.slack[r] == (row8{}) {
+			continue
+		}
+		for c, i := range b.idx[r] {
+			if t := share * s.k[r] * s.b[r][c]; i >= 0 && t != 0 {
+				for l, is := range q.slack[r] {
+					q.y[i][l] += float64(float64(is*t) * q.e0[r][l])
+				}
+			}
+		}
+	}
+	q.fac.Solve(q.y)
+}
 
 // answerMany is answerEach for many one-way elements.
 func (w *Workspace) answerMany(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
-	sh, t := &w.so.sharing, &w.so.abreast
-	sh.left, sh.single = sh.left[:0], 0
-	sh.press = zeroed(sh.press, len(cs))
-	sh.swing = zeroed(sh.swing, len(cs)*len(w.els))
-	for i := range cs {
-		r := &rs[i]
-		ok, err := w.begin(&cs[i], a, r)
-		if err != nil {
+	sh := &w.so.sharing
+	w.so.abreast.first(w)
+	w.rest8()
+	if done, err := w.firstMany(cs, a, rs, stop); done || err != nil {
+		return err
+	}
+	for _, group := range sh.groups {
+		w.answerSeated(group, rs)
+		sh.left = sh.left[:0]
+		for _, i := range group {
+			if !rs[i].Stable {
+				sh.left = append(sh.left, i)
+			} else if stop(i) {
+				return nil
+			}
+		}
+		if done, err := w.answerLeft(cs, a, rs, stop); done || err != nil {
 			return err
 		}
-		if !ok || !w.startSecond(r) {
+	}
+	return w.analyseList(sh.alone, cs, a, rs, stop)
+}
+
+// firstMany is firstOrder for many one-way elements.
+func (w *Workspace) firstMany(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) (bool, error) {
+	sh, t := &w.so.sharing, &w.so.abreast
+	sh.order, sh.alone, sh.single = sh.order[:0], sh.alone[:0], 0
+	sh.press, sh.swing = zeroed(sh.press, len(cs)), sized(sh.swing, len(cs)*len(w.els))
+	for i := range cs {
+		if err := w.weigh(&cs[i]); err != nil {
+			return true, err
+		}
+		r := &rs[i]
+		w.resetLanes(r, a)
+		if !t.loses {
+			w.noteIdle(r)
+		} else if w.combineFixed(); !w.holds(a, r) {
 			if stop(i) {
-				return nil
+				return true, nil
 			}
 			continue
 		}
-		r.size = w.so.size
-		t.weighed = weighedCases(t.weighed, r.factors)
-		w.swingOf(i, t.weighed)
-		sh.press[i] = w.pressure(r)
-		sh.left = append(sh.left, i)
 		r.Stable = false // until it is answered
+		sh.order = append(sh.order, i)
 	}
-	slices.SortStableFunc(sh.left, func(i, j int) int { return cmp.Compare(sh.press[i], sh.press[j]) })
-	_, err := w.answerLeft(cs, a, rs, stop)
-	return err
+	order := sh.order[:0]
+	for group := range slices.Chunk(sh.order, lanes) {
+		for l, ok := range w.firstLanes(group, a, rs) {
+			if l < len(group) {
+				if ok {
+					order = append(order, group[l])
+				} else {
+					sh.alone = append(sh.alone, group[l])
+				}
+			}
+		}
+	}
+	sh.order = order
+	sh.divide()
+	return false, nil
+}
+
+// firstLanes answers at most eight combinations in first order: displacements, slack sets and mean axial forces. It returns those that
+// have a plain answer.
+func (w *Workspace) firstLanes(group []int, a Analysis, rs []Result) (ok [lanes]bool) {
+	q, s, t, nc := &w.so.rests, &w.active, &w.so.abreast, len(w.s.Cases)
+	t.weighCombinations(nc, group, rs)
+	clear(q.slack)
+	t.x, t.b = sized(t.x, w.m.n), zeroed(t.b, w.m.n)
+	for l := range group {
+		ok[l] = true
+	}
+	if a.oneWay() {
+		w.searchLanes(group, rs, &ok)
+		// A motion that slack elements alone would stop is judged one by one.
+		for l, stands := range w.factorRests(s.many.full, 1+nullShare) {
+			ok[l] = ok[l] && stands
+		}
+		w.factorRests(s.many.full, 1)
+		w.relieve(1)
+		s.many.border.Put(t.b, q.y)
+		s.many.head.Backward(t.b)
+	}
+	pickRows(t.x, w.cu, t.f, t.cases)
+	addRows(t.x, &row8{1, 1, 1, 1, 1, 1, 1, 1}, t.b)
+	w.keepFirst(group, rs)
+	return ok
+}
+
+// searchLanes finds the slack sets of at most eight combinations in first order, as activeSet.search does by Newton's steps. Lanes whose
+// sets return to an earlier one, or that have no answer, are not ok, and are left without anything slack.
+func (w *Workspace) searchLanes(group []int, rs []Result, ok *[lanes]bool) {
+	q, s, t, nc := &w.so.rests, &w.active, &w.so.abreast, len(w.s.Cases)
+	var tol, size row8
+	for _, c := range t.cases {
+		for l, f := range t.f[c] {
+			tol[l] += math.Abs(f) * t.rodSize[c]
+		}
+	}
+	clear(q.e0)
+	pickRows(q.e0, t.rodEase[:len(q.e0)*nc], t.f, t.cases)
+	for r := range q.e0 {
+		for l, v := range q.e0[r] {
+			if math.Abs(v) < 1e-13*tol[l] {
+				q.e0[r][l] = 0
+			}
+			size[l] += s.k[r] * v * v
+			if v <= 1e-9*tol[l] {
+				q.slack[r][l] = 1
+			}
+		}
+	}
+	var running [lanes]bool
+	for l, i := range group {
+		rs[i].size, tol[l] = math.Sqrt(size[l]), 1e-9*tol[l]
+		q.seen[l], running[l] = q.seen[l][:0], true
+	}
+	for sets := 1; running != [lanes]bool{}; sets++ {
+		stand := w.factorRests(s.many.full, 1-tokenStiffness)
+		w.relieve(1 - tokenStiffness)
+		w.stretchLanes()
+		for l, i := range group {
+			if !running[l] {
+				continue
+			}
+			rs[i].Iterations = sets
+			changed := stand[l] && q.turn(l, tol[l])
+			if !stand[l] || changed && (sets == maxSets || q.returns(l)) {
+				ok[l], changed = false, false
+				for r := range q.slack {
+					q.slack[r][l] = 0
+				}
+			}
+			running[l] = changed
+		}
+	}
+}
+
+// stretchLanes sets e to the stretches under y beside e0.
+func (w *Workspace) stretchLanes() {
+	q, s, b := &w.so.rests, &w.active, w.m.rods()
+	copy(q.e, q.e0)
+	for r := range q.e {
+		for c, i := range b.idx[r] {
+			if v := s.b[r][c]; i >= 0 && v != 0 {
+				for l, y := range q.y[i] {
+					q.e[r][l] += float64(v * y)
+				}
+			}
+		}
+	}
+}
+
+// turn makes elements of lane l slack or not where their stretches say so plainly, and tells whether any was not so before.
+func (q *laneRests) turn(l int, tol float64) (changed bool) {
+	for r := range q.slack {
+		is := q.slack[r][l]
+		if q.e[r][l] > tol {
+			q.slack[r][l] = 0
+		} else if q.e[r][l] < -tol {
+			q.slack[r][l] = 1
+		}
+		changed = changed || q.slack[r][l] != is
+	}
+	return changed
+}
+
+// returns tells whether lane l had its slack set before.
+func (q *laneRests) returns(l int) bool {
+	h := uint64(14695981039346656037) // FNV-1a, see hashSet
+	for r := range q.slack {
+		if q.slack[r][l] != 0 {
+			h ^= 1
+		}
+		h *= 1099511628211
+	}
+	if slices.Contains(q.seen[l], h) {
+		return true
+	}
+	q.seen[l] = append(q.seen[l], h)
+	return false
+}
+
+// keepFirst writes the answers of first order in hand to the results: displacements x, of which b comes from what is slack.
+func (w *Workspace) keepFirst(group []int, rs []Result) {
+	q, sh, t := &w.so.rests, &w.so.sharing, &w.so.abreast
+	for l, i := range group {
+		r := &rs[i]
+		for k, d := range w.m.dof {
+			if r.U[k] = 0; d >= 0 {
+				r.U[k] = t.x[d][l]
+			}
+		}
+		for k, e := range w.m.oneWay {
+			r.Slack[e] = q.slack[k][l] != 0
+		}
+	}
+	sh.axial = sized(sh.axial, len(w.els))
+	pickRows(sh.axial, t.press, t.f, t.cases)
+	var idx [12]int32
+	var b [12]float64
+	for e := range w.els {
+		w.stretchOf(e, &idx, &b)
+		k := w.els[e].linear.kA
+		if w.m.elements[e].acts == solver.CompressionOnly {
+			k = -k
+		}
+		for c, i := range idx {
+			if v := k * b[c]; i >= 0 && v != 0 {
+				for l, x := range t.b[i] {
+					sh.axial[e][l] += float64(v * x)
+				}
+			}
+		}
+	}
+	w.keepAxial(group, rs)
 }
 
 // startMany sets the displacements of first order, which the results of a group hold.
@@ -50,5 +317,118 @@ func (w *Workspace) startMany(group []int) {
 				s.x[d][l] = s.lane[l].r.U[k]
 			}
 		}
+	}
+}
+
+// answerSeated answers the combinations of a group, at most eight, by rounds side by side with one head and a rest each. Those that do
+// not settle, or of which nothing proves the answer definite, stay marked as not stable.
+func (w *Workspace) answerSeated(group []int, rs []Result) {
+	q := &w.so.rests
+	w.seatGroup(group, rs)
+	w.leastAxial(group, rs, sharedShare, sharedFloor)
+	for e, n := range w.so.sharing.low {
+		for l := range lanes {
+			w.setLow(e, l, n)
+		}
+	}
+	if !w.factorHead() {
+		return
+	}
+	q.on, w.so.factors.own = true, true
+	defer func() { q.on = false }()
+	w.startGroup(group)
+	w.factorOwn()
+	w.answerLanes()
+}
+
+// factorHead factorises the head of the stiffness under the axial forces of the first lane's factor, all one-way elements acting; false if it is not
+// definite.
+func (w *Workspace) factorHead() bool {
+	q, s := &w.so.rests, &w.so.abreast
+	for b := range len(s.acting) / actRows {
+		s.acting[actRows*b] = row8{1, 1, 1, 1, 1, 1, 1, 1}
+	}
+	w.so.act.ready = false // which is of what so.val was
+	w.so.val = zeroed(w.so.val, len(w.val))
+	val := w.so.val
+	w.eachStiffness(w.lowForces, func(place []int32, rows []row8) {
+		for i, p := range place {
+			if p >= 0 {
+				val[p] += rows[i][0]
+			}
+		}
+	})
+	w.addNodeSprings(val)
+	w.addTurns(val)
+	return s.acc[accPivot][0] >= 0 && q.head.Refactor(q.full, val) == nil && q.head.Negative() == 0
+}
+
+// factorSeated factorises the rests of the lanes, slack elements gone. A little more of them is taken out than there is: a rest that is
+// definite even so leaves no motion to slack elements alone, see nullShare, and corrections do not feel it.
+func (w *Workspace) factorSeated() [lanes]bool {
+	q, s := &w.so.rests, &w.so.abreast
+	for k, e := range w.m.oneWay {
+		q.slack[k] = row8{}
+		for l := range s.count {
+			if s.lane[l].r.Slack[e] {
+				q.slack[k][l] = 1
+			}
+		}
+	}
+	for l := range lanes {
+		w.so.factors.least[l] = math.Inf(1)
+	}
+	return w.factorRests(q.full, 1+nullShare)
+}
+
+// solveOwn solves with the factors of the lanes in hand.
+func (w *Workspace) solveOwn(b []row8) {
+	q := &w.so.rests
+	if !q.on {
+		w.so.factors.fac.Solve(b)
+		return
+	}
+	q.head.Forward(b)
+	border := q.head.Border()
+	border.Take(q.y, b)
+	q.fac.Solve(q.y)
+	border.Put(b, q.y)
+	q.head.Backward(b)
+}
+
+// proveSeated proves answers whose axial forces fell below those of the group's head, by a head under the least of them.
+func (w *Workspace) proveSeated() {
+	s := &w.so.abreast
+	var open [lanes]bool
+	for l := range s.count {
+		open[l] = s.lane[l].unproven
+	}
+	if open == [lanes]bool{} {
+		return
+	}
+	for e := range w.els {
+		low := math.Inf(1)
+		for l := range s.count {
+			if open[l] {
+				low = min(low, s.lane[l].r.axial[e]-s.sums[e*sumRows+sumSwing][l])
+			}
+		}
+		for l := range lanes {
+			w.setLow(e, l, low)
+		}
+		if !w.els[e].bar && s.lowOf(e)[0] > low {
+			open = [lanes]bool{} // beyond what smooth elements are good for
+			break
+		}
+	}
+	if open != [lanes]bool{} && w.factorHead() {
+		for l, stands := range w.factorSeated() {
+			if open[l] && stands {
+				s.lane[l].r.Stable, s.lane[l].unproven = true, false
+			}
+		}
+	}
+	for l := range s.count {
+		w.noteSlack(l)
 	}
 }

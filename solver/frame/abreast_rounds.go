@@ -73,6 +73,9 @@ func (w *Workspace) beyondLanes(group []int, rs []Result) (beyond [lanes]bool) {
 func (w *Workspace) answerLanes() {
 	w.iterateLanes()
 	w.roughExtents()
+	if w.so.rests.on {
+		w.proveSeated()
+	}
 	if w.so.factors.own {
 		w.proveOwn()
 	}
@@ -104,7 +107,7 @@ func (w *Workspace) iterateLanes() {
 			if f.stale {
 				w.factorOwn()
 			}
-			f.fac.Solve(s.b)
+			w.solveOwn(s.b)
 		} else {
 			w.so.fac.SolveRows(s.b)
 			w.slackenLanes()

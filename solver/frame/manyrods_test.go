@@ -130,16 +130,18 @@ func TestManyNulls(t *testing.T) {
 	}
 }
 
-// TestManyRodsAbreast: quick second order of many rods, eight combinations side by side with factors of their own, has the answers of the
-// strict analysis one by one, as loads grow through the critical ones.
+// TestManyRodsAbreast: quick second order of many rods, eight combinations side by side with a head in common, has the answers of the
+// strict analysis one by one, as loads grow through the critical ones, and those of quick second order with dense matrices.
 func TestManyRodsAbreast(t *testing.T) {
 	for _, frames := range []int{3, 7} {
 		s := shed(frames)
-		strict, quick := workspace(t, s), workspace(t, s)
-		strict.keptRods, quick.keptRods = 0, 0
-		quick.Quick = true
-		if err := quick.Load(s); err != nil {
-			t.Fatal(err)
+		strict, quick, dense := workspace(t, s), workspace(t, s), workspace(t, s)
+		strict.keptRods, quick.keptRods, dense.keptRods = 0, 0, 1<<30
+		for _, w := range []*Workspace{quick, dense} {
+			w.Quick = true
+			if err := w.Load(s); err != nil {
+				t.Fatal(err)
+			}
 		}
 		var cs []solver.Combination
 		for k := range 24 {
@@ -161,6 +163,10 @@ func TestManyRodsAbreast(t *testing.T) {
 			if single := quick.so.sharing.single; single > len(cs)/3 { // those near the critical loads
 				t.Errorf("%v: %d of %d combinations were answered by themselves", kind, single, len(cs))
 			}
+			other := make([]Result, len(cs))
+			if err := dense.AnalyseEach(cs, kind, other, func(int) bool { return false }); err != nil {
+				t.Fatal(err)
+			}
 			stable := 0
 			for i := range cs {
 				var a Result
@@ -172,6 +178,7 @@ func TestManyRodsAbreast(t *testing.T) {
 				}
 				if a.Stable && i < 6 { // up to four times the loads: near the critical ones what is left out of balance grows
 					sameQuickAnswer(t, &a, &each[i])
+					sameQuickAnswer(t, &other[i], &each[i])
 				}
 				if a.Stable {
 					stable++
@@ -186,6 +193,67 @@ func TestManyRodsAbreast(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestFirstLanes: first order of many rods, eight combinations side by side, has the displacements, slack sets and steps of the search one by
+// one, and leaves to that what only slack rods hold: a shed under its own weight.
+func TestFirstLanes(t *testing.T) {
+	plain, held := 0, 0
+	for _, frames := range []int{2, 7} {
+		p, h := firstLanes(t, frames)
+		plain, held = plain+p, held+h
+	}
+	if plain == 0 || held == 0 {
+		t.Errorf("%d combinations have a plain answer, %d are held by slack rods alone: the test tells nothing", plain, held)
+	}
+}
+
+// firstLanes compares for a shed of so many frames, and returns how many combinations have a plain answer and how many not.
+func firstLanes(t *testing.T, frames int) (plain, held int) {
+	t.Helper()
+	s := shed(frames)
+	s.Cases = append(s.Cases, solver.Case{ID: "own weight", SelfWeight: s.Cases[0].SelfWeight})
+	s.Combinations = append(s.Combinations, solver.Combination{ID: "own weight", Terms: []solver.Term{{Case: len(s.Cases) - 1, Factor: 1}}})
+	w, alone := workspace(t, s), workspace(t, s)
+	w.keptRods, alone.keptRods, w.Quick = 0, 0, true
+	if err := w.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	rs := make([]Result, len(s.Combinations))
+	if !w.readyLanes() {
+		t.Fatal("lanes do not know the shed")
+	}
+	w.so.abreast.first(w)
+	w.rest8()
+	if _, err := w.firstMany(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
+		t.Fatal(err)
+	}
+	for i := range s.Combinations {
+		var a Result
+		if err := alone.Analyse(&s.Combinations[i], TensionOnly, &a); err != nil {
+			t.Fatal(err)
+		}
+		if slices.Contains(w.so.sharing.alone, i) != (alone.active.nulls > 0) {
+			t.Errorf("combination %s: %d motions are held by slack rods alone, yet it is left to be answered by itself: %v", s.Combinations[i].ID,
+				alone.active.nulls, slices.Contains(w.so.sharing.alone, i))
+		}
+		if alone.active.nulls > 0 {
+			held++
+			continue
+		}
+		plain++
+		if rs[i].Iterations != a.Iterations || !slices.Equal(rs[i].Slack, a.Slack) {
+			t.Errorf("combination %s: %d steps and %d, or other rods are slack", s.Combinations[i].ID, rs[i].Iterations, a.Iterations)
+		}
+		far, size := 0.0, 0.0
+		for k, v := range a.U {
+			far, size = max(far, math.Abs(v-rs[i].U[k])), max(size, math.Abs(v))
+		}
+		if far > 1e-9*size {
+			t.Errorf("combination %s: displacements differ by %g of the greatest", s.Combinations[i].ID, far/size)
+		}
+	}
+	return plain, held
 }
 
 // sameQuickAnswer holds a quick answer to the strict one: end forces to 1e-5 of the greatest, displacements to 1e-4 (see TestQuickAnswers).

@@ -51,6 +51,7 @@ type secondOrder struct {
 	sharing  sharing
 	abreast  abreast
 	factors  laneFactors
+	rests    laneRests
 	buckling laneBuckling
 	smooth   []smoothSum // per element, of the combination in hand, in quick answers
 	gathered bool        // arena, first and tails are of the combination in hand

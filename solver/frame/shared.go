@@ -130,12 +130,18 @@ func (w *Workspace) firstOrder(cs []solver.Combination, a Analysis, rs []Result,
 	for group := range slices.Chunk(sh.order, lanes) {
 		w.firstAxial(group, rs)
 	}
+	sh.divide()
+	return false, nil
+}
+
+// divide makes groups of combinations that press alike.
+func (sh *sharing) divide() {
 	slices.SortStableFunc(sh.order, func(i, j int) int { return cmp.Compare(sh.press[i], sh.press[j]) })
 	groups := (len(sh.order) + lanes - 1) / lanes
+	sh.groups = sh.groups[:0]
 	for g := range groups {
 		sh.groups = append(sh.groups, sh.order[g*len(sh.order)/groups:(g+1)*len(sh.order)/groups])
 	}
-	return false, nil
 }
 
 // answerLeft answers the combinations in sh.left, those that press hardest first, with factors of their own, and by themselves
@@ -261,6 +267,14 @@ func (w *Workspace) firstAxial(group []int, rs []Result) {
 	sh.axial = sized(sh.axial, n)
 	pickRows(sh.axial, t.press, t.f, t.cases)
 	mulRows(sh.axial, t.rodPull, t.rods)
+	w.keepAxial(group, rs)
+}
+
+// keepAxial puts the mean axial forces in sh.axial into the results of a group, slack elements without any, with how hard they press
+// and how much they vary.
+func (w *Workspace) keepAxial(group []int, rs []Result) {
+	sh, t := &w.so.sharing, &w.so.abreast
+	n := len(w.els)
 	for l, i := range group {
 		r := &rs[i]
 		for e := range r.axial {

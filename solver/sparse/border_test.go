@@ -154,7 +154,7 @@ func TestOrderLast(t *testing.T) {
 				t.Fatalf("unknown %d comes early", v)
 			}
 		}
-		if AnalyzeWith(p, order).N() != p.N || head == 0 || slices.ContainsFunc(order[head:], func(v int) bool { return !last[v] }) == false {
+		if AnalyzeWith(p, order).N() != p.N || head == 0 || !slices.ContainsFunc(order[head:], func(v int) bool { return !last[v] }) {
 			t.Errorf("%d of %d come early", head, p.N)
 		}
 	}
