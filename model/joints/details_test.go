@@ -208,13 +208,13 @@ func TestKneeFit(t *testing.T) {
 		}
 		return s
 	}
-	var f fitter
+	var f Fitter
 	f.knee("rafter/1", find("250x150x6.0RHS"), find("200x100x4.0RHS"), true)
 	near(t, "widths", f.out[0].Ratio, 50/1.5, 1e-9, "150 - 100 mm over the tolerance")
 	near(t, "wall", f.out[1].Ratio, 5.0/4, 1e-9, "5 mm over 4 mm")
 	f.prop("prop/1", find("89x89x3.5SHS"), find("150x50x5.0RHS"))
 	near(t, "prop", f.out[2].Ratio, (89-1.5)/50, 0.01, "89 mm on 50 mm")
-	f = fitter{}
+	f = Fitter{}
 	f.knee("rafter/1", find("310UB40.4"), find("310UB32.0"), true)
 	if len(f.out) != 0 {
 		t.Error("the rules of hollow sections were applied to I-sections")

@@ -3,6 +3,7 @@ package joints
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leanbay/catalog"
 	"leanbay/model/brief"
@@ -26,39 +27,32 @@ const sameWidth = 0.0015
 // Fits judges how members meet (engineering practice): hollow columns and rafters of one outer width, hollow walls at
 // an assumed knee, props no wider than the rafter over them. The worst of each rule is given.
 func Fits(m *shed.Model, d *brief.Details) []Fit {
-	var f fitter
+	f := Fitter{Words: true}
+	return f.Fits(m, d)
+}
+
+// Fitter judges as Fits does, in storage that serves again: an answer is good until the next.
+type Fitter struct {
+	Words bool // whether the answers have texts
+	out   []Fit
+}
+
+// Fits is the package's Fits.
+func (f *Fitter) Fits(m *shed.Model, d *brief.Details) []Fit {
+	f.out = f.out[:0]
 	st := &m.Structure
-	knees, heads := Meets(m)
-	for _, k := range knees {
+	for _, k := range m.Knees {
 		f.knee(st.Members[k[1]].ID, st.Members[k[0]].Section, st.Members[k[1]].Section, d.Eaves == nil)
 	}
-	for _, h := range heads {
+	for _, h := range m.Heads {
 		f.prop(st.Members[h[0]].ID, st.Members[h[0]].Section, st.Members[h[1]].Section)
 	}
 	return f.out
 }
 
-// Meets lists the members that must fit: columns with their rafters, and props with the rafters over them.
-func Meets(m *shed.Model) (knees, heads [][2]int) {
-	for i := range m.Rafters {
-		for side, r := range m.Rafters[i] {
-			knees = append(knees, [2]int{m.Columns[i][side], r})
-			if len(m.Rafters[i]) == 1 {
-				knees = append(knees, [2]int{m.Columns[i][1], r})
-			}
-		}
-	}
-	for _, p := range m.Props {
-		if r := rafterAt(m, lastNode(m, p)); r >= 0 {
-			heads = append(heads, [2]int{p, r})
-		}
-	}
-	return knees, heads
-}
-
 // FitsOf judges pairs of sections as Fits does their members: a column and a rafter at a knee, a prop and the rafter over it.
 func FitsOf(knees, heads [][2]*catalog.Section, d *brief.Details) []Fit {
-	var f fitter
+	f := Fitter{Words: true}
 	for _, k := range knees {
 		f.knee("frame", k[0], k[1], d.Eaves == nil)
 	}
@@ -68,23 +62,23 @@ func FitsOf(knees, heads [][2]*catalog.Section, d *brief.Details) []Fit {
 	return f.out
 }
 
-type fitter struct{ out []Fit }
-
-// keep keeps the worst of each rule, and writes only that one's text: the search asks too.
-func (f *fitter) keep(rule string, ratio float64, text func() string) {
-	for i := range f.out {
-		if f.out[i].Rule == rule {
-			if ratio > f.out[i].Ratio {
-				f.out[i] = Fit{rule, text(), ratio}
-			}
-			return
-		}
+// keep keeps the worst of each rule, and writes only that one's text.
+func (f *Fitter) keep(rule string, ratio float64, text func() string) {
+	i := slices.IndexFunc(f.out, func(o Fit) bool { return o.Rule == rule })
+	if i < 0 {
+		i = len(f.out)
+		f.out = append(f.out, Fit{Rule: rule, Ratio: math.Inf(-1)})
 	}
-	f.out = append(f.out, Fit{rule, text(), ratio})
+	if ratio <= f.out[i].Ratio {
+		return
+	}
+	if f.out[i].Ratio = ratio; f.Words {
+		f.out[i].Text = text()
+	}
 }
 
 // knee compares a column and a rafter that are welded or bolted together at a corner.
-func (f *fitter) knee(id string, col, raf *catalog.Section, assumed bool) {
+func (f *Fitter) knee(id string, col, raf *catalog.Section, assumed bool) {
 	if !tube(col) || !tube(raf) {
 		return
 	}
@@ -100,7 +94,7 @@ func (f *fitter) knee(id string, col, raf *catalog.Section, assumed bool) {
 }
 
 // prop compares a prop with the rafter that it carries.
-func (f *fitter) prop(id string, prop, raf *catalog.Section) {
+func (f *Fitter) prop(id string, prop, raf *catalog.Section) {
 	a, b := outer(prop), outer(raf)
 	f.keep("prop no wider than the rafter", (a-sameWidth)/b, func() string {
 		return fmt.Sprintf("%s: prop %s is %.0f mm wide, rafter %s %.0f mm", id, prop.Name, a*1e3, raf.Name, b*1e3)
@@ -117,24 +111,4 @@ func outer(s *catalog.Section) float64 {
 
 func tube(s *catalog.Section) bool {
 	return s != nil && (s.Family == catalog.RHS || s.Family == catalog.SHS)
-}
-
-// lastNode is the node at the far end of a member.
-func lastNode(m *shed.Model, i int) int {
-	es := m.Structure.Members[i].Elements
-	return m.Structure.Elements[es[len(es)-1]].J
-}
-
-// rafterAt is the rafter on which a node lies, or -1.
-func rafterAt(m *shed.Model, node int) int {
-	for _, rs := range m.Rafters {
-		for _, r := range rs {
-			for _, e := range m.Structure.Members[r].Elements {
-				if el := &m.Structure.Elements[e]; el.I == node || el.J == node {
-					return r
-				}
-			}
-		}
-	}
-	return -1
 }

@@ -179,7 +179,7 @@ func columnOrRafterAt(m *shed.Model, node int) int {
 			}
 		}
 	}
-	return rafterAt(m, node)
+	return m.RafterAt(node)
 }
 
 // turnsWith says whether a member's end is joined rigidly in the plane of its web, as a portalised bay's are.
@@ -236,7 +236,7 @@ func (p *placer) bearsOn(prop int) {
 	if p.err != nil {
 		return
 	}
-	if r := rafterAt(p.m, lastNode(p.m, prop)); r >= 0 {
+	if r := p.m.RafterAt(p.m.FarNode(prop)); r >= 0 {
 		p.out[len(p.out)-1].support = p.capacity(&p.m.Structure.Members[r])
 	}
 }

@@ -46,19 +46,21 @@ type cut struct {
 	far             bool
 }
 
-// seater finds the seats of a model.
-type seater struct {
-	m        *shed.Model
-	d        *brief.Details
-	capacity func(*solver.Member) (*as4100.Capacity, error)
-	out      []Seat
+// Seater finds the seats of models, in storage that serves again: those of the model before are gone.
+type Seater struct {
+	Details  *brief.Details                                 // as stated
+	Capacity func(*solver.Member) (*as4100.Capacity, error) // a member's section capacity; one whose section it refuses has no seats
+
+	m    *shed.Model
+	out  []Seat
+	cuts []cut // that seats are read at
 }
 
-// Seats lists the places of m where a force presses on a web. capacity gives a member's section capacity; members whose
-// section it refuses have no seats. A stated cap plate gives the bearing length; else the width of what presses is taken.
-// A stated cleat or end plate passes its force through the web, so that there is no seat.
-func Seats(m *shed.Model, d *brief.Details, capacity func(*solver.Member) (*as4100.Capacity, error)) []Seat {
-	s := &seater{m: m, d: d, capacity: capacity}
+// Seats lists the places of m where a force presses on a web. A stated cap plate gives the bearing length; else the width of what
+// presses is taken. A stated cleat or end plate passes its force through the web, so that there is no seat.
+func (s *Seater) Seats(m *shed.Model) []Seat {
+	d := s.Details
+	s.m, s.out, s.cuts = m, s.out[:0], s.cuts[:0]
 	for _, p := range m.Props {
 		s.prop(p)
 	}
@@ -86,9 +88,9 @@ func plateLength(d *brief.Detail) float64 {
 }
 
 // add keeps a seat of the given bearing on a member.
-func (s *seater) add(seat Seat, load as4100.BearingLoad) {
+func (s *Seater) add(seat Seat, load as4100.BearingLoad) {
 	mem := &s.m.Structure.Members[seat.On]
-	c, err := s.capacity(mem)
+	c, err := s.Capacity(mem)
 	if err != nil {
 		return
 	}
@@ -115,7 +117,7 @@ func bothHeld(mem *solver.Member, station float64) bool {
 }
 
 // prop adds the rafter over a prop's cap, and the beam under its foot.
-func (s *seater) prop(p int) {
+func (s *Seater) prop(p int) {
 	st := &s.m.Structure
 	mem := &st.Members[p]
 	if mem.Section == nil {
@@ -124,10 +126,10 @@ func (s *seater) prop(p int) {
 	last := len(mem.Elements) - 1
 	head, foot := st.Elements[mem.Elements[last]].J, st.Elements[mem.Elements[0]].I
 	length, from := mem.Section.Dims.D, "as long as the prop is deep"
-	if l := plateLength(s.d.PropCap); l > 0 {
+	if l := plateLength(s.Details.PropCap); l > 0 {
 		length, from = l, "the stated cap plate"
 	}
-	if r := rafterAt(s.m, head); r >= 0 {
+	if r := s.m.RafterAt(head); r >= 0 {
 		x, cuts := s.nodeOn(r, head)
 		// The ridge's end plates join the walls of both rafters: only the eaves is an end.
 		end := x - length/2
@@ -147,24 +149,24 @@ func (s *seater) prop(p int) {
 }
 
 // nodeOn is the station of a node on a member and the element ends there; none if it is not on it.
-func (s *seater) nodeOn(member, node int) (x float64, cuts []cut) {
-	at := 0.0
+func (s *Seater) nodeOn(member, node int) (x float64, cuts []cut) {
+	at, first := 0.0, len(s.cuts)
 	for k, e := range s.m.Structure.Members[member].Elements {
 		el := &s.m.Structure.Elements[e]
 		if el.I == node {
-			x, cuts = at, append(cuts, cut{member, k, false})
+			x, s.cuts = at, append(s.cuts, cut{member, k, false})
 		}
 		at += s.m.ElementLength(e)
 		if el.J == node {
-			x, cuts = at, append(cuts, cut{member, k, true})
+			x, s.cuts = at, append(s.cuts, cut{member, k, true})
 		}
 	}
-	return x, cuts
+	return x, s.cuts[first:len(s.cuts):len(s.cuts)]
 }
 
 // beamEnd adds a beam's end over a post or a prop that stands in a post's place: half of what is below it bears, since
 // beams meet there from both sides.
-func (s *seater) beamEnd(b int, far bool) {
+func (s *Seater) beamEnd(b int, far bool) {
 	st := &s.m.Structure
 	mem := &st.Members[b]
 	last := len(mem.Elements) - 1
@@ -177,7 +179,7 @@ func (s *seater) beamEnd(b int, far bool) {
 		return
 	}
 	length, from := below.Section.Dims.D/2, "half of what is below, no detail stated"
-	if l := plateLength(s.d.BeamEnd); l > 0 {
+	if l := plateLength(s.Details.BeamEnd); l > 0 {
 		length, from = l/2, "half of the stated cap plate"
 	}
 	s.add(Seat{On: b, Station: x, what: "end over", by: below.ID, from: from, length: length, press: press, shear: true},
@@ -185,7 +187,7 @@ func (s *seater) beamEnd(b int, far bool) {
 }
 
 // standsUnder is the post that ends at a node, or nil.
-func (s *seater) standsUnder(node int) *solver.Member {
+func (s *Seater) standsUnder(node int) *solver.Member {
 	for _, p := range s.m.Posts {
 		mem := &s.m.Structure.Members[p]
 		if mem.Section != nil && s.m.Structure.Elements[mem.Elements[len(mem.Elements)-1]].J == node {
@@ -196,14 +198,15 @@ func (s *seater) standsUnder(node int) *solver.Member {
 }
 
 // joistsOn adds the joists of a floor on one of its beams.
-func (s *seater) joistsOn(b shed.JoistBeam) {
+func (s *Seater) joistsOn(b shed.JoistBeam) {
 	length, from := JoistSeat, "taken, no detail stated"
-	if l := plateLength(s.d.JoistEnd); l > 0 {
+	if l := plateLength(s.Details.JoistEnd); l > 0 {
 		length, from = l, "stated"
 	}
 	last := len(s.m.Structure.Members[b.Member].Elements) - 1
+	s.cuts = append(s.cuts, cut{b.Member, last, true})
 	s.add(Seat{On: b.Member, Station: math.NaN(), what: "joists", from: from, length: length,
-		press: cut{b.Member, 0, false}, shear: true, bends: []cut{{b.Member, last, true}}, joists: b.Spacing},
+		press: cut{b.Member, 0, false}, shear: true, bends: s.cuts[len(s.cuts)-1:], joists: b.Spacing},
 		as4100.BearingLoad{Length: length, EndDistance: 0})
 }
 

@@ -19,7 +19,7 @@ func capacityOf(mem *solver.Member) (*as4100.Capacity, error) {
 // seatOf is the first seat on a member that what names.
 func seatOf(t *testing.T, m *shed.Model, d *brief.Details, member, what string) *Seat {
 	t.Helper()
-	list := Seats(m, d, capacityOf)
+	list := (&Seater{Details: d, Capacity: capacityOf}).Seats(m)
 	for i := range list {
 		if m.Structure.Members[list[i].On].ID == member && strings.HasPrefix(list[i].what, what) {
 			return &list[i]
@@ -83,7 +83,7 @@ func TestSeatByHand(t *testing.T) {
 func TestSeatsByDetail(t *testing.T) {
 	m, _, _ := loaded(t, "packhouse", 1)
 	count := func(d *brief.Details) (caps, ends, joists int) {
-		for _, s := range Seats(m, d, capacityOf) {
+		for _, s := range (&Seater{Details: d, Capacity: capacityOf}).Seats(m) {
 			switch s.what {
 			case "cap of":
 				caps++

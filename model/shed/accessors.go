@@ -53,16 +53,8 @@ type JoistBeam struct {
 	Spacing float64
 }
 
-// JoistBeams are the mezzanine beams that carry joists.
-func (m *Model) JoistBeams() []JoistBeam {
-	var out []JoistBeam
-	for _, b := range m.Beams {
-		if b.primary {
-			out = append(out, JoistBeam{b.member, m.Shed.Mezzanines[b.mezzanine].JoistSpacing})
-		}
-	}
-	return out
-}
+// JoistBeams are the mezzanine beams that carry joists. The list is the model's: it is only read.
+func (m *Model) JoistBeams() []JoistBeam { return m.joists }
 
 // ElementLength is an element's length (m) between its ends, rigid arms left out.
 func (m *Model) ElementLength(e int) float64 {

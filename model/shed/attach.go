@@ -87,12 +87,3 @@ func (m *Model) beamLoad(c *solver.Case, b *beamLine, x0, x1, y0, y1, pressure f
 	q := r3.Vec{Z: -total / (t - f)}
 	c.Line = append(c.Line, solver.LineLoad{Member: b.member, From: f, To: t, Q1: q, Q2: q})
 }
-
-// BeamMembers are the members of the mezzanines' beams.
-func (m *Model) BeamMembers() []int {
-	out := make([]int, len(m.Beams))
-	for i, b := range m.Beams {
-		out[i] = b.member
-	}
-	return out
-}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -58,19 +59,55 @@ func strips(lines []line, from, to float64) {
 	}
 }
 
-// linesBy finds lines by their spacing, once. They are only read.
-func linesBy(m *sync.Map, spacing float64, find func(float64) []line) []line {
-	if l, ok := m.Load(spacing); ok {
-		return l.([]line)
-	}
-	l, _ := m.LoadOrStore(spacing, find(spacing))
-	return l.([]line)
+// lineSets are lines by their spacing, found once. They are only read.
+type lineSets struct {
+	adding sync.Mutex
+	sets   atomic.Pointer[[]*lineSet] // replaced by a longer list
 }
 
-// purlinLines are the purlins of both slopes. They are continuous where they are lapped.
-func (s *Shed) purlinLines(spacing float64) []line {
-	return linesBy(&s.known.purlins, spacing, s.layPurlins)
+// lineSet is the lines of one spacing, with the length of all between their first and last support.
+type lineSet struct {
+	spacing, length float64
+	lines           []line
 }
+
+func (l *lineSets) by(spacing float64, find func(float64) []line) *lineSet {
+	if s := l.known(spacing); s != nil {
+		return s
+	}
+	l.adding.Lock()
+	defer l.adding.Unlock()
+	if s := l.known(spacing); s != nil {
+		return s
+	}
+	s := &lineSet{spacing: spacing, lines: find(spacing)}
+	s.length = lineLength(s.lines)
+	var list []*lineSet
+	if old := l.sets.Load(); old != nil {
+		list = slices.Clone(*old)
+	}
+	list = append(list, s)
+	l.sets.Store(&list)
+	return s
+}
+
+func (l *lineSets) known(spacing float64) *lineSet {
+	if list := l.sets.Load(); list != nil {
+		for _, s := range *list {
+			if s.spacing == spacing {
+				return s
+			}
+		}
+	}
+	return nil
+}
+
+// purlins and girts find the lines of a spacing with their length.
+func (s *Shed) purlins(spacing float64) *lineSet { return s.known.purlins.by(spacing, s.layPurlins) }
+func (s *Shed) girts(spacing float64) *lineSet   { return s.known.girts.by(spacing, s.layGirts) }
+
+// purlinLines are the purlins of both slopes. They are continuous where they are lapped.
+func (s *Shed) purlinLines(spacing float64) []line { return s.purlins(spacing).lines }
 
 func (s *Shed) layPurlins(spacing float64) []line {
 	lapped := s.brief.Building.Secondary.Purlins.Lap > 0
@@ -97,7 +134,7 @@ func (s *Shed) layPurlins(spacing float64) []line {
 
 // girtLines are the girts of the clad walls and gables. Doors and windows cut them, so they are simple spans from member
 // to member; what a door gives to its jambs is taken to reach the same columns at the same height.
-func (s *Shed) girtLines(spacing float64) []line { return linesBy(&s.known.girts, spacing, s.layGirts) }
+func (s *Shed) girtLines(spacing float64) []line { return s.girts(spacing).lines }
 
 func (s *Shed) layGirts(spacing float64) []line {
 	var out []line

@@ -2,7 +2,6 @@ package shed
 
 import (
 	"math"
-	"strings"
 
 	"leanbay/catalog"
 	"leanbay/model/brief"
@@ -41,7 +40,19 @@ var bracingGroups = map[brief.Group]bool{
 
 // Mass weighs the model with its secondaries: purlins and girts by the metre of line, joists by the metre of joist.
 func (m *Model) Mass(sec SecondarySections) Mass {
-	out := Mass{Groups: map[brief.Group]float64{}}
+	var out Mass
+	m.MassIn(&out, sec)
+	return out
+}
+
+// MassIn is Mass in storage that serves again: what out held is gone.
+func (m *Model) MassIn(out *Mass, sec SecondarySections) {
+	groups := out.Groups
+	if groups == nil {
+		groups = map[brief.Group]float64{}
+	}
+	clear(groups)
+	*out = Mass{Groups: groups}
 	for i := range m.Structure.Members {
 		mem := &m.Structure.Members[i]
 		if mem.Section == nil {
@@ -60,19 +71,22 @@ func (m *Model) Mass(sec SecondarySections) Mass {
 		out.BasePlates += basePlate(m.Structure.Members[f.Member].Section)
 	}
 	s := m.Shed
-	for g, length := range map[brief.Group]float64{
-		brief.GroupPurlin: lineLength(s.purlinLines(m.Design.PurlinSpacing)) + s.lapLength(m.Design.PurlinSpacing),
-		brief.GroupGirt:   lineLength(s.girtLines(m.Design.GirtSpacing)),
-		brief.GroupJoist:  s.joistLength(),
+	for _, t := range [3]struct {
+		g      brief.Group
+		length float64
+	}{
+		{brief.GroupPurlin, s.purlins(m.Design.PurlinSpacing).length + s.lapLength(m.Design.PurlinSpacing)},
+		{brief.GroupGirt, s.girts(m.Design.GirtSpacing).length},
+		{brief.GroupJoist, s.joistLength()},
 	} {
-		if c := sec.Of(g); c != nil && length > 0 {
-			out.Groups[g] = length * c.Props.Mass
+		if c := sec.Of(t.g); c != nil && t.length > 0 {
+			out.Groups[t.g] = t.length * c.Props.Mass
 		}
 	}
 	// Summed in a fixed order, so that equal designs have equal bits.
 	out.Secondary = out.Groups[brief.GroupPurlin] + out.Groups[brief.GroupGirt] + out.Groups[brief.GroupJoist]
 	out.Connections = connectionAllowance * (out.Primary + out.Bracing)
-	for _, t := range []struct {
+	for _, t := range [2]struct {
 		g  brief.Group
 		kg float64
 	}{{brief.GroupJamb, sec.JambMass}, {brief.GroupLintel, sec.LintelMass}} {
@@ -83,7 +97,6 @@ func (m *Model) Mass(sec SecondarySections) Mass {
 	}
 	out.FlyBraces = m.flyBraces()
 	out.Total = out.Primary + out.Bracing + out.Secondary + out.Openings + out.FlyBraces + out.BasePlates + out.Connections
-	return out
 }
 
 // flyAngle is the mass per metre of the angle that fly braces are made of: 40x40x3EA (1.83 kg/m).
@@ -92,19 +105,15 @@ const flyAngle = 1.83
 // flyBraces weighs one angle at 45 degrees for every fly brace: as long as the rafter's depth times the root of two.
 func (m *Model) flyBraces() float64 {
 	kg := 0.0
-	for i := range m.Structure.Members {
-		mem := &m.Structure.Members[i]
-		for _, r := range mem.Restraints {
-			if strings.HasSuffix(r.Source, flyBraceMark) {
-				kg += flyAngle * math.Sqrt2 * mem.Section.Dims.D
+	for i, n := range m.flyPlaces {
+		if s := m.Structure.Members[i].Section; n > 0 && !hollow(s) {
+			for range n {
+				kg += flyAngle * math.Sqrt2 * s.Dims.D
 			}
 		}
 	}
 	return kg
 }
-
-// flyBraceMark ends the source of a restraint that a fly brace gives.
-const flyBraceMark = ", fly brace"
 
 // SecondarySections are the purlins, girts, joists, jambs and lintels that the table of secondaries chose; nil is none.
 type SecondarySections struct {

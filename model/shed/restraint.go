@@ -179,7 +179,7 @@ func (b *builder) purlinRestraints(held []bool) {
 		fly := b.Design.FlyBraces > 0 && count%b.Design.FlyBraces == 0
 		both := where
 		if fly {
-			both += flyBraceMark
+			both += ", fly brace"
 		}
 		for _, sup := range l.supports {
 			r := solver.Restraint{Station: sup.station, Flange: solver.TopFlange, Kind: solver.RestraintF, Source: where}

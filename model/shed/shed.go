@@ -43,7 +43,7 @@ type Shed struct {
 
 // known is what follows from the shed alone and every design asks for: found once, read by all.
 type known struct {
-	purlins, girts sync.Map // by spacing: []line
+	purlins, girts lineSets
 	freeOnce       [2]sync.Once
 	free           [2]string       // what whatIsFree says of each long wall
 	built          [3]atomic.Int32 // the most nodes, elements and members that Build made: room for the next

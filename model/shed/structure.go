@@ -48,9 +48,16 @@ type Model struct {
 	Bases     []Foot
 	Findings  []Finding
 
+	Spans [][]float64 // developed lengths of rafter between columns and props (m), per frame from A to B
+	Inner []int       // columns and rafters of the inner frames, one frame after the other
+	// Knees are a column and the rafter that it meets, Heads a prop and the rafter over it.
+	Knees, Heads [][2]int
+
 	flyPlaces []int     // by member: where it would have fly braces, were its section open; nil where there are none
 	holds     []holds   // by member, but for beams
 	rests     []beamEnd // by post: how beams rest on it
+	beams     []int     // see BeamMembers
+	joists    []JoistBeam
 }
 
 // Foot is a base: its node and what stands on it.
@@ -135,6 +142,7 @@ func (s *Shed) lay(d *Design) *Model {
 	}
 	b.roofBraces()
 	b.applyAccident()
+	b.list()
 	held := b.restraints()
 	b.Findings = b.readTrace(s.readLoadPath(d), held)
 	for i, n := range [3]int{len(st.Nodes), len(st.Elements), len(st.Members)} {

@@ -22,16 +22,12 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	if a.Mechanism != "" || len(a.Trouble) > 0 {
 		return nil
 	}
-	var list []memberPlace
-	for f := 1; f < len(m.Columns)-1; f++ {
-		for _, i := range append(m.Columns[f][:], m.Rafters[f]...) {
-			list = append(list, memberPlace{i, index[i]})
-		}
-	}
-	j.checkMembers(&m.Structure, list, true, a)
-	j.checkSeats(m, plane, innerOnly(m, index), a)
+	j.listed = innerPlaces(m, index, j.listed[:0])
+	j.checkMembers(&m.Structure, j.listed, true, a)
+	j.inner = innerOnly(m, index, j.inner)
+	j.checkSeats(m, plane, j.inner, a)
 	if j.joints != nil {
-		j.gather(plane, innerOnly(m, index))
+		j.gather(plane, j.inner)
 	}
 	return nil
 }
@@ -48,11 +44,10 @@ type planeRoom struct {
 // planeFrames is planeFramesIn for the combinations that frames by themselves are analysed under; the search keeps nothing of a
 // structure, so that its storage serves again.
 func (j *judge) planeFrames(m *shed.Model) (*solver.Structure, []int) {
-	room := &planeRoom{}
 	if j.brief {
-		room = &j.room
+		return planeFramesIn(m, &j.room, j.p.bench.planarCases)
 	}
-	return planeFramesIn(m, room, j.p.bench.planarCases)
+	return planeFramesIn(m, &planeRoom{}, j.p.bench.planarCases)
 }
 
 // planeFrames is what hangs together with the inner frames in the structure without struts, braces and floor diaphragms, with

@@ -94,6 +94,13 @@ type FootReactions struct {
 	MomentX, MomentY float64
 }
 
+// begin empties a for a design, and keeps its storage.
+func (a *Assessment) begin(d *shed.Design) {
+	clear(a.whole)
+	*a = Assessment{Design: d, Stable: true, Mass: shed.Mass{Groups: a.Mass.Groups}, whole: a.whole,
+		Groups: a.Groups[:0], Service: a.Service[:0], Rules: a.Rules[:0], Floors: a.Floors[:0]}
+}
+
 // groupIndex finds or adds the entry of a group.
 func (a *Assessment) groupIndex(g string) int {
 	for i := range a.Groups {

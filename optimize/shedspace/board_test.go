@@ -91,3 +91,22 @@ func TestBoardForgets(t *testing.T) {
 		t.Error("not the layout was forgotten that was not asked for longest")
 	}
 }
+
+// TestBoardOfAnotherShed: the model of a design of another shed is that shed's.
+func TestBoardOfAnotherShed(t *testing.T) {
+	p := example(t, "kit")
+	d, err := p.Sturdy()
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, err := shed.FromBrief(p.Brief)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b board
+	for _, s := range []*shed.Shed{p.Shed, other, p.Shed} {
+		if m := b.model(s, d); m.Shed != s {
+			t.Error("the model of another shed was taken")
+		}
+	}
+}

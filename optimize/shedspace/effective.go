@@ -25,7 +25,7 @@ const (
 func setEffectiveLengths(m *shed.Model) {
 	st := &m.Structure
 	for f := range m.Columns {
-		spans := rafterSpans(m, f)
+		spans := m.Spans[f]
 		for side, c := range m.Columns[f] {
 			col := &st.Members[c]
 			raf := &st.Members[m.Rafters[f][min(side, len(m.Rafters[f])-1)]]
@@ -50,24 +50,6 @@ func setEffectiveLengths(m *shed.Model) {
 		}
 	}
 	setPortalLengths(m)
-}
-
-// rafterSpans are the developed lengths of rafter between columns and props of frame f, from A to B.
-func rafterSpans(m *shed.Model, f int) []float64 {
-	ys := []float64{0}
-	for _, line := range m.Design.Props {
-		for _, pf := range line.Frames {
-			if pf == f {
-				ys = append(ys, line.Y)
-			}
-		}
-	}
-	ys = append(ys, m.Shed.Span)
-	var out []float64
-	for i := 0; i+1 < len(ys); i++ {
-		out = append(out, m.Shed.Developed(ys[i], ys[i+1]))
-	}
-	return out
 }
 
 // footGamma is the stiffness ratio at the foot of the frame's columns.

@@ -1,7 +1,6 @@
 package shedspace
 
 import (
-	"fmt"
 	"math"
 
 	"leanbay/model/brief"
@@ -52,7 +51,7 @@ func (j *judge) floorTest(m *shed.Model, a *Assessment) {
 		return
 	}
 	limit := float64(j.p.Brief.Limits.FloorTest)
-	worst := ServiceResult{Limit: fmt.Sprintf("floor under 1 kN, %.1f mm", limit*1e3), Combination: "1 kN at midspan of a joist", Allowed: limit}
+	worst := ServiceResult{Limit: j.limitNames.floorTest, Combination: "1 kN at midspan of a joist", Allowed: limit}
 	for i := range m.Shed.Mezzanines {
 		f := &m.Shed.Mezzanines[i]
 		r := FloorResult{Name: f.Name, Test: shareOf(f) * pointBow(testForce, m.Shed.JoistSpan(f), steelE*joist.Props.Ix)}

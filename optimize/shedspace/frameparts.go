@@ -85,13 +85,14 @@ func loosen(m *solver.Member, all bool) {
 // framesBy analyses some inner frames of a loaded model alone.
 func (p *Problem) framesBy(m *shed.Model, frames []int) part {
 	only := *m // with the frames wanted between two ends, which planeFrames leaves out
-	only.Columns, only.Rafters = append([][2]int(nil), m.Columns[0]), append([][]int(nil), m.Rafters[0])
+	only.Columns, only.Rafters, only.Inner = append([][2]int(nil), m.Columns[0]), append([][]int(nil), m.Rafters[0]), nil
 	for _, f := range frames {
 		only.Columns, only.Rafters = append(only.Columns, m.Columns[f]), append(only.Rafters, m.Rafters[f])
+		only.Inner = append(append(only.Inner, m.Columns[f][:]...), m.Rafters[f]...)
 	}
 	only.Columns, only.Rafters = append(only.Columns, m.Columns[0]), append(only.Rafters, m.Rafters[0])
 	plane, index := planeFrames(&only)
-	list := innerPlaces(&only, index)
+	list := innerPlaces(&only, index, nil)
 	j := p.lendJudge()
 	defer p.bench.parts.judges.Put(j)
 	planar := p.ownOnly(p.bench.planar)
@@ -118,7 +119,7 @@ func (p *Problem) harshest() []int {
 		}
 		m := p.loaded(d)
 		plane, index := planeFrames(m)
-		list := innerPlaces(m, index)
+		list := innerPlaces(m, index, nil)
 		use, order := map[int]float64{}, slices.Clone(p.bench.parts.harshest)
 		j := p.lendJudge()
 		defer p.bench.parts.judges.Put(j)
@@ -135,13 +136,10 @@ func (p *Problem) harshest() []int {
 	return p.bench.parts.harshest
 }
 
-// innerPlaces lists the columns and rafters of the inner frames, with their places in another structure.
-func innerPlaces(m *shed.Model, index []int) []memberPlace {
-	var list []memberPlace
-	for f := 1; f < len(m.Columns)-1; f++ {
-		for _, i := range append(m.Columns[f][:], m.Rafters[f]...) {
-			list = append(list, memberPlace{i, index[i]})
-		}
+// innerPlaces appends the columns and rafters of the inner frames, with their places in another structure.
+func innerPlaces(m *shed.Model, index []int, list []memberPlace) []memberPlace {
+	for _, i := range m.Inner {
+		list = append(list, memberPlace{i, index[i]})
 	}
 	return list
 }

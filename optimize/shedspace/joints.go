@@ -44,16 +44,15 @@ func (j *judge) answer(st *solver.Structure, index []int, k int) *joints.Answer 
 	return &joints.Answer{Name: j.combos[k].ID, Structure: st, Index: index, Ends: j.res[k].Ends, Reactions: j.res[k].Reactions, Alone: index != nil}
 }
 
-// innerOnly is an index of plane frames with nothing but the inner frames' columns and rafters (and so the columns' bases).
-func innerOnly(m *shed.Model, index []int) []int {
-	out := make([]int, len(index))
-	for i := range out {
-		out[i] = -1
+// innerOnly is an index of plane frames with nothing but the inner frames' columns and rafters (and so the columns' bases), in out's
+// storage.
+func innerOnly(m *shed.Model, index, out []int) []int {
+	out = out[:0]
+	for range index {
+		out = append(out, -1)
 	}
-	for f := 1; f < len(m.Columns)-1; f++ {
-		for _, i := range append(m.Columns[f][:], m.Rafters[f]...) {
-			out[i] = index[i]
-		}
+	for _, i := range m.Inner {
+		out[i] = index[i]
 	}
 	return out
 }

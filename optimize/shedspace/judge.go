@@ -32,6 +32,10 @@ type judge struct {
 	room       planeRoom // storage of inner frames and of cases, in the search
 	cases      shed.LoadRoom
 	board      board
+	listed     []memberPlace // members that are checked, in one list or another
+	inner      []int         // see innerOnly
+	fits       joints.Fitter
+	seater     joints.Seater
 	checkers   []*as4100.Checker // of the members whose combinations are screened, by their place in the model
 	ready      []bool            // of them, those prepared for the model in hand
 	enclosed   []enclosure
@@ -92,7 +96,11 @@ func (c *compiled) load(s *solver.Structure, quick bool) error {
 
 // assess judges one design: mass, findings, analysis of every combination, checks, service.
 func (j *judge) assess(d *shed.Design, set *setup) (*Assessment, error) {
-	return j.assessModel(j.model(d, set), set)
+	a := &Assessment{}
+	if err := j.assessModel(j.model(d, set), set, a); err != nil {
+		return nil, err
+	}
+	return a, nil
 }
 
 // model builds a design's structure with its loads. In the search it is gone when the next is built.
@@ -109,43 +117,49 @@ func (j *judge) model(d *shed.Design, set *setup) *shed.Model {
 	return m
 }
 
-// assessModel judges what model built.
-func (j *judge) assessModel(m *shed.Model, set *setup) (*Assessment, error) {
-	d := m.Design
+// assessModel judges what model built, in an assessment whose storage serves again. In the search it has no key, and its rules no
+// texts.
+func (j *judge) assessModel(m *shed.Model, set *setup, a *Assessment) error {
 	j.laps.end("structure and loads")
-	a := &Assessment{Design: d, secondaries: set.secondaries.Sections, Key: j.p.Key(d), Findings: m.Findings, Stable: true, Mass: m.Mass(set.secondaries.Sections)}
-	for _, r := range set.secondaries.Results {
+	a.begin(m.Design)
+	a.secondaries, a.Findings = set.secondaries.Sections, m.Findings
+	m.MassIn(&a.Mass, a.secondaries)
+	for i := range set.secondaries.Results {
+		r := &set.secondaries.Results[i]
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}
-	a.Rules = j.p.rules(m)
+	if j.fits.Words = !j.brief; !j.brief {
+		a.Key = j.p.Key(m.Design)
+	}
+	a.Rules = j.p.rules(m, &j.fits, a.Rules)
 	j.set = set
 	j.findSeats(m)
 	j.laps.end("mass and rules")
 	if err := j.startJoints(m, set); err != nil {
-		return nil, fmt.Errorf("%s: %w", a.Key, err)
+		return fmt.Errorf("%s: %w", j.p.Key(m.Design), err)
 	}
 	if err := j.whole.load(&m.Structure, j.quick); err != nil {
-		return nil, fmt.Errorf("the structure of %s: %w", a.Key, err)
+		return fmt.Errorf("the structure of %s: %w", j.p.Key(m.Design), err)
 	}
 	j.laps.end("load and assemble")
 	if err := j.analyseWhole(m, a); err != nil {
-		return nil, err
+		return err
 	}
 	a.Combinations = len(j.combos)
 	j.laps.end("analysis")
 	if a.Mechanism == "" && len(a.Trouble) == 0 {
 		if err := j.judgeStable(m, a); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	j.p.score(a)
 	j.laps.end("score")
-	return a, nil
+	return nil
 }
 
 // judgeStable checks what stands: members in the whole shed, buckling, inner frames alone, service.
 func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
-	j.checkMembers(&m.Structure, allMembers(&m.Structure), false, a)
+	j.checkMembers(&m.Structure, j.allMembers(&m.Structure), false, a)
 	j.checkSeats(m, &m.Structure, nil, a)
 	a.noteWhole()
 	j.laps.end("checks")

@@ -38,7 +38,7 @@ func (a *Assessment) measures() []float64 {
 	if a.Class >= ClassUnstable {
 		return nil
 	}
-	var out []float64
+	out := make([]float64, 0, 2*len(measured)+len(serviceKinds))
 	complete := len(a.Service) > 0
 	for _, g := range measured {
 		out = append(out, known(a.whole[string(g)]))
@@ -82,7 +82,9 @@ func (a *Assessment) utilisationOf(group string) float64 {
 
 // noteWhole keeps the utilisations found in the whole shed, before inner frames are looked at alone.
 func (a *Assessment) noteWhole() {
-	a.whole = map[string]float64{}
+	if a.whole == nil {
+		a.whole = map[string]float64{}
+	}
 	for i := range a.Groups {
 		a.whole[a.Groups[i].Group] = a.Groups[i].Utilisation
 	}

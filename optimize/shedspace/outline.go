@@ -105,8 +105,7 @@ func meetingGroups(m *shed.Model) (knees, heads [][2]brief.Group) {
 		}
 		return out
 	}
-	k, h := joints.Meets(m)
-	return groups(k), groups(h)
+	return groups(m.Knees), groups(m.Heads)
 }
 
 // outline is what can be said of a design without analysis: its mass (but for round-off), secondaries, missing links, and

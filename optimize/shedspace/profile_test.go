@@ -1,10 +1,14 @@
 package shedspace
 
 import (
+	"maps"
 	"reflect"
 	"slices"
 	"testing"
 	"time"
+
+	"leanbay/model/bracing"
+	"leanbay/model/shed"
 )
 
 // TestProfile: a sturdy design of each shipped brief goes through every phase, its phases add up to no more than the whole,
@@ -48,26 +52,54 @@ func TestProfile(t *testing.T) {
 	}
 }
 
-// TestEvaluationAllocates: a design of a topology that is known allocates its structure and its assessment, and next to nothing for
-// analysis and checks, whose storage serves again: at most 25 times for each of its members. One allocation a combination and
-// member would be twice as many again.
+// TestEvaluationAllocates: of a design whose layout and topology are known nothing is allocated, from the structure to the last
+// check: all storage serves again, also where designs of two topologies take turns. A score has storage of its own: objectives and
+// measures.
 func TestEvaluationAllocates(t *testing.T) {
-	p := example(t, "packhouse")
-	d, err := p.Sturdy()
-	if err != nil {
-		t.Fatal(err)
-	}
-	j := newJudge(p)
-	j.brief, j.quick = true, true
-	set := p.setupOf(d)
-	members := len(p.Shed.Build(d).Structure.Members)
-	times := testing.AllocsPerRun(3, func() {
-		if _, err := j.assess(d, set); err != nil {
+	for _, name := range []string{"kit", "packhouse", "barn"} {
+		p := example(t, name)
+		sturdy, err := p.Sturdy()
+		if err != nil {
 			t.Fatal(err)
 		}
-	})
-	t.Logf("%.0f allocations for %d members", times, members)
-	if most := 25 * float64(members); times > most {
-		t.Errorf("%.0f allocations, more than %.0f", times, most)
+		point, _ := p.Encode(sturdy)
+		heaviest := slices.Clone(point)
+		for i := range heaviest {
+			if p.genes[i].groups != nil {
+				heaviest[i] = p.genes[i].Count() - 1
+			}
+		}
+		one, _ := p.Decode(point)
+		sections, _ := p.Decode(heaviest)
+		layout := *one
+		if layout.RoofPattern = bracing.ZigZag; one.RoofPattern != "" {
+			layout.RoofPattern = ""
+		}
+		layout.Steel = maps.Clone(one.Steel)
+		if _, err := p.fillSteel(&layout); err != nil {
+			t.Fatal(err)
+		}
+		j := newJudge(p)
+		j.brief, j.quick = true, true
+		var a Assessment
+		for _, pair := range [][]*shed.Design{{one, sections}, {one, &layout}} {
+			times := testing.AllocsPerRun(10, func() {
+				for _, d := range pair {
+					set := p.setupOf(d)
+					if err := j.assessModel(j.model(d, set), set, &a); err != nil {
+						t.Fatal(err)
+					}
+				}
+			})
+			if times > 0 {
+				t.Errorf("%s: %.0f allocations for two designs of %d layouts", name, times, len(j.board.kept))
+			}
+		}
+		if len(j.board.kept) != 2 {
+			t.Errorf("%s: %d layouts: the test shows something else", name, len(j.board.kept))
+		}
+		if times := testing.AllocsPerRun(10, func() { p.scoreOf(&a) }); times > 2 {
+			t.Errorf("%s: %.0f allocations for its score", name, times)
+		}
 	}
 }

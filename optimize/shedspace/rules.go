@@ -2,6 +2,7 @@ package shedspace
 
 import (
 	"fmt"
+	"slices"
 
 	"leanbay/catalog"
 	"leanbay/model/joints"
@@ -9,10 +10,11 @@ import (
 )
 
 // rules judges what makes a design awkward to buy or build: distinct sections, long pieces, heavy pieces, and members that
-// do not fit where they meet.
-func (p *Problem) rules(m *shed.Model) []RuleResult {
+// do not fit where they meet. It appends to out; texts are written only if fit writes them.
+func (p *Problem) rules(m *shed.Model, fit *joints.Fitter, out []RuleResult) []RuleResult {
 	f := &p.Brief.Freedoms
-	sections := map[string]bool{}
+	var room [16]string
+	sections := room[:0]
 	longest, heaviest := -1, -1
 	members := m.Structure.Members
 	for i := range members {
@@ -21,7 +23,9 @@ func (p *Problem) rules(m *shed.Model) []RuleResult {
 			continue
 		}
 		if mem.Section.Family != catalog.Rod {
-			sections[mem.Section.Name] = true
+			if !slices.Contains(sections, mem.Section.Name) {
+				sections = append(sections, mem.Section.Name)
+			}
 			if longest < 0 || mem.Length > members[longest].Length {
 				longest = i
 			}
@@ -30,18 +34,20 @@ func (p *Problem) rules(m *shed.Model) []RuleResult {
 			}
 		}
 	}
-	out := []RuleResult{{
-		Rule: ruleSections, Text: fmt.Sprintf("%d distinct hollow and hot-rolled sections, at most %d", len(sections), f.DistinctSections),
-		Utilisation: float64(len(sections)) / float64(f.DistinctSections),
-	}}
+	first := len(out)
+	out = append(out, RuleResult{Rule: ruleSections, Utilisation: float64(len(sections)) / float64(f.DistinctSections)})
 	if longest >= 0 {
-		out = append(out,
-			RuleResult{"piece length", fmt.Sprintf("%s is %.2f m long, at most %.1f m", members[longest].ID, members[longest].Length, float64(f.PieceLength)),
-				members[longest].Length / float64(f.PieceLength)},
-			RuleResult{"piece mass", fmt.Sprintf("%s weighs %.0f kg, at most %.0f kg", members[heaviest].ID, kilograms(m, heaviest), float64(f.PieceMass)),
-				kilograms(m, heaviest) / float64(f.PieceMass)})
+		out = append(out, RuleResult{Rule: "piece length", Utilisation: members[longest].Length / float64(f.PieceLength)},
+			RuleResult{Rule: "piece mass", Utilisation: kilograms(m, heaviest) / float64(f.PieceMass)})
 	}
-	for _, f := range joints.Fits(m, &p.Brief.Proposal.Details) {
+	if fit.Words {
+		out[first].Text = fmt.Sprintf("%d distinct hollow and hot-rolled sections, at most %d", len(sections), f.DistinctSections)
+		if longest >= 0 {
+			out[first+1].Text = fmt.Sprintf("%s is %.2f m long, at most %.1f m", members[longest].ID, members[longest].Length, float64(f.PieceLength))
+			out[first+2].Text = fmt.Sprintf("%s weighs %.0f kg, at most %.0f kg", members[heaviest].ID, kilograms(m, heaviest), float64(f.PieceMass))
+		}
+	}
+	for _, f := range fit.Fits(m, &p.Brief.Proposal.Details) {
 		out = append(out, RuleResult{f.Rule, f.Text, f.Ratio})
 	}
 	return out

@@ -25,6 +25,7 @@ type evaluator struct {
 	p        *Problem
 	j        *judge
 	reviewer *Reviewer   // made when a dear objective is first asked for
+	a        Assessment  // of the design in hand: only its score is kept
 	tells    [2]tellings // of the whole shed, and of inner frames alone
 	left     int         // evaluations left half way
 }
@@ -32,11 +33,11 @@ type evaluator struct {
 // Evaluate implements optimize.Evaluator. Where compliance is no objective it is a limit: what does not comply is failing.
 func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimize.Score, error) {
 	d, _ := e.p.Decode(point)
-	a, err := e.j.assess(d, e.p.setupOf(d))
-	if err != nil {
+	set := e.p.setupOf(d)
+	if err := e.j.assessModel(e.j.model(d, set), set, &e.a); err != nil {
 		return optimize.Score{}, fmt.Errorf("variant %s: %w", key, err)
 	}
-	return e.p.scoreOf(a), nil
+	return e.p.scoreOf(&e.a), nil
 }
 
 // scoreOf sums up an assessment for the search.

@@ -140,10 +140,10 @@ func maxima(x frame.Extent) as4100.Maxima {
 }
 
 // allMembers lists every member of a structure in its own place.
-func allMembers(st *solver.Structure) []memberPlace {
-	out := make([]memberPlace, len(st.Members))
-	for i := range out {
-		out[i] = memberPlace{i, i}
+func (j *judge) allMembers(st *solver.Structure) []memberPlace {
+	j.listed = j.listed[:0]
+	for i := range st.Members {
+		j.listed = append(j.listed, memberPlace{i, i})
 	}
-	return out
+	return j.listed
 }

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 	"leanbay/optimize"
 )
@@ -33,7 +34,7 @@ func TestOutlineIsExact(t *testing.T) {
 			if kg := m.Mass(p.setupOf(d).secondaries.Sections).Total; math.Abs(a.Mass.Total-kg) > roundOff*kg/2 {
 				t.Errorf("%s: outline %.6f kg, model %.6f kg", name, a.Mass.Total, kg)
 			}
-			rules := p.rules(m)
+			rules := p.rules(m, &joints.Fitter{Words: true}, nil)
 			for i, r := range a.Rules {
 				if rules[i].Rule != r.Rule || math.Abs(rules[i].Utilisation-r.Utilisation) > 1e-9 {
 					t.Errorf("%s: rule %v in the outline, %v in the model", name, r, rules[i])

@@ -11,9 +11,13 @@ import (
 
 // findSeats lists where forces press on webs in a model.
 func (j *judge) findSeats(m *shed.Model) {
-	j.seats = joints.Seats(m, &j.p.Brief.Proposal.Details, func(mem *solver.Member) (*as4100.Capacity, error) {
-		return j.capacity(shed.Steel{Section: mem.Section, Grade: mem.Grade})
-	})
+	j.seater.Details = &j.p.Brief.Proposal.Details
+	if j.seater.Capacity == nil {
+		j.seater.Capacity = func(mem *solver.Member) (*as4100.Capacity, error) {
+			return j.capacity(shed.Steel{Section: mem.Section, Grade: mem.Grade})
+		}
+	}
+	j.seats = j.seater.Seats(m)
 }
 
 // checkSeats checks the webs under all analysed combinations: seats need only the forces at the ends of elements. index

@@ -40,9 +40,6 @@ func (j *judge) serviceChecks(m *shed.Model, answered bool, a *Assessment) error
 func (j *judge) serviceLimits(m *shed.Model, a *Assessment) {
 	j.floorTest(m, a)
 	v := movements{j: j, m: m, a: a, limits: &j.p.Brief.Limits, slip: rodSlip(m, float64(j.p.Brief.Actions.RodSlack))}
-	for f := range m.Rafters {
-		v.spans = append(v.spans, slices.Max(rafterSpans(m, f)))
-	}
 	j.doubts = j.doubts[:0]
 	for k := range j.combos {
 		if j.combos[k].State != solver.Service {
@@ -132,7 +129,6 @@ type movements struct {
 	u      []float64
 	limits *brief.Limits
 	slip   [4]float64 // m, along each long wall and gable before its rods are taut
-	spans  []float64  // m, per frame: the longest between columns and props
 }
 
 // under takes combination k in hand.
@@ -163,7 +159,7 @@ func (v *movements) consider(d doubt) {
 func (v *movements) settle(d *doubt) {
 	if d.member < 0 {
 		if r := v.note(d.limit, v.rafterDrop(d.frame), d.allowed); r != nil {
-			r.Where = fmt.Sprintf("frame %d", d.frame+1)
+			r.Where = v.j.limitNames.frame(d.frame)
 		}
 		return
 	}
@@ -248,7 +244,7 @@ func (v *movements) adjacent() {
 		for side := range 2 {
 			d := v.at(v.m.Eaves[f+1][side], solver.UY) - v.at(v.m.Eaves[f][side], solver.UY)
 			if r := v.note(v.j.limitNames.adjacent, d, (s.Frames[f+1]-s.Frames[f])/float64(v.limits.AdjacentFrames)); r != nil {
-				r.Where = fmt.Sprintf("bay %d, column line %c", f+1, 'A'+side)
+				r.Where = v.j.limitNames.bay(f, side)
 			}
 		}
 	}
@@ -280,7 +276,7 @@ func (v *movements) rafters(kinds actionKinds) {
 		return
 	}
 	for f := range v.m.Rafters {
-		v.consider(doubt{limit: name, combination: v.k, member: -1, frame: f, allowed: v.spans[f] / float64(limit)})
+		v.consider(doubt{limit: name, combination: v.k, member: -1, frame: f, allowed: slices.Max(v.m.Spans[f]) / float64(limit)})
 	}
 }
 
@@ -354,18 +350,41 @@ func (v *movements) floors(kinds actionKinds) {
 	}
 }
 
-// limitNames are the names of the service limits on movements, with the brief's ratios.
+// limitNames are the names of the service limits on movements, with the brief's ratios, and of places.
 type limitNames struct {
 	across, along, adjacent, mullion           string
 	rafterWind, rafterImposed, rafterPermanent string
-	floorTotal, floorImposed                   string
+	floorTotal, floorImposed, floorTest        string
+
+	frames []string    // as far as they were asked for
+	bays   [][2]string // likewise, by column line
+}
+
+// frame names a frame (0-based).
+func (n *limitNames) frame(f int) string {
+	for len(n.frames) <= f {
+		n.frames = append(n.frames, fmt.Sprintf("frame %d", len(n.frames)+1))
+	}
+	return n.frames[f]
+}
+
+// bay names a column line (0, 1) in a bay (0-based).
+func (n *limitNames) bay(b, line int) string {
+	for len(n.bays) <= b {
+		i := len(n.bays) + 1
+		n.bays = append(n.bays, [2]string{fmt.Sprintf("bay %d, column line A", i), fmt.Sprintf("bay %d, column line B", i)})
+	}
+	return n.bays[b][line]
 }
 
 func namesOf(l *brief.Limits) limitNames {
 	name := func(format string, r brief.Ratio) string { return fmt.Sprintf(format, float64(r)) }
 	return limitNames{
-		name("eaves sway across, H/%g", l.EavesSway), name("eaves sway along, H/%g", l.EavesSway), name("adjacent frames, bay/%g", l.AdjacentFrames),
-		name("mullion, height/%g", l.MullionWind), name("rafter, service wind, span/%g", l.RafterWind), name("rafter, imposed, span/%g", l.RafterImposed),
-		name("rafter, permanent, span/%g", l.RafterPermanent), name("floor beam, total, span/%g", l.FloorTotal), name("floor beam, imposed, span/%g", l.FloorImposed),
+		across: name("eaves sway across, H/%g", l.EavesSway), along: name("eaves sway along, H/%g", l.EavesSway),
+		adjacent: name("adjacent frames, bay/%g", l.AdjacentFrames), mullion: name("mullion, height/%g", l.MullionWind),
+		rafterWind: name("rafter, service wind, span/%g", l.RafterWind), rafterImposed: name("rafter, imposed, span/%g", l.RafterImposed),
+		rafterPermanent: name("rafter, permanent, span/%g", l.RafterPermanent),
+		floorTotal:      name("floor beam, total, span/%g", l.FloorTotal), floorImposed: name("floor beam, imposed, span/%g", l.FloorImposed),
+		floorTest: fmt.Sprintf("floor under 1 kN, %.1f mm", float64(l.FloorTest)*1e3),
 	}
 }

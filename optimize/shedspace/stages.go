@@ -81,14 +81,13 @@ func (e *evaluator) Screen(_ context.Context, point []int, key string, excluded 
 	if s.m == nil {
 		s.m = e.j.model(d, p.setupOf(d))
 	}
-	a, err := e.j.assessModel(s.m, p.setupOf(d))
-	if err != nil {
+	if err := e.j.assessModel(s.m, p.setupOf(d), &e.a); err != nil {
 		return optimize.Score{}, false, fmt.Errorf("variant %s: %w", key, err)
 	}
-	score := p.scoreOf(a)
+	score := p.scoreOf(&e.a)
 	keep := score.Class == ClassRanked && !excluded(score.Objectives)
 	if !keep {
-		e.learn(a)
+		e.learn(&e.a)
 	}
 	return score, keep, nil
 }
@@ -143,7 +142,7 @@ func (s *stages) wholeShed() (bool, error) {
 	for strength > 0 && p.serves(list[strength-1]) > 0 {
 		strength--
 	}
-	out, err := s.ask(&j.whole, t, list, strength, frame.TensionOnlySecondOrder, allMembers(&s.m.Structure))
+	out, err := s.ask(&j.whole, t, list, strength, frame.TensionOnlySecondOrder, j.allMembers(&s.m.Structure))
 	if out || err != nil || strength == len(list) {
 		return out, err
 	}
@@ -171,7 +170,7 @@ func (s *stages) innerFrames() (bool, error) {
 		return false, err
 	}
 	list := s.e.tells[1].first(p.bench.planar)
-	return s.ask(&j.alone, s.e.tells[1], list, len(list), frame.SecondOrder, innerPlaces(s.m, index))
+	return s.ask(&j.alone, s.e.tells[1], list, len(list), frame.SecondOrder, innerPlaces(s.m, index, nil))
 }
 
 // ask says whether one of some combinations excludes the design: it has no stable answer, or, among the first of them, which

@@ -274,14 +274,14 @@ func signOfLargest(v []float64, unit float64) float64 {
 // noteIdle tells what was left out or held quietly. The texts are kept as long as the same places are concerned.
 func (w *Workspace) noteIdle(r *Result) {
 	if !w.idleSame() {
-		w.idleNotes = w.writeIdle()
+		w.idleNotes, w.idleWritten = w.writeIdle(w.idleNotes[:0]), true
 	}
 	r.Notes = append(r.Notes, w.idleNotes...)
 }
 
 // idleSame tells whether free turns and spins are those for which idleNotes was written.
 func (w *Workspace) idleSame() bool {
-	same := w.idleNotes != nil && len(w.idleTurns) == len(w.turns) && slices.Equal(w.idleSpun, w.spun)
+	same := w.idleWritten && len(w.idleTurns) == len(w.turns) && slices.Equal(w.idleSpun, w.spun)
 	for i := 0; same && i < len(w.turns); i++ {
 		same = w.idleTurns[i] == w.turns[i].node
 	}
@@ -298,8 +298,8 @@ func (w *Workspace) axialOnly() (names []string) {
 	return names
 }
 
-func (w *Workspace) writeIdle() []string {
-	notes := make([]string, 0, 3)
+// writeIdle appends what noteIdle says.
+func (w *Workspace) writeIdle(notes []string) []string {
 	if len(w.m.idle) > 0 {
 		notes = append(notes, w.listNodes(w.m.idle)+": joined to nothing, left out")
 	}

@@ -32,10 +32,11 @@ type Workspace struct {
 	loose []int      // elements that their releases leave loose in themselves
 	spun  []int      // elements whose torsion is released at both ends
 
-	idleNotes []string // what noteIdle says, and of which nodes and elements
-	idleTurns []int
-	idleSpun  []int
-	upright   map[[3]int]string // what noteTouching has said
+	idleNotes   []string // what noteIdle says, and of which nodes and elements
+	idleWritten bool
+	idleTurns   []int
+	idleSpun    []int
+	upright     map[[3]int]string // what noteTouching has said
 
 	val    []float64 // first-order stiffness, all elements acting
 	diag   []float64
@@ -101,7 +102,7 @@ func (w *Workspace) Use(m *Model) {
 	w.x, w.b = sized(w.x, m.n), sized(w.b, m.n)
 	w.applied, w.g = sized(w.applied, n), sized(w.g, n)
 	w.loads.slot, w.loads.stamped = sized(w.loads.slot, e), sized(w.loads.stamped, e)
-	w.idleNotes = nil
+	w.idleWritten = false
 	w.active.ready, w.active.many = false, nil
 	w.so.act.ready, w.so.act.many = false, nil
 	if m.n > 0 {
