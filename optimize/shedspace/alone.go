@@ -13,7 +13,7 @@ import (
 // building is left out, its weight with it (without it uplift governs a little sooner), and no node moves along it.
 func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	plane, index := j.planeFrames(m)
-	if err := j.alone.load(plane, j.quick); err != nil {
+	if err := j.loadAlone(plane); err != nil {
 		return err
 	}
 	if err := j.analyse(&j.alone, m.Structure.Combinations, j.p.bench.planar, frame.SecondOrder, a); err != nil {
@@ -32,6 +32,13 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	return nil
 }
 
+// loadAlone makes what planeFrames returned ready: it has the selected cases already.
+func (j *judge) loadAlone(plane *solver.Structure) error {
+	err := j.alone.load(plane, j.quick)
+	j.alone.selected = j.p.bench.planarCases
+	return err
+}
+
 // planeRoom is storage of plane frames that serves again.
 type planeRoom struct {
 	plane   solver.Structure
@@ -41,7 +48,7 @@ type planeRoom struct {
 	kept    []bool // by node that stands for what hangs together
 }
 
-// planeFrames is planeFramesIn for the combinations that frames by themselves are analysed under; the search keeps nothing of a
+// planeFrames is planeFramesIn under the cases of the combinations that frames by themselves are analysed under; the search keeps nothing of a
 // structure, so that its storage serves again.
 func (j *judge) planeFrames(m *shed.Model) (*solver.Structure, []int) {
 	if j.brief {
@@ -57,11 +64,13 @@ func planeFrames(m *shed.Model) (*solver.Structure, []int) {
 	return planeFramesIn(m, &planeRoom{}, nil)
 }
 
-// planeFramesIn is planeFrames in storage whose plane frames of before are gone. Cases that are not among those wanted keep no loads;
-// nil wants all.
-func planeFramesIn(m *shed.Model, room *planeRoom, wanted []bool) (*solver.Structure, []int) {
+// planeFramesIn is planeFrames in storage whose plane frames of before are gone, with the selected cases alone; nil selects all.
+func planeFramesIn(m *shed.Model, room *planeRoom, selected *selection) (*solver.Structure, []int) {
 	st, out := &m.Structure, &room.plane
-	out.Nodes, out.Combinations = append(out.Nodes[:0], st.Nodes...), st.Combinations
+	out.Nodes = append(out.Nodes[:0], st.Nodes...)
+	if out.Combinations = st.Combinations; selected != nil {
+		out.Combinations = nil // which name all cases
+	}
 	for i := range out.Nodes {
 		h := &out.Nodes[i].Held
 		h[solver.UX], h[solver.RY], h[solver.RZ] = true, true, true
@@ -79,17 +88,14 @@ func planeFramesIn(m *shed.Model, room *planeRoom, wanted []bool) (*solver.Struc
 	room.copyMembers(st, func(i int) bool {
 		return inPlane(&st.Members[i]) && room.kept[room.root(st.Elements[st.Members[i].Elements[0]].I)]
 	})
-	for len(out.Cases) < len(st.Cases) {
-		out.Cases = append(out.Cases, solver.Case{})
-	}
-	out.Cases = out.Cases[:len(st.Cases)]
+	out.Cases = out.Cases[:0]
 	for i := range st.Cases {
-		c := &st.Cases[i]
-		if wanted != nil && !wanted[i] {
-			out.Cases[i] = solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, Nodal: out.Cases[i].Nodal[:0], Line: out.Cases[i].Line[:0], Point: out.Cases[i].Point[:0]}
+		if selected != nil && selected.place[i] < 0 {
 			continue
 		}
-		keepLoads(&out.Cases[i], c, room.index, func(node int) bool {
+		n := len(out.Cases)
+		out.Cases = slices.Grow(out.Cases, 1)[:n+1] // which may hold storage of before
+		keepLoads(&out.Cases[n], &st.Cases[i], room.index, func(node int) bool {
 			h := &st.Nodes[node]
 			return room.kept[room.root(node)] && (h.Held[solver.UZ] || h.Spring[solver.UZ] > 0)
 		})

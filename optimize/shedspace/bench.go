@@ -20,11 +20,13 @@ type bench struct {
 	pack         *asnzs1170.Pack
 	cases        []actions.Case
 	combinations []solver.Combination
-	strength     []int  // combinations for strength and stability of members
-	planar       []int  // those of strength that differ for a frame by itself
-	planarCases  []bool // by case: whether one of these holds it
+	strength     []int // combinations for strength and stability of members
+	planar       []int // those of strength that differ for a frame by itself
 	service      []int
 	inWhole      []int // those of strength, then those of service: what the whole shed is analysed under
+	wholeCases   *selection
+	planarCases  *selection
+	serviceCases *selection
 	stability    []int // combinations for overturning, sliding and uplift of the footings
 	loads        map[spacings]*setup
 	drawn        *setup // the proposal's own spacings and secondaries
@@ -111,12 +113,8 @@ func newActions(p *Problem) (*bench, error) {
 		}
 	}
 	b.inWhole = slices.Concat(b.strength, b.service)
-	b.planarCases = make([]bool, len(b.cases))
-	for _, i := range b.planar {
-		for _, t := range b.combinations[i].Terms {
-			b.planarCases[t.Case] = true
-		}
-	}
+	under := func(list []int) *selection { return selectionOf(b.combinations, list, len(b.cases)) }
+	b.wholeCases, b.planarCases, b.serviceCases = under(b.inWhole), under(b.planar), under(b.service)
 	return b, nil
 }
 

@@ -60,6 +60,7 @@ type judge struct {
 type compiled struct {
 	work *frame.Workspace
 	kept []*frame.Model // the last used first
+	posing
 }
 
 // keptTopologies bounds how many a judge keeps.
@@ -70,7 +71,11 @@ func newJudge(p *Problem) *judge {
 }
 
 // load makes c ready for a structure, compiling it if its topology is new. Answers of the one before are no longer good.
-func (c *compiled) load(s *solver.Structure, quick bool) error {
+func (c *compiled) load(s *solver.Structure, quick bool) error { return c.loadUnder(s, nil, quick) }
+
+// loadUnder is load for the selected cases alone.
+func (c *compiled) loadUnder(s *solver.Structure, under *selection, quick bool) error {
+	s = c.of(s, under)
 	at := slices.IndexFunc(c.kept, func(m *frame.Model) bool { return m.SameTopology(s) })
 	if at < 0 {
 		m, err := frame.Compile(s)
@@ -138,7 +143,7 @@ func (j *judge) assessModel(m *shed.Model, set *setup, a *Assessment) error {
 	if err := j.startJoints(m, set); err != nil {
 		return fmt.Errorf("%s: %w", j.p.Key(m.Design), err)
 	}
-	if err := j.whole.load(&m.Structure, j.quick); err != nil {
+	if err := j.loadWhole(m); err != nil {
 		return fmt.Errorf("the structure of %s: %w", j.p.Key(m.Design), err)
 	}
 	j.laps.end("load and assemble")
@@ -190,6 +195,14 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 	return j.finishJoints(m, a)
 }
 
+// loadWhole makes the whole shed ready; in the search under the cases of strength and service alone.
+func (j *judge) loadWhole(m *shed.Model) error {
+	if j.brief {
+		return j.whole.loadUnder(&m.Structure, j.p.bench.wholeCases, j.quick)
+	}
+	return j.whole.load(&m.Structure, j.quick)
+}
+
 // analyseWhole runs the combinations of strength in the whole shed. Those of service, where bases have no springs then, come with
 // them: they act on the same structure, so that factors are made once and lanes are fuller. Their answers wait behind those in hand
 // for waitingService.
@@ -201,7 +214,7 @@ func (j *judge) analyseWhole(m *shed.Model, a *Assessment) error {
 	}
 	j.unstable = j.unstable[:0]
 	combos := j.inHand(m.Structure.Combinations, list)
-	err := j.whole.work.AnalyseEach(combos, frame.TensionOnlySecondOrder, j.res, func(i int) bool {
+	err := j.whole.work.AnalyseEach(j.whole.combinations(combos), frame.TensionOnlySecondOrder, j.res, func(i int) bool {
 		if i < strength {
 			return j.noteAnswer(i, a)
 		}
@@ -232,7 +245,7 @@ func (j *judge) waitingService(m *shed.Model, a *Assessment) {
 // analyse runs the combinations of a list and notes those that have no stable answer.
 func (j *judge) analyse(c *compiled, all []solver.Combination, list []int, kind frame.Analysis, a *Assessment) error {
 	combos := j.inHand(all, list)
-	return c.work.AnalyseEach(combos, kind, j.res, func(i int) bool { return j.noteAnswer(i, a) })
+	return c.work.AnalyseEach(c.combinations(combos), kind, j.res, func(i int) bool { return j.noteAnswer(i, a) })
 }
 
 // noteAnswer takes notice of combination i of those in hand; it returns true if no more are wanted.

@@ -17,7 +17,7 @@ import (
 func (j *judge) serviceChecks(m *shed.Model, answered bool, a *Assessment) error {
 	if k := float64(j.p.Brief.Proposal.Bases.ServiceSpring); k > 0 {
 		defer springFeet(m, k)()
-		if err := j.sprung.load(&m.Structure, j.quick); err != nil {
+		if err := j.sprung.loadUnder(&m.Structure, j.p.bench.serviceCases, j.quick); err != nil {
 			return err
 		}
 		if err := j.analyse(&j.sprung, m.Structure.Combinations, j.p.bench.service, frame.TensionOnlySecondOrder, a); err != nil {

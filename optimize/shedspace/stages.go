@@ -101,7 +101,7 @@ func (s *stages) exclude() (bool, error) {
 	j, p := s.e.j, s.e.p
 	j.set = p.setupOf(s.a.Design)
 	s.m = j.model(s.a.Design, j.set)
-	if err := j.whole.load(&s.m.Structure, true); err != nil {
+	if err := j.loadWhole(s.m); err != nil {
 		return false, err
 	}
 	for _, stage := range []func() (bool, error){s.wholeShed, s.innerFrames, s.service} {
@@ -166,7 +166,7 @@ func (s *stages) innerFrames() (bool, error) {
 		return false, nil
 	}
 	plane, index := j.planeFrames(s.m)
-	if err := j.alone.load(plane, true); err != nil {
+	if err := j.loadAlone(plane); err != nil {
 		return false, err
 	}
 	list := s.e.tells[1].first(p.bench.planar)
@@ -198,7 +198,7 @@ func (s *stages) ask(c *compiled, t tellings, list []int, strength int, kind fra
 func (j *judge) firstTrouble(c *compiled, all []solver.Combination, list []int, kind frame.Analysis) (int, error) {
 	fails := -1
 	combos := j.inHand(all, list)
-	err := c.work.AnalyseEach(combos, kind, j.res, func(i int) bool {
+	err := c.work.AnalyseEach(c.combinations(combos), kind, j.res, func(i int) bool {
 		if !j.res[i].Stable {
 			fails = i
 		}
