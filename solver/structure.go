@@ -58,6 +58,10 @@ type Structure struct {
 	Members      []Member
 	Cases        []Case
 	Combinations []Combination
+	// Table has the point forces of cases with a Column beside their own; TableIndex says which member stands for each of the table's, -1
+	// for none, and nil that they are the same.
+	Table      *PointTable
+	TableIndex []int
 }
 
 // Node is a point with six freedoms.
@@ -205,6 +209,7 @@ type Case struct {
 	Nodal      []NodalLoad
 	Line       []LineLoad
 	Point      []PointLoad
+	Column     int    // of the structure's Table, from 1: its forces act too; 0 is none
 	SelfWeight r3.Vec // multiplies each element's density·A·9.80665: (0, 0, -1) is gravity
 }
 

@@ -15,7 +15,10 @@ func (m *Model) Load(l *Loads, joistMass float64) { m.LoadIn(&LoadRoom{}, l, joi
 func (m *Model) LoadIn(room *LoadRoom, l *Loads, joistMass float64) {
 	room.begin(l)
 	st := &m.Structure
-	st.Cases = room.cases
+	st.Cases, st.Table = room.cases, nil
+	if room.Tabled {
+		st.Table = l.table
+	}
 	for i := range st.Cases {
 		m.floorLoads(&st.Cases[i], l, i, joistMass)
 		if l.Source[i].SelfWeight {

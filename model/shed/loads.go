@@ -204,6 +204,7 @@ type Loads struct {
 	Combinations []solver.Combination
 	purlins      []line
 	girts        []line
+	table        *solver.PointTable // the point loads of Cases, a column each
 }
 
 // SecondaryMass is the mass of purlins and girts per metre of line (kg/m); it rests on the frames.
@@ -212,27 +213,45 @@ type SecondaryMass struct{ Purlin, Girt float64 }
 // NewLoads resolves the cases of a pack to the members at purlin and girt lines.
 func (s *Shed) NewLoads(cases []actions.Case, combinations []solver.Combination, purlinSpacing, girtSpacing float64, m SecondaryMass) *Loads {
 	l := &Loads{Source: cases, Combinations: combinations, purlins: s.purlinLines(purlinSpacing), girts: s.girtLines(girtSpacing)}
+	var places []solver.PointPlace
+	var forces []float64 // of the places, in the table's rows
 	for i := range cases {
 		c := &cases[i]
 		sc := solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title}
 		if c.SelfWeight {
 			sc.SelfWeight = r3.Vec{Z: -1}
 		}
+		place := 0
 		for _, set := range []struct {
 			lines []line
 			mass  float64
 		}{{l.purlins, m.Purlin}, {l.girts, m.Girt}} {
 			for j := range set.lines {
-				sc.Point = s.lineLoads(sc.Point, c, &set.lines[j], set.mass)
+				ln := &set.lines[j]
+				for k, f := range s.lineForces(c, ln, set.mass) {
+					sup := &ln.supports[k]
+					if i == 0 {
+						places = append(places, solver.PointPlace{Member: sup.member, At: sup.station})
+						forces = append(forces, make([]float64, 3*len(cases))...)
+					}
+					if f != (r3.Vec{}) {
+						sc.Point = append(sc.Point, solver.PointLoad{Member: sup.member, At: sup.station, F: f})
+						for axis, v := range [3]float64{f.X, f.Y, f.Z} {
+							forces[(3*place+axis)*len(cases)+i] = v
+						}
+					}
+					place++
+				}
 			}
 		}
 		l.Cases = append(l.Cases, sc)
 	}
+	l.table = solver.NewPointTable(places, len(cases), forces)
 	return l
 }
 
-// lineLoads appends the reactions of one line under one case as point loads on its members.
-func (s *Shed) lineLoads(dst []solver.PointLoad, c *actions.Case, l *line, mass float64) []solver.PointLoad {
+// lineForces are the reactions of one line at its supports under one case (N).
+func (s *Shed) lineForces(c *actions.Case, l *line, mass float64) []r3.Vec {
 	var normal, weight []stretch
 	var along [3][]stretch // tractions by global direction
 	for i := range c.Patches {
@@ -268,12 +287,7 @@ func (s *Shed) lineLoads(dst []solver.PointLoad, c *actions.Case, l *line, mass 
 		addReactions(force, l, along[k], axis)
 	}
 	addReactions(force, l, weight, r3.Vec{Z: -1})
-	for i, sup := range l.supports {
-		if force[i] != (r3.Vec{}) {
-			dst = append(dst, solver.PointLoad{Member: sup.member, At: sup.station, F: force[i]})
-		}
-	}
-	return dst
+	return force
 }
 
 // addReactions adds the line's support forces under loads along dir.

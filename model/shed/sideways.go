@@ -23,6 +23,7 @@ type weight struct {
 // LoadRoom is what Load keeps its cases in: storage that serves again for the next model, whose cases then take the place of those
 // before. The zero value is empty.
 type LoadRoom struct {
+	Tabled  bool // leave the point loads of purlins and girts in the structure's table
 	cases   []solver.Case
 	nodal   [][]solver.NodalLoad // per case
 	line    [][]solver.LineLoad
@@ -43,6 +44,9 @@ func (r *LoadRoom) begin(l *Loads) {
 	for i := range r.cases { // shared loads are not to be written on
 		c := &r.cases[i]
 		c.Nodal, c.Line, c.Point = append(r.nodal[i][:0], c.Nodal...), append(r.line[i][:0], c.Line...), slices.Clip(c.Point)
+		if r.Tabled {
+			c.Point, c.Column = nil, i+1
+		}
 	}
 	r.shares = nil
 }
@@ -72,7 +76,7 @@ func (m *Model) sideways(i int, src *actions.Case, room *LoadRoom) {
 		shift(ws, room.shifted, src.Direction, src.Offset*m.breadth(src.Direction))
 	}
 	c := &m.Structure.Cases[i]
-	c.Point, c.Line, c.SelfWeight = room.point[i][:0], c.Line[:0], r3.Vec{}
+	c.Point, c.Column, c.Line, c.SelfWeight = room.point[i][:0], 0, c.Line[:0], r3.Vec{}
 	for k := range ws {
 		w := &ws[k]
 		f := r3.Scale(src.Fraction*room.total*room.shifted[k], src.Direction)
@@ -101,6 +105,11 @@ func (m *Model) weigh(shares []actions.Share, power float64, room *LoadRoom) {
 			w := &st.Cases[i]
 			if w.ID != sh.Case {
 				continue
+			}
+			if w.Column > 0 {
+				for k, p := range st.Table.Places() {
+					add(p.Member, p.At, p.At, -sh.Factor*st.Table.Row(k, 2)[w.Column-1])
+				}
 			}
 			for k := range w.Point {
 				p := &w.Point[k]

@@ -88,7 +88,7 @@ func planeFramesIn(m *shed.Model, room *planeRoom, selected *selection) (*solver
 	room.copyMembers(st, func(i int) bool {
 		return inPlane(&st.Members[i]) && room.kept[room.root(st.Elements[st.Members[i].Elements[0]].I)]
 	})
-	out.Cases = out.Cases[:0]
+	out.Cases, out.Table, out.TableIndex = out.Cases[:0], st.Table, room.index
 	for i := range st.Cases {
 		if selected != nil && selected.place[i] < 0 {
 			continue
@@ -130,7 +130,7 @@ func (r *planeRoom) copyMembers(st *solver.Structure, keep func(i int) bool) {
 
 // keepLoads makes out a case with the loads of the members and nodes that are left, renumbered, in out's own storage.
 func keepLoads(out, c *solver.Case, index []int, node func(int) bool) {
-	*out = solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight,
+	*out = solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight, Column: c.Column,
 		Nodal: out.Nodal[:0], Line: out.Line[:0], Point: slices.Grow(out.Point[:0], len(c.Point))}
 	for _, n := range c.Nodal {
 		if node(n.Node) {

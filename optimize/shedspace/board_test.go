@@ -35,8 +35,8 @@ func TestBoardBuildsTheSame(t *testing.T) {
 				if len(j.board.kept) == before {
 					again++
 				}
-				withoutEmpty(got)
-				withoutEmpty(want)
+				listed(got)
+				listed(want)
 				if !reflect.DeepEqual(got, want) {
 					t.Fatalf("%s: %s: the board's model differs from what Build makes", name, p.Key(d))
 				}
@@ -48,10 +48,13 @@ func TestBoardBuildsTheSame(t *testing.T) {
 	}
 }
 
-// withoutEmpty makes lists of loads that are empty nil.
-func withoutEmpty(m *shed.Model) {
-	for i := range m.Structure.Cases {
-		c := &m.Structure.Cases[i]
+// listed puts the forces of the table into the cases' lists, and makes empty lists nil.
+func listed(m *shed.Model) {
+	st := &m.Structure
+	for i := range st.Cases {
+		c := &st.Cases[i]
+		c.Point = append(st.PointsOf(i, nil), c.Point...)
+		c.Column = 0
 		if len(c.Nodal) == 0 {
 			c.Nodal = nil
 		}
@@ -62,6 +65,7 @@ func withoutEmpty(m *shed.Model) {
 			c.Point = nil
 		}
 	}
+	st.Table = nil
 }
 
 // TestBoardForgets: a board keeps no more than its bound, the layouts asked for last.

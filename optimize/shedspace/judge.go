@@ -114,6 +114,7 @@ func (j *judge) model(d *shed.Design, set *setup) *shed.Model {
 	room := &shed.LoadRoom{}
 	if j.brief {
 		m, room = j.board.model(j.p.Shed, d), &j.cases
+		room.Tabled = true
 	} else {
 		m = j.p.Shed.Build(d)
 	}

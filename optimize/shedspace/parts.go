@@ -235,6 +235,7 @@ func pieceOf(st *solver.Structure, keep []bool) (*solver.Structure, []int) {
 	room.copyMembers(st, func(i int) bool { return keep[i] })
 	out := &room.plane
 	out.Nodes, out.Combinations, out.Cases = append(out.Nodes, st.Nodes...), st.Combinations, make([]solver.Case, len(st.Cases))
+	out.Table, out.TableIndex = st.Table, room.index
 	for i := range st.Cases {
 		keepLoads(&out.Cases[i], &st.Cases[i], room.index, func(int) bool { return false })
 	}

@@ -143,7 +143,7 @@ func swayFrames(m *shed.Model) *solver.Structure {
 		role := st.Members[i].Role
 		return inPlane(&st.Members[i]) && role != solver.RoleMullion || role == solver.RoleOther
 	})
-	out.Cases = make([]solver.Case, len(st.Cases))
+	out.Cases, out.Table, out.TableIndex = make([]solver.Case, len(st.Cases)), st.Table, room.index
 	for i := range st.Cases {
 		keepLoads(&out.Cases[i], &st.Cases[i], room.index, func(int) bool { return false })
 	}

@@ -42,7 +42,8 @@ type loadSet struct {
 	of      []int32     // CSR over entries by element
 	caseAt  []int32     // CSR over fixed by case
 	places  placeSet    // forces that are in none of the above
-	slot    []int32     // element -> index in fixed for the case in hand
+	tabled  []solver.PointLoad
+	slot    []int32 // element -> index in fixed for the case in hand
 	stamped []int32
 }
 
@@ -51,6 +52,9 @@ type loadSet struct {
 func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error {
 	l.all, l.fixed, l.caseAt, l.smooth = l.all[:0], l.fixed[:0], l.caseAt[:0], l.smooth[:0]
 	l.places.begin(s, els, smooth)
+	if err := l.places.tabulate(s, els); err != nil {
+		return err
+	}
 	l.makeRoom(s)
 	for i := range l.stamped {
 		l.stamped[i] = -1
@@ -94,6 +98,9 @@ func (l *loadSet) makeRoom(s *solver.Structure) {
 		n += len(s.Cases[c].Line)
 		if !l.places.on {
 			n += len(s.Cases[c].Point)
+			if s.Cases[c].Column > 0 {
+				n += len(s.Table.Places())
+			}
 		}
 		if s.Cases[c].SelfWeight != (r3.Vec{}) {
 			n += len(s.Elements)
@@ -128,6 +135,14 @@ func (l *loadSet) resolveCase(s *solver.Structure, els []element, c int) error {
 	for i := range lc.Line {
 		if err := l.addLine(s, els, c, &lc.Line[i]); err != nil {
 			return fmt.Errorf("case %s, line load %d: %w", lc.ID, i+1, err)
+		}
+	}
+	if lc.Column > 0 && !l.places.on {
+		l.tabled = s.PointsOf(c, l.tabled[:0])
+		for i := range l.tabled {
+			if err := l.addPoint(s, els, c, &l.tabled[i]); err != nil {
+				return fmt.Errorf("case %s, table of point loads: %w", lc.ID, err)
+			}
 		}
 	}
 	for i := range lc.Point {

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -23,7 +24,11 @@ type placeSet struct {
 	order  []int32   // places by element, along it
 	basis  []float64 // per place, see basis
 	points []pointForce
+	runs   []tableRun
 }
+
+// tableRun is cases, one after the other, whose columns of the structure's table are so too.
+type tableRun struct{ first, column, n int }
 
 // place is a station of a member that takes forces.
 type place struct {
@@ -59,6 +64,75 @@ func (p *placeSet) begin(s *solver.Structure, els []element, quick bool) {
 	p.head, p.cursor = zeroed(p.head, len(s.Members)), zeroed(p.cursor, len(s.Members))
 	for m := range p.head {
 		p.head[m], p.cursor[m] = -1, -1
+	}
+}
+
+// tabulate adds the forces of the structure's table.
+func (p *placeSet) tabulate(s *solver.Structure, els []element) error {
+	p.runs = p.runs[:0]
+	if !p.on || s.Table == nil {
+		return nil
+	}
+	for c := range s.Cases {
+		column := s.Cases[c].Column - 1
+		if column < 0 {
+			continue
+		}
+		if n := len(p.runs) - 1; n >= 0 && p.runs[n].first+p.runs[n].n == c && p.runs[n].column+p.runs[n].n == column {
+			p.runs[n].n++
+		} else {
+			p.runs = append(p.runs, tableRun{c, column, 1})
+		}
+	}
+	for k, at := range s.Table.Places() {
+		pl := solver.PointLoad{Member: s.Tabled(at.Member), At: at.At}
+		if pl.Member < 0 || !p.loads(s.Table, k) {
+			continue
+		}
+		j := int32(-1)
+		if pl.Member < len(p.head) {
+			j = p.find(pl.Member, pl.At)
+		}
+		if j < 0 {
+			e, a, err := placeOf(s, els, &pl)
+			if err != nil {
+				return fmt.Errorf("table of point loads, place %d: %w", k+1, err)
+			}
+			j = p.add(&pl, e, a)
+		}
+		p.addRows(s.Table, k, j, &els[p.list[j].element].R)
+	}
+	return nil
+}
+
+// loads tells whether a case in hand has a force at place k of the table.
+func (p *placeSet) loads(t *solver.PointTable, k int) bool {
+	for axis := range 3 {
+		row := t.Row(k, axis)
+		for _, r := range p.runs {
+			for _, f := range row[r.column : r.column+r.n] {
+				if f != 0 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// addRows adds the forces at place k of the table to place j, whose element has the axes R.
+func (p *placeSet) addRows(t *solver.PointTable, k int, j int32, R *[3][3]float64) {
+	x, y, z := t.Row(k, 0), t.Row(k, 1), t.Row(k, 2)
+	for _, run := range p.runs {
+		for i := range R {
+			r := &R[i]
+			from := (3*int(j)+i)*p.nc + run.first
+			to := p.force[from : from+run.n]
+			x, y, z := x[run.column:][:len(to)], y[run.column:][:len(to)], z[run.column:][:len(to)]
+			for c := range to {
+				to[c] += r[0]*x[c] + r[1]*y[c] + r[2]*z[c]
+			}
+		}
 	}
 }
 

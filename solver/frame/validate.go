@@ -52,7 +52,13 @@ func checkValues(s *solver.Structure) error {
 			complain(err)
 		}
 	}
+	if s.Table != nil && !s.Table.Sound() {
+		complain(errors.New("the table of point loads has a force that is not a number"))
+	}
 	for c := range s.Cases {
+		if k := s.Cases[c].Column; k < 0 || k > 0 && (s.Table == nil || k > s.Table.Columns()) {
+			complain(fmt.Errorf("case %s: the table of point loads has no column %d", s.Cases[c].ID, k))
+		}
 		for i := range s.Cases[c].Nodal {
 			l := &s.Cases[c].Nodal[i]
 			if l.Node < 0 || l.Node >= len(s.Nodes) {

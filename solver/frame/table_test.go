@@ -1,0 +1,108 @@
+package frame
+
+import (
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"leanbay/solver"
+)
+
+// tabled returns a shed with point forces in the cases' lists, and one with the same in a table: of more places than are loaded, some
+// twice, by numbers of another structure whose first member this one does not have. Case 2 keeps its own forces beside those of the
+// table, and the last column is nobody's.
+func tabled() (listed, tabled *solver.Structure) {
+	listed, tabled = shed(4), shed(4)
+	rng := rand.New(rand.NewPCG(71, 72))
+	cases := len(listed.Cases)
+	columns := cases + 1
+	var places []solver.PointPlace
+	var force []float64
+	for m := range 12 { // columns and rafters of the first three frames
+		for k := range 5 {
+			places = append(places, solver.PointPlace{Member: m + 1, At: 0.4 + float64(k%4)}) // the fifth is where the first is
+		}
+	}
+	places = append(places, solver.PointPlace{Member: 0, At: 1})
+	force = make([]float64, 3*len(places)*columns)
+	tabled.TableIndex = make([]int, len(tabled.Members)+1)
+	for m := range tabled.TableIndex {
+		tabled.TableIndex[m] = m - 1
+	}
+	listed.Cases[1].Point = nil
+	for _, c := range []int{0, 1, 2, cases} {
+		var points []solver.PointLoad
+		for k, p := range places {
+			if k%7 == 3 || c == 1 && k%2 == 0 {
+				continue
+			}
+			f := [3]float64{300 * rng.NormFloat64(), 300 * rng.NormFloat64(), -2000 * rng.Float64()}
+			for axis, v := range f {
+				force[(3*k+axis)*columns+c] = v
+			}
+			if p.Member > 0 {
+				points = append(points, solver.PointLoad{Member: p.Member - 1, At: p.At, F: r3.Vec{X: f[0], Y: f[1], Z: f[2]}})
+			}
+		}
+		if c < cases {
+			listed.Cases[c].Point = append(points, listed.Cases[c].Point...)
+			tabled.Cases[c].Column = c + 1
+		}
+	}
+	tabled.Cases[1].Point = nil
+	tabled.Table = solver.NewPointTable(places, columns, force)
+	return listed, tabled
+}
+
+// TestTableOfPoints: forces in a table do what the same in lists do, bit for bit, quickly and carefully.
+func TestTableOfPoints(t *testing.T) {
+	listed, tabled := tabled()
+	m, err := Compile(listed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for c := range listed.Cases {
+		if got := append(tabled.PointsOf(c, nil), tabled.Cases[c].Point...); !reflect.DeepEqual(got, listed.Cases[c].Point) {
+			t.Errorf("case %d: PointsOf lists other forces", c)
+		}
+	}
+	for _, quick := range []bool{false, true} {
+		got, want := answersOf(t, m.NewWorkspace(), tabled, quick), answersOf(t, m.NewWorkspace(), listed, quick)
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("quick %v: other answers than with lists", quick)
+		}
+	}
+}
+
+// TestTableIsChecked: what a table cannot be is refused with its place.
+func TestTableIsChecked(t *testing.T) {
+	for what, spoil := range map[string]func(s *solver.Structure){
+		"a force that is not a number": func(s *solver.Structure) {
+			s.Table = solver.NewPointTable(s.Table.Places()[:1], 1, []float64{0, math.NaN(), 0})
+			s.Cases[0].Column, s.Cases[1].Column, s.Cases[2].Column = 1, 0, 0
+		},
+		"case Q: the table of point loads has no column 9": func(s *solver.Structure) { s.Cases[1].Column = 9 },
+		"the table of point loads has no column 1":         func(s *solver.Structure) { s.Table = nil },
+		"station 40 m does not lie on it": func(s *solver.Structure) {
+			s.Table = solver.NewPointTable([]solver.PointPlace{{Member: 1, At: 40}}, 3, []float64{1, 1, 1, 1, 1, 1, 1, 1, 1})
+		},
+	} {
+		for _, quick := range []bool{false, true} {
+			_, s := tabled()
+			spoil(s)
+			m, err := Compile(s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			w := m.NewWorkspace()
+			w.Quick = quick
+			if err := w.Load(s); err == nil || !strings.Contains(err.Error(), what) {
+				t.Errorf("quick %v: got %v, want %q", quick, err, what)
+			}
+		}
+	}
+}

@@ -1,0 +1,73 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+)
+
+// PointTable is plain point forces of many cases at the same few places of members, as purlins and girts bring them: what depends on
+// a place is then found once. It is immutable and may be shared.
+type PointTable struct {
+	places  []PointPlace
+	force   []float64 // N, global: row 3·place + axis, by column
+	columns int
+	bad     bool // has a force that is not a number
+}
+
+// PointPlace is a station (m) of a member.
+type PointPlace struct {
+	Member int
+	At     float64
+}
+
+// NewPointTable makes the table of forces (N, global) in rows of columns: 3·place + axis. It keeps both lists, and panics if they do
+// not go together.
+func NewPointTable(places []PointPlace, columns int, force []float64) *PointTable {
+	if len(force) != 3*len(places)*columns {
+		panic(fmt.Sprintf("solver: %d forces in a table of %d places and %d columns", len(force), len(places), columns))
+	}
+	t := &PointTable{places: places, force: force, columns: columns}
+	for _, f := range force {
+		t.bad = t.bad || math.IsNaN(f) || math.IsInf(f, 0)
+	}
+	return t
+}
+
+// Places lists the places in the order of the rows. It is only read.
+func (t *PointTable) Places() []PointPlace { return t.places }
+
+// Row is the forces (N) at place k along a global axis, by column. It is only read.
+func (t *PointTable) Row(k, axis int) []float64 {
+	from := (3*k + axis) * t.columns
+	return t.force[from : from+t.columns : from+t.columns]
+}
+
+// Columns is how many cases the table has forces for.
+func (t *PointTable) Columns() int { return t.columns }
+
+// Sound tells whether all forces are numbers.
+func (t *PointTable) Sound() bool { return !t.bad }
+
+// PointsOf appends the point loads of case c that the structure's table has, in its order.
+func (s *Structure) PointsOf(c int, to []PointLoad) []PointLoad {
+	column := s.Cases[c].Column - 1
+	if column < 0 {
+		return to
+	}
+	for k, p := range s.Table.places {
+		l := PointLoad{Member: s.Tabled(p.Member), At: p.At}
+		l.F.X, l.F.Y, l.F.Z = s.Table.Row(k, 0)[column], s.Table.Row(k, 1)[column], s.Table.Row(k, 2)[column]
+		if l.Member >= 0 && (l.F.X != 0 || l.F.Y != 0 || l.F.Z != 0) {
+			to = append(to, l)
+		}
+	}
+	return to
+}
+
+// Tabled is the member of s that stands for the table's; -1 for one that s does not have.
+func (s *Structure) Tabled(member int) int {
+	if s.TableIndex == nil {
+		return member
+	}
+	return s.TableIndex[member]
+}
