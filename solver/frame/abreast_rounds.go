@@ -384,20 +384,37 @@ func (w *Workspace) judgeLane(l int) {
 }
 
 // provenLane tells whether the group's factor proves the answer of lane l definite: axial forces are nowhere below its own, and
-// no motion is held by slack elements only.
+// motions that only slack elements hold are stopped by these. Less compressed, the structure resists every motion as much and more, so
+// that no other motion is held by them alone.
 func (w *Workspace) provenLane(l int) bool {
 	s := &w.so.abreast
+	ln := &s.lane[l]
 	if s.acc[accMargin][l] < 0 {
 		return false
 	}
-	if !s.lane[l].any {
+	if !ln.any {
 		return true
 	}
 	if w.so.factors.own {
 		return w.so.factors.least[l] > leastOwn
 	}
 	w.decomposeLane(l)
-	return s.lane[l].set.nulls == 0
+	if ln.set.nulls > 0 {
+		ln.set.findLean()
+	}
+	return w.restsOnSlack(ln.r, &ln.set)
+}
+
+// restsOnSlack is judgeNulls at rest, with no load left to work on the motions; where it is false it leaves r as it was.
+func (w *Workspace) restsOnSlack(r *Result, s *activeSet) bool {
+	notes, mechanisms := len(r.Notes), len(r.Mechanisms)
+	clear(s.e0)
+	if w.judgeNulls(r, s) {
+		return true
+	}
+	r.Notes, r.Mechanisms = r.Notes[:notes], r.Mechanisms[:mechanisms]
+	clear(r.Touching)
+	return false
 }
 
 // proveAlone proves the answer of lane l by a factor of its own, and judges motions that only slack elements would stop. Where that
@@ -411,13 +428,7 @@ func (w *Workspace) proveAlone(l int) {
 	if neg, ok := w.factorUnder(r, func(n float64) float64 { return n }, false); neg > 0 || !ok {
 		return
 	}
-	if w.slackHold(r) {
-		clear(w.so.act.e0) // at rest: no load is left to work on them
-		if !w.judgeNulls(r, &w.so.act) {
-			return
-		}
-	}
-	r.Stable = true
+	r.Stable = !w.slackHold(r) || w.restsOnSlack(r, &w.so.act)
 }
 
 // decomposeLane has the slack set of lane l decomposed.

@@ -396,7 +396,7 @@ func (s *activeSet) relative() {
 // stops. Rows of s.v are the eigenvectors.
 func (s *activeSet) spectrum() {
 	p := len(s.set)
-	jacobi(s.a, s.v, p)
+	spectrum(s.a, s.v, s.en, p)
 	for c := range p {
 		if s.a[c*p+c] < nullShare {
 			copy(s.null[s.nulls*p:(s.nulls+1)*p], s.v[c*p:(c+1)*p])

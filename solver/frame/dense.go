@@ -145,6 +145,109 @@ func turnRows(x, y []float64, c, s float64) {
 	}
 }
 
+// spectrum is jacobi for matrices of more than a few rows, with errors of round-off of the greatest eigenvalue: Householder's reduction to
+// three diagonals, then implicit QL steps (Numerische Mathematik 11, 1968, 181 and 293). e is scratch of p.
+func spectrum(a, v, e []float64, p int) {
+	reduceRows(a, v, e, p)
+	tiny := 0.0
+	for i := range p {
+		tiny = max(tiny, math.Abs(a[i*p+i])+math.Abs(e[i]))
+	}
+	tiny *= 1e-16
+	for l := range p {
+		for range 60 {
+			m := l
+			for m < p-1 && math.Abs(e[m]) > tiny {
+				m++
+			}
+			if m == l {
+				break
+			}
+			stepQL(a, v, e, p, l, m)
+		}
+	}
+}
+
+// reduceRows turns the symmetric matrix a to one of three diagonals: its own, which a keeps, and that beside it in e, whose last
+// is 0. The rows of v are the new axes.
+func reduceRows(a, v, e []float64, p int) {
+	clear(v[:p*p])
+	for i := range p {
+		v[i*p+i], e[i] = 1, 0
+	}
+	for k := 0; k+1 < p; k++ {
+		u := a[k*p+k+1 : k*p+p]
+		size := dot(u[1:], u[1:])
+		if e[k] = u[0]; size == 0 {
+			clear(u) // nothing is mirrored
+			continue
+		}
+		e[k] = -math.Copysign(math.Sqrt(size+u[0]*u[0]), u[0])
+		u[0] -= e[k]
+		scale := 1 / math.Sqrt((size+u[0]*u[0])/2)
+		for i := range u {
+			u[i] *= scale
+		}
+		mirrorBoth(a, u, v[:len(u)], p, k+1)
+	}
+	clear(v[:p])
+	v[0] = 1
+	for k := p - 2; k >= 0; k-- {
+		u := a[k*p+k+1 : k*p+p]
+		for i := k + 1; i < p; i++ {
+			row := v[i*p+k+1 : i*p+p]
+			t := dot(row, u)
+			for j, x := range u {
+				row[j] -= t * x
+			}
+		}
+	}
+}
+
+// mirrorBoth applies 1 - u·uᵀ on both sides to the rows and columns of a from the one at from on. w is scratch.
+func mirrorBoth(a, u, w []float64, p, from int) {
+	t := 0.0
+	for i := range u {
+		w[i] = dot(u, a[(from+i)*p+from:(from+i)*p+p])
+		t += u[i] * w[i]
+	}
+	for i := range u {
+		w[i] -= t / 2 * u[i]
+	}
+	for i := range u {
+		row := a[(from+i)*p+from : (from+i)*p+p]
+		for j := range row {
+			row[j] -= u[i]*w[j] + w[i]*u[j]
+		}
+	}
+}
+
+// stepQL is one implicit QL step on the diagonals from l to m, with Wilkinson's shift.
+func stepQL(a, v, e []float64, p, l, m int) {
+	d := func(i int) *float64 { return &a[i*p+i] }
+	g := (*d(l + 1) - *d(l)) / (2 * e[l])
+	g = *d(m) - *d(l) + e[l]/(g+math.Copysign(math.Sqrt(g*g+1), g))
+	s, c, shift := 1.0, 1.0, 0.0
+	for i := m - 1; i >= l; i-- {
+		f, b := s*e[i], c*e[i]
+		r := math.Sqrt(f*f + g*g)
+		if e[i+1] = r; r == 0 { // it has come apart
+			*d(i + 1) -= shift
+			e[m] = 0
+			return
+		}
+		s, c = f/r, g/r
+		g = *d(i + 1) - shift
+		r = (*d(i)-g)*s + 2*c*b
+		shift = s * r
+		*d(i + 1) = g + shift
+		g = c*r - b
+		turnRows(v[i*p:i*p+p], v[(i+1)*p:(i+1)*p+p], c, s)
+	}
+	*d(l) -= shift
+	e[l], e[m] = g, 0
+}
+
 // cholesky factorises the lower triangle of the symmetric p x p matrix a in place; a pivot under floor is raised to it.
 // It returns false at a pivot that is not positive.
 func cholesky(a []float64, p int, floor float64) bool {
