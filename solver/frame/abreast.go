@@ -46,6 +46,8 @@ type abreast struct {
 	u, g      []row8 // 6 per node
 	applied   []row8
 	x, b      []row8
+	sprung    []int32   // freedoms at which nodes have springs
+	spare     []float64 // takes what is written for lanes without an answer
 	rods      []row8
 	size      row8
 	acc       [accRows]row8
@@ -77,6 +79,7 @@ func (w *Workspace) prepareLanes() bool {
 	s.load, s.serves, s.tabled = w.loadNo, w.loads.places.on, false
 	if s.serves {
 		s.tabulate(w.els)
+		s.listSprung(w.s.Nodes)
 		s.weighCases(w)
 	}
 	return s.serves
@@ -94,6 +97,18 @@ func (e *element) fitsLanes() bool {
 		}
 	}
 	return true
+}
+
+// listSprung lists the freedoms with springs.
+func (s *abreast) listSprung(nodes []solver.Node) {
+	s.sprung = s.sprung[:0]
+	for i := range nodes {
+		for d, k := range nodes[i].Spring {
+			if k != 0 {
+				s.sprung = append(s.sprung, int32(6*i+d))
+			}
+		}
+	}
 }
 
 // tabulate writes the numbers of the elements.

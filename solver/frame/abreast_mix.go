@@ -29,7 +29,7 @@ func (m *laneMix) advance(s *abreast) {
 	for l := range s.count {
 		ln := &s.lane[l]
 		if !ln.running || ln.idle {
-			continue
+			continue // and stands still
 		}
 		takes[l] = 1
 		if ln.step == 0 {
@@ -59,11 +59,7 @@ func (m *laneMix) remember(s *abreast) {
 	at := (m.round - 1) % mixDepth
 	m.steps[at], m.dx = m.dx, m.steps[at]
 	dz := m.dz[at]
-	for i := range dz {
-		for l, v := range s.b[i] {
-			dz[i][l] = v - m.z[i][l]
-		}
-	}
+	subRows(dz, s.b, m.z)
 	for k := range min(m.round, mixDepth) {
 		dotRows(&m.gram[at][k], dz, m.dz[k])
 		m.gram[k][at] = m.gram[at][k]

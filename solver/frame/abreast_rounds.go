@@ -1,6 +1,9 @@
 package frame
 
-import "math"
+import (
+	"math"
+	"unsafe"
+)
 
 // answerGroup answers the combinations of group g, at most eight, by rounds side by side with its factor. Those that do not settle, or
 // of which the factor proves nothing, stay marked as not stable.
@@ -72,6 +75,7 @@ func (w *Workspace) beyondLanes(group []int, rs []Result) (beyond [lanes]bool) {
 // answerLanes runs the rounds and proves what needs it.
 func (w *Workspace) answerLanes() {
 	w.iterateLanes()
+	w.finishLanes()
 	w.roughExtents()
 	if w.so.rests.on {
 		w.proveSeated()
@@ -190,12 +194,7 @@ func (w *Workspace) applyLanes() {
 			}
 		}
 	}
-	s.size = row8{}
-	for k := range s.applied {
-		for l, v := range s.applied[k] {
-			s.size[l] = max(s.size[l], math.Abs(v))
-		}
-	}
+	s.size = peakRows(s.applied)
 }
 
 // startGroup sets the displacements of first order, and prepares the lanes' slack sets under the factor in hand.
@@ -326,26 +325,21 @@ func (w *Workspace) bendLanes(e int, sums []row8) {
 // balanceLanes puts what is missing at the free freedoms into b, and the residuals into the results.
 func (w *Workspace) balanceLanes() {
 	s := &w.so.abreast
-	var worst row8
-	for k, d := range w.m.dof {
-		if d < 0 {
-			continue
-		}
-		g, a, b := &s.g[k], &s.applied[k], &s.b[d]
-		spring := w.s.Nodes[k/6].Spring[k%6]
-		for l := range lanes {
-			out := g[l] - a[l]
-			if spring != 0 {
-				out += spring * s.u[k][l]
+	for _, k := range s.sprung {
+		if w.m.dof[k] >= 0 {
+			c := w.s.Nodes[k/6].Spring[k%6]
+			for l, v := range s.u[k] {
+				s.g[k][l] += float64(c * v)
 			}
-			worst[l] = max(worst[l], math.Abs(out))
-			b[l] = -out
 		}
 	}
+	worst, total := balanceRows(s.b, s.applied, s.g, w.m.dof)
 	for l := range s.count {
 		if ln := &s.lane[l]; ln.running {
 			ln.r.Residual = 0
-			if size := s.acc[accSize][l]; size > 0 || math.IsNaN(worst[l]) {
+			if size := s.acc[accSize][l]; !finite(total[l]) {
+				ln.r.Residual = math.NaN() // of one that is no number the greatest tells nothing
+			} else if size > 0 {
 				ln.r.Residual = worst[l] / size
 			}
 		}
@@ -362,8 +356,10 @@ func (w *Workspace) judgeLane(l int) {
 	case !finite(r.Residual) || s.acc[accPivot][l] < 0 || s.acc[accReach][l] > smoothReach:
 		ln.running = false
 	case r.Residual <= quickBalance:
-		for i := range w.x {
-			w.x[i] = s.x[i][l]
+		if w.setsChange(r) {
+			for i := range w.x {
+				w.x[i] = s.x[i][l]
+			}
 		}
 		w.so.search, ln.search = ln.search, w.so.search
 		settled := w.settled(r)
@@ -373,7 +369,6 @@ func (w *Workspace) judgeLane(l int) {
 			ln.running = false
 			r.Stable = w.provenLane(l)
 			ln.unproven = !r.Stable
-			w.finishLane(l)
 		case ln.search.changes > maxSets:
 			ln.running = false
 		default:
@@ -512,24 +507,38 @@ func (w *Workspace) slackenLanes() {
 	}
 }
 
-// finishLane writes the answer of lane l.
-func (w *Workspace) finishLane(l int) {
+// finishLanes writes the answers of the lanes that have settled: since then they have stood still.
+func (w *Workspace) finishLanes() {
+	s := &w.so.abreast
+	var u, ends, axial [lanes][]float64
+	s.spare = sized(s.spare, max(12*len(w.els), len(s.u)))
+	for l := range lanes {
+		u[l], ends[l], axial[l] = s.spare[:len(s.u)], s.spare[:12*len(w.els)], s.spare[:len(w.els)]
+		if r := s.lane[l].r; l < s.count && (r.Stable || s.lane[l].unproven) {
+			u[l], axial[l] = r.U, r.axial
+			ends[l] = unsafe.Slice(&r.Ends[0][0], 12*len(r.Ends)) // those of an element lie together
+			w.finishReactions(l)
+		}
+	}
+	spreadRows(&u, s.u, 1)
+	spreadRows(&ends, s.ends, 1)
+	spreadRows(&axial, s.pull, pullRows)
+}
+
+// finishReactions writes the reactions of lane l.
+func (w *Workspace) finishReactions(l int) {
 	s := &w.so.abreast
 	r := s.lane[l].r
-	for k := range r.U {
-		r.U[k] = s.u[k][l]
-		if w.m.dof[k] < 0 {
+	for k, d := range w.m.dof {
+		if d < 0 {
 			r.Reactions[k] = s.g[k][l] - s.applied[k][l]
-		} else if spring := w.s.Nodes[k/6].Spring[k%6]; spring != 0 {
-			r.Reactions[k] = -spring * r.U[k]
 		} else {
 			r.Reactions[k] = 0
 		}
 	}
-	for e := range r.Ends {
-		r.axial[e] = s.pull[pullRows*e][l]
-		for k := range r.Ends[e] {
-			r.Ends[e][k] = s.ends[12*e+k][l]
+	for _, k := range s.sprung {
+		if w.m.dof[k] >= 0 {
+			r.Reactions[k] = -w.s.Nodes[k/6].Spring[k%6] * s.u[k][l]
 		}
 	}
 }

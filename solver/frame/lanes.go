@@ -1,5 +1,7 @@
 package frame
 
+import "math"
+
 // lanes is how many combinations go side by side through the quick rounds of second order: two 4-wide vectors, and as many
 // right-hand sides as the sparse solver takes at a time.
 const lanes = 8
@@ -158,6 +160,47 @@ func pickRowsGo(x []row8, a []float64, y []row8, at []int32) {
 				t += float64(row[k] * y[k][l])
 			}
 			x[i][l] = t
+		}
+	}
+}
+
+// peakRowsGo returns the greatest magnitudes in x.
+func peakRowsGo(x []row8) (peak row8) {
+	for i := range x {
+		for l := range lanes {
+			peak[l] = greater(peak[l], math.Abs(x[i][l]))
+		}
+	}
+	return peak
+}
+
+func subRowsGo(x, a, b []row8) {
+	for i := range x {
+		for l := range lanes {
+			x[i][l] = a[i][l] - b[i][l]
+		}
+	}
+}
+
+func balanceRowsGo(b, a, g []row8, dof []int32) (worst, total row8) {
+	for k, d := range dof {
+		if d < 0 {
+			continue
+		}
+		for l := range lanes {
+			out := a[k][l] - g[k][l]
+			b[d][l] = out
+			worst[l] = greater(worst[l], math.Abs(out))
+			total[l] += math.Abs(out)
+		}
+	}
+	return worst, total
+}
+
+func spreadRowsGo(out *[lanes][]float64, x []row8, step int) {
+	for l := range out {
+		for i := range out[l] {
+			out[l][i] = x[i*step][l]
 		}
 	}
 }

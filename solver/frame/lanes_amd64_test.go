@@ -119,6 +119,30 @@ func TestVectorRows(t *testing.T) {
 		if !sameBits(reflect.ValueOf(x), reflect.ValueOf(other)) || d != e {
 			t.Fatalf("%d rows by %d differ", n, m)
 		}
+		subRows(x, x, z)
+		subRowsGo(other, other, z)
+		if !sameBits(reflect.ValueOf(x), reflect.ValueOf(other)) || peakRows(x) != peakRowsGo(x) {
+			t.Fatalf("%d rows differ", n)
+		}
+		dof := make([]int32, n)
+		for i := range dof {
+			dof[i] = int32(i) - int32(2*i*rng.IntN(2))
+		}
+		b, c := append([]row8(nil), x...), append([]row8(nil), x...)
+		worst, total := balanceRows(b, x, z, dof)
+		if w, s := balanceRowsGo(c, x, z, dof); w != worst || s != total || !sameBits(reflect.ValueOf(b), reflect.ValueOf(c)) {
+			t.Fatalf("%d rows in balance differ", n)
+		}
+		step := 1 + rng.IntN(2)
+		var lists, want [lanes][]float64
+		for l := range lanes {
+			lists[l], want[l] = make([]float64, n/step), make([]float64, n/step)
+		}
+		spreadRows(&lists, x, step)
+		spreadRowsGo(&want, x, step)
+		if !reflect.DeepEqual(lists, want) {
+			t.Fatalf("%d rows, every %d: spread differently", n, step)
+		}
 	}
 }
 

@@ -20,6 +20,18 @@ func pickRowsAVX(x, a, y *float64, at *int32, picks, n, m int)
 //go:noescape
 func addRowsAtAVX(x *float64, at *int32, n int, y *float64)
 
+//go:noescape
+func peakRowsAVX(out, x *float64, n int)
+
+//go:noescape
+func subRowsAVX(x, a, b *float64, n int)
+
+//go:noescape
+func balanceRowsAVX(b, a, less *float64, dof *int32, n int, out *float64)
+
+//go:noescape
+func spreadRowsAVX(out *[lanes]*float64, x *float64, step, n int)
+
 // mulRows adds A·y to x: A is len(x) by len(y), row by row.
 func mulRows(x []row8, a []float64, y []row8) {
 	if len(x) == 0 || len(y) == 0 {
@@ -72,4 +84,54 @@ func pickRows(x []row8, a []float64, y []row8, at []int32) {
 	// Column numbers ascend, so that the last is the greatest.
 	_, _ = a[len(x)*len(y)-1], y[at[len(at)-1]]
 	pickRowsAVX(&x[0][0], &a[0], &y[0][0], &at[0], len(at), len(x), len(y))
+}
+
+// peakRows returns the greatest magnitudes in x, lane by lane; what is not a number does not count.
+func peakRows(x []row8) (peak row8) {
+	if !vectors || len(x) == 0 {
+		return peakRowsGo(x)
+	}
+	peakRowsAVX(&peak[0], &x[0][0], len(x))
+	return peak
+}
+
+// subRows sets x to a - b.
+func subRows(x, a, b []row8) {
+	if !vectors || len(x) == 0 {
+		subRowsGo(x, a, b)
+		return
+	}
+	_, _ = a[len(x)-1], b[len(x)-1]
+	subRowsAVX(&x[0][0], &a[0][0], &b[0][0], len(x))
+}
+
+// balanceRows sets the rows of b that dof names to a - g, and returns their greatest and their summed magnitudes, lane by lane.
+func balanceRows(b, a, g []row8, dof []int32) (worst, total row8) {
+	if !vectors || len(dof) == 0 || len(b) == 0 {
+		return balanceRowsGo(b, a, g, dof)
+	}
+	_, _ = a[len(dof)-1], g[len(dof)-1]
+	var out [2]row8
+	balanceRowsAVX(&b[0][0], &a[0][0], &g[0][0], &dof[0], len(dof), &out[0][0])
+	return out[0], out[1]
+}
+
+// spreadRows writes every step-th row of x to the lanes' lists, which are of one length.
+func spreadRows(out *[lanes][]float64, x []row8, step int) {
+	n := len(out[0])
+	if !vectors || n < 4 {
+		spreadRowsGo(out, x, step)
+		return
+	}
+	_ = x[(n-1)*step]
+	var at [lanes]*float64
+	for l := range out {
+		at[l] = &out[l][:n][0]
+	}
+	spreadRowsAVX(&at, &x[0][0], step, n/4)
+	for i := n &^ 3; i < n; i++ {
+		for l, v := range x[i*step] {
+			out[l][i] = v
+		}
+	}
 }

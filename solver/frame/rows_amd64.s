@@ -211,3 +211,145 @@ one:
 done:
 	VZEROUPPER
 	RET
+
+DATA rowMagnitude<>+0(SB)/8, $0x7fffffffffffffff
+DATA rowMagnitude<>+8(SB)/8, $0x7fffffffffffffff
+DATA rowMagnitude<>+16(SB)/8, $0x7fffffffffffffff
+DATA rowMagnitude<>+24(SB)/8, $0x7fffffffffffffff
+GLOBL rowMagnitude<>(SB), RODATA, $32
+
+// func peakRowsAVX(out, x *float64, n int)
+TEXT ·peakRowsAVX(SB), NOSPLIT, $0-24
+	MOVQ out+0(FP), DI
+	MOVQ x+8(FP), SI
+	MOVQ n+16(FP), CX
+	VMOVUPD rowMagnitude<>(SB), Y7
+	VXORPD Y0, Y0, Y0
+	VXORPD Y1, Y1, Y1
+next:
+	VANDPD (SI), Y7, Y2
+	VANDPD 32(SI), Y7, Y3
+	VMAXPD Y2, Y0, Y0
+	VMAXPD Y3, Y1, Y1
+	ADDQ $64, SI
+	DECQ CX
+	JNZ  next
+	VMOVUPD Y0, (DI)
+	VMOVUPD Y1, 32(DI)
+	VZEROUPPER
+	RET
+
+// func subRowsAVX(x, a, b *float64, n int)
+TEXT ·subRowsAVX(SB), NOSPLIT, $0-32
+	MOVQ x+0(FP), DI
+	MOVQ a+8(FP), SI
+	MOVQ b+16(FP), DX
+	MOVQ n+24(FP), CX
+next:
+	VMOVUPD (SI), Y0
+	VMOVUPD 32(SI), Y1
+	VSUBPD (DX), Y0, Y0
+	VSUBPD 32(DX), Y1, Y1
+	VMOVUPD Y0, (DI)
+	VMOVUPD Y1, 32(DI)
+	ADDQ $64, DI
+	ADDQ $64, SI
+	ADDQ $64, DX
+	DECQ CX
+	JNZ  next
+	VZEROUPPER
+	RET
+
+// func balanceRowsAVX(b, a, less *float64, dof *int32, n int, out *float64)
+TEXT ·balanceRowsAVX(SB), NOSPLIT, $0-48
+	MOVQ b+0(FP), DI
+	MOVQ a+8(FP), SI
+	MOVQ less+16(FP), DX
+	MOVQ dof+24(FP), BX
+	MOVQ n+32(FP), CX
+	MOVQ out+40(FP), R8
+	VMOVUPD rowMagnitude<>(SB), Y7
+	VXORPD Y0, Y0, Y0
+	VXORPD Y1, Y1, Y1
+	VXORPD Y2, Y2, Y2
+	VXORPD Y3, Y3, Y3
+next:
+	MOVLQSX (BX), AX
+	TESTQ AX, AX
+	JLT  past
+	SHLQ $6, AX
+	VMOVUPD (SI), Y4
+	VMOVUPD 32(SI), Y5
+	VSUBPD (DX), Y4, Y4
+	VSUBPD 32(DX), Y5, Y5
+	VMOVUPD Y4, (DI)(AX*1)
+	VMOVUPD Y5, 32(DI)(AX*1)
+	VANDPD Y4, Y7, Y4
+	VANDPD Y5, Y7, Y5
+	VMAXPD Y4, Y0, Y0
+	VMAXPD Y5, Y1, Y1
+	VADDPD Y4, Y2, Y2
+	VADDPD Y5, Y3, Y3
+past:
+	ADDQ $4, BX
+	ADDQ $64, SI
+	ADDQ $64, DX
+	DECQ CX
+	JNZ  next
+	VMOVUPD Y0, (R8)
+	VMOVUPD Y1, 32(R8)
+	VMOVUPD Y2, 64(R8)
+	VMOVUPD Y3, 96(R8)
+	VZEROUPPER
+	RET
+
+// Four lanes of four rows, turned over.
+#define TURN(half) \
+	VMOVUPD half+0(SI), Y0 \
+	VMOVUPD half+0(SI)(R12*1), Y1 \
+	VMOVUPD half+0(SI)(R12*2), Y2 \
+	VMOVUPD half+0(DX), Y3 \
+	VUNPCKLPD Y1, Y0, Y4 \
+	VUNPCKHPD Y1, Y0, Y5 \
+	VUNPCKLPD Y3, Y2, Y6 \
+	VUNPCKHPD Y3, Y2, Y7 \
+	VPERM2F128 $0x20, Y6, Y4, Y0 \
+	VPERM2F128 $0x20, Y7, Y5, Y1 \
+	VPERM2F128 $0x31, Y6, Y4, Y2 \
+	VPERM2F128 $0x31, Y7, Y5, Y3
+
+// func spreadRowsAVX(out *[lanes]*float64, x *float64, step, n int)
+TEXT ·spreadRowsAVX(SB), NOSPLIT, $0-32
+	MOVQ out+0(FP), AX
+	MOVQ x+8(FP), SI
+	MOVQ step+16(FP), R12
+	MOVQ n+24(FP), CX
+	MOVQ 0(AX), R8
+	MOVQ 8(AX), R9
+	MOVQ 16(AX), R10
+	MOVQ 24(AX), R11
+	MOVQ 32(AX), DI
+	MOVQ 40(AX), BX
+	MOVQ 48(AX), R13
+	MOVQ 56(AX), AX
+	SHLQ $6, R12
+	XORQ R15, R15
+next:
+	LEAQ (R12)(R12*2), DX
+	ADDQ SI, DX
+	TURN(0)
+	VMOVUPD Y0, (R8)(R15*1)
+	VMOVUPD Y1, (R9)(R15*1)
+	VMOVUPD Y2, (R10)(R15*1)
+	VMOVUPD Y3, (R11)(R15*1)
+	TURN(32)
+	VMOVUPD Y0, (DI)(R15*1)
+	VMOVUPD Y1, (BX)(R15*1)
+	VMOVUPD Y2, (R13)(R15*1)
+	VMOVUPD Y3, (AX)(R15*1)
+	LEAQ (SI)(R12*4), SI
+	ADDQ $32, R15
+	DECQ CX
+	JNZ  next
+	VZEROUPPER
+	RET

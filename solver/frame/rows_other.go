@@ -11,3 +11,13 @@ func addRows(x []row8, s *row8, y []row8) { addRowsGo(x, s, y) }
 func addRowsAt(x []row8, at []int32, y []row8) { addRowsAtGo(x, at, y) }
 
 func pickRows(x []row8, a []float64, y []row8, at []int32) { pickRowsGo(x, a, y, at) }
+
+func peakRows(x []row8) row8 { return peakRowsGo(x) }
+
+func subRows(x, a, b []row8) { subRowsGo(x, a, b) }
+
+func balanceRows(b, a, g []row8, dof []int32) (worst, total row8) {
+	return balanceRowsGo(b, a, g, dof)
+}
+
+func spreadRows(out *[lanes][]float64, x []row8, step int) { spreadRowsGo(out, x, step) }

@@ -148,10 +148,13 @@ func (w *Workspace) slackList(r *Result) (list []int) {
 	return list
 }
 
+// setsChange tells whether answers of r's kind have slack sets.
+func (w *Workspace) setsChange(r *Result) bool { return r.Analysis.oneWay() && len(w.m.oneWay) > 0 }
+
 // settled tells whether the converged displacements agree with the slack set; if not, it changes the set. When a set
 // returns, only the first disagreeing element changes from then on (Murty's least-index rule, which ends).
 func (w *Workspace) settled(r *Result) bool {
-	if !r.Analysis.oneWay() || len(w.m.oneWay) == 0 {
+	if !w.setsChange(r) {
 		return true
 	}
 	s, q := &w.active, &w.so.search
