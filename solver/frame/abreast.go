@@ -18,6 +18,7 @@ type abreast struct {
 	sa       []float64
 	sr       []float64 // per element, see roughNumber
 	loaded   []bool    // per element: some case in hand loads it, beside forces at places
+	held     [][2]bool // per element and plane: its ends cannot move in it
 	blunt    []bool    // per element: it has loads of which rough bounds know nothing
 	entries  []float64 // per entry of loadSet.fixed: its sums, see sumRows
 	vary     []int32   // per element: its place in variation, -1 where N never varies along it
@@ -37,6 +38,7 @@ type abreast struct {
 	weighs    []bool  // per case: it is in cases
 	forces    []row8  // at places, a row an axis
 	sums      []row8
+	still     [][2]bool // per element and plane: nothing moves it there, and nothing in hand bends it
 	variation []row8
 	acting    []row8 // per bar: whether it acts, and its axial force
 	ends      []row8
@@ -51,7 +53,7 @@ type abreast struct {
 	rods      []row8
 	size      row8
 	acc       [accRows]row8
-	t         [tRows]row8
+	t         [4][tRows]row8 // by which planes are still: no force is ever written there
 	armed     [12]row8
 	lane      [lanes]lane
 	mix       laneMix
@@ -81,6 +83,7 @@ func (w *Workspace) prepareLanes() bool {
 		s.tabulate(w.els)
 		s.listSprung(w.s.Nodes)
 		s.weighCases(w)
+		s.findHeld(w)
 	}
 	return s.serves
 }
@@ -164,6 +167,40 @@ func (e *element) tabulatePlane(p int, c []float64) {
 			j[jointTurns], j[jointSpring] = 1, k
 		}
 	}
+}
+
+// findHeld finds the planes in which no end of an element can move, as across plane frames.
+func (s *abreast) findHeld(w *Workspace) {
+	s.held = zeroed(s.held, len(w.els))
+	for e := range w.els {
+		el, t := &w.els[e], &w.m.elements[e]
+		if el.bar {
+			continue
+		}
+		held := [2][6]bool{w.heldAt(int(t.i), &el.arm[0]), w.heldAt(int(t.j), &el.arm[1])}
+		for p := range 2 {
+			s.held[e][p] = true
+			for end := range held {
+				for k := range 3 {
+					s.held[e][p] = s.held[e][p] && (held[end][k] || el.R[1+p][k] == 0) && (held[end][3+k] || el.R[2-p][k] == 0)
+				}
+			}
+		}
+	}
+}
+
+// heldAt tells which motions of an element's end are none because its node, at the other end of an arm, is held.
+func (w *Workspace) heldAt(node int, arm *[3]float64) (held [6]bool) {
+	for k := range held {
+		held[k] = w.m.dof[6*node+k] < 0
+	}
+	for k := range 3 {
+		i, j := (k+1)%3, (k+2)%3
+		if arm[j] != 0 && !held[3+i] || arm[i] != 0 && !held[3+j] {
+			held[k] = false
+		}
+	}
+	return held
 }
 
 // weighCases writes what each case does to each element that it loads, and finds the elements along which N varies.
@@ -384,18 +421,18 @@ func (w *Workspace) holdLanes(e int) {
 	if b := s.act[e]; b >= 0 {
 		barLanes(sc, still, still, sums, s.acting[actRows*b:actRows*(b+1)], s.acc[:], ends, gi, gj)
 	} else {
-		beamIn(sc, still, still, sums, s.acc[:], s.t[:], s.pull[pullRows*e:])
-		s.t[tMean] = row8{}
+		beamIn(sc, still, still, sums, s.acc[:], s.t[0][:], s.pull[pullRows*e:])
+		s.t[0][tMean] = row8{}
 		for p := range 2 {
 			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
-			d, f, out := s.t[tBend+4*p:], sums[4+4*p:], s.t[tForce+4*p:]
+			d, f, out := s.t[0][tBend+4*p:], sums[4+4*p:], s.t[0][tForce+4*p:]
 			if w.els[e].plane[p].loose {
-				planeEvenLoose(sp, d, s.t[tMean:], still, f, s.acc[:], out)
+				planeEvenLoose(sp, d, s.t[0][tMean:], still, f, s.acc[:], out)
 			} else {
 				copy(out[:4], f)
 			}
 		}
-		beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])
+		beamOut(sc, s.t[0][:], ends, gi, gj, s.acc[:])
 	}
 	if w.els[e].arms {
 		armsOut(sc, s.sa[8*e:8*e+8], still, still, sums, ends, gi, gj)

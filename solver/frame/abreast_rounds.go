@@ -133,6 +133,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 	}
 	s.weighCombinations(len(w.s.Cases), group, rs)
 	s.sums = zeroed(s.sums, n*sumRows)
+	s.still = sized(s.still, n)
 	s.forces = sized(s.forces, 3*len(w.loads.places.list))
 	pickRows(s.forces, w.loads.places.force, s.f, s.cases)
 	for e := range w.els {
@@ -147,6 +148,9 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 			settleLanes(sums, s.variation[v*chordTerms:])
 		} else if w.els[e].bar {
 			swingOfBar(sums)
+		}
+		for p, held := range s.held[e] {
+			s.still[e][p] = held && noLoads(sums, p)
 		}
 	}
 	w.applyLanes()
@@ -165,6 +169,16 @@ func (s *abreast) weighCombinations(nc int, group []int, rs []Result) {
 			s.cases = append(s.cases, int32(c))
 		}
 	}
+}
+
+// noLoads tells whether no lane has loads across plane p.
+func noLoads(sums []row8, p int) bool {
+	for k := range 4 {
+		if sums[4+4*p+k] != (row8{}) || sums[sumInner+inners*p+k] != (row8{}) {
+			return false
+		}
+	}
+	return true
 }
 
 // swingOfBar notes how much the axial force of a bar may vary.
@@ -291,9 +305,10 @@ func (w *Workspace) evaluateLanes() {
 			barLanes(sc, at, to, sums, s.acting[actRows*b:actRows*(b+1)], s.acc[:], ends, gi, gj)
 			s.pull[pullRows*e] = s.acting[actRows*b+actPull]
 		} else {
-			beamIn(sc, at, to, sums, s.acc[:], s.t[:], s.pull[pullRows*e:])
-			w.bendLanes(e, sums)
-			beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])
+			scratch := s.t[stillPlanes(s.still[e])][:]
+			beamIn(sc, at, to, sums, s.acc[:], scratch, s.pull[pullRows*e:])
+			w.bendLanes(e, sums, scratch)
+			beamOut(sc, scratch, ends, gi, gj, s.acc[:])
 		}
 		if arms {
 			armsOut(sc, sa, ui, uj, sums, ends, gi, gj)
@@ -301,12 +316,26 @@ func (w *Workspace) evaluateLanes() {
 	}
 }
 
-// bendLanes bends element e in both planes.
-func (w *Workspace) bendLanes(e int, sums []row8) {
+// stillPlanes numbers the planes that are still: 0 none, 1 and 2 the first or the second, 3 both.
+func stillPlanes(still [2]bool) (n int) {
+	if still[0] {
+		n = 1
+	}
+	if still[1] {
+		n += 2
+	}
+	return n
+}
+
+// bendLanes bends element e in both planes, in scratch t.
+func (w *Workspace) bendLanes(e int, sums, t []row8) {
 	s, el := &w.so.abreast, &w.els[e]
 	for p := range 2 {
+		if s.still[e][p] {
+			continue
+		}
 		sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
-		d, mean, out := s.t[tBend+4*p:], s.t[tMean:], s.t[tForce+4*p:]
+		d, mean, out := t[tBend+4*p:], t[tMean:], t[tForce+4*p:]
 		inner, f := sums[sumInner+inners*p:], sums[4+4*p:]
 		v := int(s.vary[e])
 		switch loose := el.plane[p].loose; {
