@@ -19,6 +19,7 @@ type laneRests struct {
 	head  *sparse.Head
 	full  []float64 // rest of the group's stiffness with all one-way elements
 	val   []row8
+	out   []int32 // one-way elements that some lane has taken out of val
 	fac   *sparse.Lanes
 	y     []row8 // unknowns of the border
 	e0, e []row8 // stretches per one-way element
@@ -40,30 +41,37 @@ func (w *Workspace) rest8() *laneRests {
 	return q
 }
 
-// factorRests factorises rests like full without share of the stiffness of what is slack. It returns which are definite.
+// takeRest makes rests like full.
+func (q *laneRests) takeRest(full []float64) {
+	for i, v := range full {
+		q.val[i] = row8{v, v, v, v, v, v, v, v}
+	}
+	q.out = q.out[:0]
+}
+
+// factorRests factorises rests like full, which takeRest has taken, without share of the stiffness of what is slack. It returns which are
+// definite.
 func (w *Workspace) factorRests(full []float64, share float64) [lanes]bool {
 	q, s, b := &w.so.rests, &w.active, w.m.rods()
-	for i, v := range full {
-		for l := range lanes {
-			q.val[i][l] = v
-		}
+	for _, r := range q.out {
+		b.eachPlace(int(r), &s.b[r], func(p int32, _ float64) {
+			v := full[p]
+			q.val[p] = row8{v, v, v, v, v, v, v, v}
+		})
 	}
+	q.out = q.out[:0]
 	for r := range q.slack {
 		if q.slack[r] == (row8{}) {
 			continue
 		}
-		k, c, n := share*s.k[r], &s.b[r], 0
-		for i := range c {
-			for j := range i + 1 {
-				if p := b.place[r][n]; p >= 0 && c[i] != 0 && c[j] != 0 {
-					t := k * c[i] * c[j]
-					for l, is := range q.slack[r] {
-						q.val[p][l] -= float64(is * t)
-					}
-				}
-				n++
+		q.out = append(q.out, int32(r))
+		k, slack := share*s.k[r], &q.slack[r]
+		b.eachPlace(r, &s.b[r], func(p int32, t float64) {
+			t *= k
+			for l, is := range slack {
+				q.val[p][l] -= float64(is * t)
 			}
-		}
+		})
 	}
 	return q.fac.Refactor(q.val)
 }
@@ -134,6 +142,9 @@ func (w *Workspace) firstMany(cs []solver.Combination, a Analysis, rs []Result, 
 		}
 		r.Stable = false // until it is answered
 		sh.order = append(sh.order, i)
+	}
+	if a.oneWay() {
+		w.so.rests.takeRest(w.active.many.full)
 	}
 	order := sh.order[:0]
 	for group := range slices.Chunk(sh.order, lanes) {
@@ -360,7 +371,11 @@ func (w *Workspace) factorHead() bool {
 	})
 	w.addNodeSprings(val)
 	w.addTurns(val)
-	return s.acc[accPivot][0] >= 0 && q.head.Refactor(q.full, val) == nil && q.head.Negative() == 0
+	if s.acc[accPivot][0] < 0 || q.head.Refactor(q.full, val) != nil || q.head.Negative() > 0 {
+		return false
+	}
+	q.takeRest(q.full)
+	return true
 }
 
 // factorSeated factorises the rests of the lanes, slack elements gone. A little more of them is taken out than there is: a rest that is

@@ -8,9 +8,9 @@ import (
 )
 
 // keptRods is the number of one-way elements up to which the influence of each on each is kept. It grows with their square, and
-// what is done with it with their cube (figures: experiments/speed/benchmarks.md); with more of them the stiffness is factorised anew for each slack set instead, which a
-// long building answers in time and memory in proportion to its length.
-const keptRods = 80
+// what is done with it with their cube (figures: experiments/speed/benchmarks.md); with more of them the rest of the stiffness where
+// they stand is factorised anew for each slack set instead, which a long building answers in time and memory in proportion to its length.
+const keptRods = 40
 
 // rodBorder is where many one-way elements stand in a topology: the unknowns of the nodes that they join come last, so that slack sets
 // change nothing but the rest of the stiffness on these, whose factor takes a tenth of the work of that of the whole.
@@ -70,6 +70,21 @@ func (b *rodBorder) stretch(u []float64, r int, c *[12]float64) (e float64) {
 	return e
 }
 
+// eachPlace hands to do the places in the rest's values that one-way element r, whose coefficients are c, has a part in, with the product of
+// the two coefficients there.
+func (b *rodBorder) eachPlace(r int, c *[12]float64, do func(p int32, cc float64)) {
+	for i := range c {
+		if c[i] == 0 {
+			continue
+		}
+		for j, p := range b.place[r][triangle(i, 0) : triangle(i, i)+1] {
+			if p >= 0 && c[j] != 0 {
+				do(p, c[i]*c[j])
+			}
+		}
+	}
+}
+
 // manyRods does for an activeSet what its dense matrices do for a few elements. With K the stiffness with all elements
 // acting, M = B_S·k·B_Sᵀ of the slack ones and v = √k·B_Sᵀz, a motion z with (K - M)z = λMz is an eigenvector v of the dense I -
 // √k·G·√k with the eigenvalue λ/(1+λ), so that nulls are the same motions either way. K stands for its rest on the border of the rods.
@@ -124,16 +139,7 @@ func (q *manyRods) factorise(s *activeSet, shift float64) bool {
 	q.without = append(q.without[:0], s.set...)
 	for _, r := range s.set {
 		k := (1 + shift) * s.k[r]
-		b := &s.b[r]
-		n := 0
-		for i := range b {
-			for j := range i + 1 {
-				if p := q.place[r][n]; p >= 0 {
-					q.val[p] -= k * b[i] * b[j]
-				}
-				n++
-			}
-		}
+		q.eachPlace(r, &s.b[r], func(p int32, cc float64) { q.val[p] -= k * cc })
 	}
 	return q.fac.Refactor(q.val) == nil
 }

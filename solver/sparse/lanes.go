@@ -1,8 +1,10 @@
 package sparse
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Lanes holds the factors P K Pᵀ = L D Lᵀ of eight matrices of one pattern side by side, a matrix a lane. Where all factors fit near
@@ -21,7 +23,20 @@ type Lanes struct {
 	y     []row8 // right-hand sides in elimination order
 	next  []int32
 	stand [block]bool
+
+	chunks  []chunk // of a long pattern: see Factor.begin, entry and lastOne counted in from; else none
+	chunkOf []int32 // chunk of each panel
+	from    []int32 // values of the pattern, chunk after chunk
+	to      []int32 // and where they go
+	begun   []bool
 }
+
+const (
+	// laneChunkSize is about how many entries of the factor a chunk has: with eight lanes a fifth of the second-level cache.
+	laneChunkSize = 1536
+	// lanesWhole is the number of entries up to which factors are filled at once.
+	lanesWhole = 1 << 14
+)
 
 // NewLanes returns factors with all the storage that they will ever need.
 func NewLanes(s *Symbolic) *Lanes {
@@ -38,6 +53,37 @@ func (f *Lanes) Use(s *Symbolic) {
 	for i := range f.next {
 		f.next[i] = int32(i)
 	}
+	f.chunks = f.chunks[:0]
+	if s.storage > lanesWhole {
+		f.cutChunks()
+	}
+}
+
+// cutChunks groups the panels into chunks, and lists the values of the pattern chunk after chunk.
+func (f *Lanes) cutChunks() {
+	s := f.sym
+	f.chunkOf = sized(f.chunkOf, len(s.super))
+	for k := range s.super {
+		p := &s.super[k]
+		if n := len(f.chunks); n == 0 || f.chunks[n-1].end-f.chunks[n-1].base >= laneChunkSize {
+			f.chunks = append(f.chunks, chunk{base: p.base})
+		}
+		f.chunkOf[k] = int32(len(f.chunks) - 1)
+		f.chunks[f.chunkOf[k]].end = p.base + int32(p.size())
+	}
+	home := make([]int32, len(s.to))
+	for e, at := range s.to {
+		c, _ := slices.BinarySearchFunc(f.chunks, at+1, func(c chunk, end int32) int { return cmp.Compare(c.end, end) })
+		home[e] = int32(c)
+		f.chunks[c].lastOne++
+	}
+	order := countingSort(len(f.chunks), home)
+	f.from, f.to = picked(s.from, order), picked(s.to, order)
+	for c := 1; c < len(f.chunks); c++ {
+		f.chunks[c].entry = f.chunks[c-1].lastOne
+		f.chunks[c].lastOne += f.chunks[c].entry
+	}
+	f.begun = sized(f.begun, len(f.chunks))
 }
 
 // Symbolic returns the analysis on which f rests.
@@ -51,22 +97,47 @@ func (f *Lanes) Refactor(val [][block]float64) [block]bool {
 	if len(val) != len(s.to) {
 		panic(fmt.Sprintf("sparse: Lanes.Refactor: %d values for a pattern of %d", len(val), len(s.to)))
 	}
-	clear(f.lx)
-	for e, at := range s.to {
-		f.lx[at] = val[s.from[e]]
-	}
 	for k, at := range s.diag {
 		f.own[k] = val[at]
 	}
 	for l := range f.stand {
 		f.stand[l] = true
 	}
+	long := len(f.chunks) > 0
+	if !long {
+		f.fill(val, f.lx, s.from, s.to)
+	}
+	clear(f.begun)
 	for k := range s.super {
 		p := &s.super[k]
+		if long {
+			f.begin(f.chunkOf[k], val)
+			for _, g := range s.segs[p.seg:p.segEnd] {
+				f.begin(f.chunkOf[g.target], val)
+			}
+		}
 		f.factorPanel(p)
 		f.updateAbove(p)
 	}
 	return f.stand
+}
+
+// fill fills part of the storage with the matrices, whose values from go to places to.
+func (f *Lanes) fill(val [][block]float64, part []row8, from, to []int32) {
+	clear(part)
+	for e, at := range to {
+		f.lx[at] = val[from[e]]
+	}
+}
+
+// begin is Factor.begin.
+func (f *Lanes) begin(at int32, val [][block]float64) {
+	if f.begun[at] {
+		return
+	}
+	f.begun[at] = true
+	c := &f.chunks[at]
+	f.fill(val, f.lx[c.base:c.end], f.from[c.entry:c.lastOne], f.to[c.entry:c.lastOne])
 }
 
 // factorPanel is Factor.factorPanel.

@@ -27,7 +27,7 @@ func laneValues(seed uint64, p *Pattern, not ...int) (rows []row8, lanes [block]
 // TestLanes: every lane has the bits of a factor of its own matrix, in solutions and when it is taken over, and what is not
 // definite is told.
 func TestLanes(t *testing.T) {
-	for _, p := range []*Pattern{gridPattern(9, 7), randomPattern(newRand(5), 60, 4), newShed(2).pattern} {
+	for _, p := range []*Pattern{gridPattern(9, 7), randomPattern(newRand(5), 60, 4), newShed(2).pattern, newShed(15).pattern} { // the last is filled chunk by chunk
 		sym := Analyze(p)
 		f := NewLanes(sym)
 		for round, not := range [][]int{nil, {2, 5}} {
