@@ -3,6 +3,8 @@ package solver
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // PointTable is plain point forces of many cases at the same few places of members, as purlins and girts bring them: what depends on
@@ -18,6 +20,12 @@ type PointTable struct {
 type PointPlace struct {
 	Member int
 	At     float64
+}
+
+// Push is a force at a place of a structure's table: Force (N) times the case's Along.
+type Push struct {
+	Place int
+	Force float64
 }
 
 // NewPointTable makes the table of forces (N, global) in rows of columns: 3·place + axis. It keeps both lists, and panics if they do
@@ -48,17 +56,23 @@ func (t *PointTable) Columns() int { return t.columns }
 // Sound tells whether all forces are numbers.
 func (t *PointTable) Sound() bool { return !t.bad }
 
-// PointsOf appends the point loads of case c that the structure's table has, in its order.
+// PointsOf appends as point loads what acts in case c at places of the structure's table: its column in the table's order, then its
+// pushes.
 func (s *Structure) PointsOf(c int, to []PointLoad) []PointLoad {
-	column := s.Cases[c].Column - 1
-	if column < 0 {
-		return to
+	lc := &s.Cases[c]
+	if column := lc.Column - 1; column >= 0 {
+		for k, p := range s.Table.places {
+			l := PointLoad{Member: s.Tabled(p.Member), At: p.At}
+			l.F.X, l.F.Y, l.F.Z = s.Table.Row(k, 0)[column], s.Table.Row(k, 1)[column], s.Table.Row(k, 2)[column]
+			if l.Member >= 0 && l.F != (r3.Vec{}) {
+				to = append(to, l)
+			}
+		}
 	}
-	for k, p := range s.Table.places {
-		l := PointLoad{Member: s.Tabled(p.Member), At: p.At}
-		l.F.X, l.F.Y, l.F.Z = s.Table.Row(k, 0)[column], s.Table.Row(k, 1)[column], s.Table.Row(k, 2)[column]
-		if l.Member >= 0 && (l.F.X != 0 || l.F.Y != 0 || l.F.Z != 0) {
-			to = append(to, l)
+	for _, q := range lc.Pushes {
+		p := s.Table.places[q.Place]
+		if m := s.Tabled(p.Member); m >= 0 {
+			to = append(to, PointLoad{Member: m, At: p.At, F: r3.Scale(q.Force, lc.Along)})
 		}
 	}
 	return to

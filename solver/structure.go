@@ -58,7 +58,7 @@ type Structure struct {
 	Members      []Member
 	Cases        []Case
 	Combinations []Combination
-	// Table has the point forces of cases with a Column beside their own; TableIndex says which member stands for each of the table's, -1
+	// Table has the point forces of cases with a Column, and the places of Pushes, beside their own point loads; TableIndex says which member stands for each of the table's, -1
 	// for none, and nil that they are the same.
 	Table      *PointTable
 	TableIndex []int
@@ -210,6 +210,8 @@ type Case struct {
 	Line       []LineLoad
 	Point      []PointLoad
 	Column     int    // of the structure's Table, from 1: its forces act too; 0 is none
+	Pushes     []Push // likewise forces at places of the Table, along Along
+	Along      r3.Vec // global
 	SelfWeight r3.Vec // multiplies each element's density·A·9.80665: (0, 0, -1) is gravity
 }
 

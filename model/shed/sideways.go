@@ -17,6 +17,7 @@ type weight struct {
 	from, to float64 // stations, m
 	force    float64 // N, downwards
 	at       r3.Vec  // its middle
+	place    int     // of the structure's table; -1 for another
 	share    float64 // of the whole sideways force
 }
 
@@ -28,6 +29,7 @@ type LoadRoom struct {
 	nodal   [][]solver.NodalLoad // per case
 	line    [][]solver.LineLoad
 	point   [][]solver.PointLoad
+	push    [][]solver.Push
 	weights []weight // of the shares and the power below
 	shares  []actions.Share
 	power   float64
@@ -39,7 +41,7 @@ type LoadRoom struct {
 func (r *LoadRoom) begin(l *Loads) {
 	r.cases = append(r.cases[:0], l.Cases...)
 	for len(r.point) < len(r.cases) {
-		r.nodal, r.line, r.point = append(r.nodal, nil), append(r.line, nil), append(r.point, nil)
+		r.nodal, r.line, r.point, r.push = append(r.nodal, nil), append(r.line, nil), append(r.point, nil), append(r.push, nil)
 	}
 	for i := range r.cases { // shared loads are not to be written on
 		c := &r.cases[i]
@@ -77,17 +79,21 @@ func (m *Model) sideways(i int, src *actions.Case, room *LoadRoom) {
 	}
 	c := &m.Structure.Cases[i]
 	c.Point, c.Column, c.Line, c.SelfWeight = room.point[i][:0], 0, c.Line[:0], r3.Vec{}
+	c.Pushes, c.Along = room.push[i][:0], src.Direction
 	for k := range ws {
 		w := &ws[k]
-		f := r3.Scale(src.Fraction*room.total*room.shifted[k], src.Direction)
-		if w.from == w.to {
+		force := src.Fraction * room.total * room.shifted[k]
+		f := r3.Scale(force, src.Direction)
+		if w.place >= 0 {
+			c.Pushes = append(c.Pushes, solver.Push{Place: w.place, Force: force})
+		} else if w.from == w.to {
 			c.Point = append(c.Point, solver.PointLoad{Member: w.member, At: w.from, F: f})
 		} else {
 			q := r3.Scale(1/(w.to-w.from), f)
 			c.Line = append(c.Line, solver.LineLoad{Member: w.member, From: w.from, To: w.to, Q1: q, Q2: q})
 		}
 	}
-	room.point[i] = c.Point
+	room.point[i], room.push[i] = c.Point, c.Pushes
 }
 
 // weigh collects the vertical loads of cases by name, times their factors, and spreads them over the height. Upward loads count
@@ -95,9 +101,9 @@ func (m *Model) sideways(i int, src *actions.Case, room *LoadRoom) {
 func (m *Model) weigh(shares []actions.Share, power float64, room *LoadRoom) {
 	st := &m.Structure
 	out := room.weights[:0]
-	add := func(member int, from, to, force float64) {
+	add := func(member int, from, to, force float64, place int) {
 		if force != 0 {
-			out = append(out, weight{member: member, from: from, to: to, force: force, at: m.place(member, (from+to)/2)})
+			out = append(out, weight{member: member, from: from, to: to, force: force, at: m.place(member, (from+to)/2), place: place})
 		}
 	}
 	for _, sh := range shares {
@@ -108,20 +114,20 @@ func (m *Model) weigh(shares []actions.Share, power float64, room *LoadRoom) {
 			}
 			if w.Column > 0 {
 				for k, p := range st.Table.Places() {
-					add(p.Member, p.At, p.At, -sh.Factor*st.Table.Row(k, 2)[w.Column-1])
+					add(p.Member, p.At, p.At, -sh.Factor*st.Table.Row(k, 2)[w.Column-1], k)
 				}
 			}
 			for k := range w.Point {
 				p := &w.Point[k]
-				add(p.Member, p.At, p.At, -sh.Factor*p.F.Z)
+				add(p.Member, p.At, p.At, -sh.Factor*p.F.Z, -1)
 			}
 			for k := range w.Line {
 				l := &w.Line[k]
-				add(l.Member, l.From, l.To, -sh.Factor*(l.Q1.Z+l.Q2.Z)/2*(l.To-l.From))
+				add(l.Member, l.From, l.To, -sh.Factor*(l.Q1.Z+l.Q2.Z)/2*(l.To-l.From), -1)
 			}
 			if w.SelfWeight.Z != 0 {
 				for k := range st.Members {
-					add(k, 0, st.Members[k].Length, -sh.Factor*w.SelfWeight.Z*m.memberWeight(k))
+					add(k, 0, st.Members[k].Length, -sh.Factor*w.SelfWeight.Z*m.memberWeight(k), -1)
 				}
 			}
 		}

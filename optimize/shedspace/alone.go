@@ -130,7 +130,7 @@ func (r *planeRoom) copyMembers(st *solver.Structure, keep func(i int) bool) {
 
 // keepLoads makes out a case with the loads of the members and nodes that are left, renumbered, in out's own storage.
 func keepLoads(out, c *solver.Case, index []int, node func(int) bool) {
-	*out = solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight, Column: c.Column,
+	*out = solver.Case{ID: c.ID, Kind: c.Kind, Title: c.Title, SelfWeight: c.SelfWeight, Column: c.Column, Pushes: c.Pushes, Along: c.Along,
 		Nodal: out.Nodal[:0], Line: out.Line[:0], Point: slices.Grow(out.Point[:0], len(c.Point))}
 	for _, n := range c.Nodal {
 		if node(n.Node) {

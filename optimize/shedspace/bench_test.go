@@ -90,3 +90,32 @@ func BenchmarkSearch(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkReady makes designs of a known layout ready for analysis as the search does: their model with its loads, the whole shed and
+// inner frames alone taken up by workspaces.
+func BenchmarkReady(b *testing.B) {
+	for _, name := range []string{"kit", "packhouse", "barn"} {
+		b.Run(name, func(b *testing.B) {
+			p := example(b, name)
+			d, err := p.Sturdy()
+			if err != nil {
+				b.Fatal(err)
+			}
+			j, set := newJudge(p), p.setupOf(d)
+			j.quick, j.brief = true, true
+			start := ownTime(b)
+			for b.Loop() {
+				m := j.model(d, set)
+				err := j.loadWhole(m)
+				if err == nil {
+					plane, _ := j.planeFrames(m)
+					err = j.loadAlone(plane)
+				}
+				if err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64((ownTime(b)-start).Microseconds())/1e3/float64(b.N), "cpu-ms/op")
+		})
+	}
+}

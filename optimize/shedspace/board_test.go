@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"testing"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"leanbay/model/shed"
 )
 
@@ -54,7 +56,7 @@ func listed(m *shed.Model) {
 	for i := range st.Cases {
 		c := &st.Cases[i]
 		c.Point = append(st.PointsOf(i, nil), c.Point...)
-		c.Column = 0
+		c.Column, c.Pushes, c.Along = 0, nil, r3.Vec{}
 		if len(c.Nodal) == 0 {
 			c.Nodal = nil
 		}

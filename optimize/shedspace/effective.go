@@ -24,6 +24,7 @@ const (
 // developed length between columns and props, where compression may buckle them in the frame's plane.
 func setEffectiveLengths(m *shed.Model) {
 	st := &m.Structure
+	foot, before, k := footGamma(m), math.NaN(), 0.0
 	for f := range m.Columns {
 		spans := m.Spans[f]
 		for side, c := range m.Columns[f] {
@@ -38,7 +39,9 @@ func setEffectiveLengths(m *shed.Model) {
 				span = spans[len(spans)-1]
 			}
 			gamma2 := (col.Section.Props.Ix / col.Length) / (beta * raf.Section.Props.Ix / span)
-			k := swayFactor(footGamma(m), gamma2)
+			if gamma2 != before { // frames are much alike
+				k, before = swayFactor(foot, gamma2), gamma2
+			}
 			col.EffectiveX = solver.EffectiveLength{Length: k * col.Length, Sway: true, Source: "stiffness ratios, AS 4100 4.6.3.3"}
 		}
 		for _, r := range m.Rafters[f] {

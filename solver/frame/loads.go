@@ -98,6 +98,7 @@ func (l *loadSet) makeRoom(s *solver.Structure) {
 		n += len(s.Cases[c].Line)
 		if !l.places.on {
 			n += len(s.Cases[c].Point)
+			n += len(s.Cases[c].Pushes)
 			if s.Cases[c].Column > 0 {
 				n += len(s.Table.Places())
 			}
@@ -137,13 +138,8 @@ func (l *loadSet) resolveCase(s *solver.Structure, els []element, c int) error {
 			return fmt.Errorf("case %s, line load %d: %w", lc.ID, i+1, err)
 		}
 	}
-	if lc.Column > 0 && !l.places.on {
-		l.tabled = s.PointsOf(c, l.tabled[:0])
-		for i := range l.tabled {
-			if err := l.addPoint(s, els, c, &l.tabled[i]); err != nil {
-				return fmt.Errorf("case %s, table of point loads: %w", lc.ID, err)
-			}
-		}
+	if err := l.addTabled(s, els, c); err != nil {
+		return fmt.Errorf("case %s, table of point loads: %w", lc.ID, err)
 	}
 	for i := range lc.Point {
 		taken, err := l.places.take(s, els, c, &lc.Point[i])
@@ -173,6 +169,23 @@ func (l *loadSet) resolveCase(s *solver.Structure, els []element, c int) error {
 			q[k] *= w
 		}
 		l.all = append(l.all, load{element: int32(e), caseNo: int32(c), b: els[e].L, q1: q, q2: q})
+	}
+	return nil
+}
+
+// addTabled puts the forces of a case at places of the structure's table on elements; of its column only where tabulate did not.
+func (l *loadSet) addTabled(s *solver.Structure, els []element, c int) error {
+	if lc := &s.Cases[c]; lc.Column == 0 && len(lc.Pushes) == 0 {
+		return nil
+	}
+	if l.places.on {
+		return l.places.push(s, els, c)
+	}
+	l.tabled = s.PointsOf(c, l.tabled[:0])
+	for i := range l.tabled {
+		if err := l.addPoint(s, els, c, &l.tabled[i]); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -25,6 +25,7 @@ type placeSet struct {
 	basis  []float64 // per place, see basis
 	points []pointForce
 	runs   []tableRun
+	placed []int32 // by place of the structure's table: the place here, or -1
 }
 
 // tableRun is cases, one after the other, whose columns of the structure's table are so too.
@@ -84,23 +85,65 @@ func (p *placeSet) tabulate(s *solver.Structure, els []element) error {
 			p.runs = append(p.runs, tableRun{c, column, 1})
 		}
 	}
-	for k, at := range s.Table.Places() {
-		pl := solver.PointLoad{Member: s.Tabled(at.Member), At: at.At}
-		if pl.Member < 0 || !p.loads(s.Table, k) {
+	p.placed = p.placed[:0]
+	for k := range s.Table.Places() {
+		p.placed = append(p.placed, -1)
+		if !p.loads(s.Table, k) {
 			continue
 		}
-		j := int32(-1)
-		if pl.Member < len(p.head) {
-			j = p.find(pl.Member, pl.At)
+		j, err := p.place(s, els, k)
+		if err != nil {
+			return err
 		}
-		if j < 0 {
-			e, a, err := placeOf(s, els, &pl)
-			if err != nil {
-				return fmt.Errorf("table of point loads, place %d: %w", k+1, err)
-			}
-			j = p.add(&pl, e, a)
+		if j >= 0 {
+			p.addRows(s.Table, k, j, &els[p.list[j].element].R)
 		}
-		p.addRows(s.Table, k, j, &els[p.list[j].element].R)
+	}
+	return nil
+}
+
+// place finds or adds place k of the structure's table; -1 if the structure does not have its member.
+func (p *placeSet) place(s *solver.Structure, els []element, k int) (int32, error) {
+	if p.placed[k] >= 0 {
+		return p.placed[k], nil
+	}
+	at := &s.Table.Places()[k]
+	pl := solver.PointLoad{Member: s.Tabled(at.Member), At: at.At}
+	if pl.Member < 0 {
+		return -1, nil
+	}
+	j := int32(-1)
+	if pl.Member < len(p.head) {
+		j = p.find(pl.Member, pl.At)
+	}
+	if j < 0 {
+		e, a, err := placeOf(s, els, &pl)
+		if err != nil {
+			return -1, fmt.Errorf("table of point loads, place %d: %w", k+1, err)
+		}
+		j = p.add(&pl, e, a)
+	}
+	p.placed[k] = j
+	return j, nil
+}
+
+// push adds the pushes of case c.
+func (p *placeSet) push(s *solver.Structure, els []element, c int) error {
+	along := vec(s.Cases[c].Along)
+	for _, q := range s.Cases[c].Pushes {
+		k, err := p.place(s, els, q.Place)
+		if err != nil {
+			return err
+		}
+		if k < 0 {
+			continue
+		}
+		el, at := &els[p.list[k].element], 3*int(k)*p.nc+c
+		f := [3]float64{q.Force * along[0], q.Force * along[1], q.Force * along[2]}
+		for i := range 3 {
+			r := &el.R[i]
+			p.force[at+i*p.nc] += r[0]*f[0] + r[1]*f[1] + r[2]*f[2]
+		}
 	}
 	return nil
 }

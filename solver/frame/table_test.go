@@ -54,6 +54,15 @@ func tabled() (listed, tabled *solver.Structure) {
 		}
 	}
 	tabled.Cases[1].Point = nil
+	push := &tabled.Cases[3]
+	push.Along = r3.Vec{X: 0.6, Y: 0.8}
+	for k := len(places) - 1; k >= 0; k -= 2 {
+		q := solver.Push{Place: k, Force: 100 * rng.NormFloat64()}
+		push.Pushes = append(push.Pushes, q)
+		if m := places[k].Member - 1; m >= 0 {
+			listed.Cases[3].Point = append(listed.Cases[3].Point, solver.PointLoad{Member: m, At: places[k].At, F: r3.Scale(q.Force, push.Along)})
+		}
+	}
 	tabled.Table = solver.NewPointTable(places, columns, force)
 	return listed, tabled
 }
@@ -83,12 +92,16 @@ func TestTableIsChecked(t *testing.T) {
 	for what, spoil := range map[string]func(s *solver.Structure){
 		"a force that is not a number": func(s *solver.Structure) {
 			s.Table = solver.NewPointTable(s.Table.Places()[:1], 1, []float64{0, math.NaN(), 0})
-			s.Cases[0].Column, s.Cases[1].Column, s.Cases[2].Column = 1, 0, 0
+			s.Cases[0].Column, s.Cases[1].Column, s.Cases[2].Column, s.Cases[3].Pushes = 1, 0, 0, nil
 		},
-		"case Q: the table of point loads has no column 9": func(s *solver.Structure) { s.Cases[1].Column = 9 },
-		"the table of point loads has no column 1":         func(s *solver.Structure) { s.Table = nil },
+		"case Q: the table of point loads has no column 9":  func(s *solver.Structure) { s.Cases[1].Column = 9 },
+		"the table of point loads has no column 1":          func(s *solver.Structure) { s.Table = nil },
+		"push 2: the table of point loads has no place 999": func(s *solver.Structure) { s.Cases[3].Pushes[1].Place = 999 },
+		"push 1: it is not a number":                        func(s *solver.Structure) { s.Cases[3].Pushes[0].Force = math.Inf(1) },
+		"direction of its pushes is not a number":           func(s *solver.Structure) { s.Cases[3].Along.Z = math.NaN() },
 		"station 40 m does not lie on it": func(s *solver.Structure) {
 			s.Table = solver.NewPointTable([]solver.PointPlace{{Member: 1, At: 40}}, 3, []float64{1, 1, 1, 1, 1, 1, 1, 1, 1})
+			s.Cases[3].Pushes = nil
 		},
 	} {
 		for _, quick := range []bool{false, true} {

@@ -59,6 +59,9 @@ func checkValues(s *solver.Structure) error {
 		if k := s.Cases[c].Column; k < 0 || k > 0 && (s.Table == nil || k > s.Table.Columns()) {
 			complain(fmt.Errorf("case %s: the table of point loads has no column %d", s.Cases[c].ID, k))
 		}
+		if err := checkPushes(s, &s.Cases[c]); err != nil {
+			complain(err)
+		}
 		for i := range s.Cases[c].Nodal {
 			l := &s.Cases[c].Nodal[i]
 			if l.Node < 0 || l.Node >= len(s.Nodes) {
@@ -69,6 +72,22 @@ func checkValues(s *solver.Structure) error {
 		}
 	}
 	return errors.Join(errs...)
+}
+
+// checkPushes checks what a case pushes at places of the structure's table.
+func checkPushes(s *solver.Structure, c *solver.Case) error {
+	if len(c.Pushes) > 0 && !finite3(vec(c.Along)) {
+		return fmt.Errorf("case %s: the direction of its pushes is not a number", c.ID)
+	}
+	for i, q := range c.Pushes {
+		if s.Table == nil || q.Place < 0 || q.Place >= len(s.Table.Places()) {
+			return fmt.Errorf("case %s, push %d: the table of point loads has no place %d", c.ID, i+1, q.Place)
+		}
+		if !finite(q.Force) {
+			return fmt.Errorf("case %s, push %d: it is not a number", c.ID, i+1)
+		}
+	}
+	return nil
 }
 
 func checkElement(s *solver.Structure, el *solver.Element) error {
