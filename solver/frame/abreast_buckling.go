@@ -4,13 +4,14 @@ import "math"
 
 // The lowest buckling factor of a quick answer is bracketed by eight stiffnesses, a lane each: below it they are definite, from it on
 // they are not. Inside a narrow bracket the stiffness is nearly linear in the factor, so that inverse iteration with that of the
-// lower end finds the mode, and the work of the stiffnesses on it the factor.
+// lower end finds the mode, and the work of the stiffnesses on it the factor, which depends on the mode's error by its square.
 
 const (
 	// quickFactor is the relative width of the bracket in which the factor of a quick answer is left.
 	quickFactor = 2e-5
-	// closeBracket is the ratio of two factors between which the stiffness is nearly linear.
-	closeBracket = 1.1
+	// closeBracket is the ratio of two factors between which the stiffness is nearly linear: a seventh of the way, in ratios, to the
+	// limit of 2.5 that most briefs have.
+	closeBracket = 1.15
 	// modeRounds bounds the inverse iterations, and modeSettled is the relative change of the factor at which they end.
 	modeRounds  = 30
 	modeSettled = 1e-6
@@ -28,6 +29,7 @@ type laneBuckling struct {
 	vary    []row8
 	lo, hi  float64   // the lowest factor lies between
 	at      int       // the lane of lo; that of hi is the next
+	below   float64   // where Withstands found some factor of the answer in hand to lie below; 0 where it was not asked
 	lower   []float64 // stiffness at lo less that at hi, over hi less lo
 	y, by   []float64 // n x ritzColumns
 	mode    []float64
@@ -40,7 +42,9 @@ func (w *Workspace) lowestAbreast(r *Result) (factor float64, mode []float64, ok
 		return 0, nil, false
 	}
 	b := &w.so.buckling
-	b.r = r
+	if b.r != r {
+		b.r, b.below = r, 0
+	}
 	b.vary = sized(b.vary, chordTerms)
 	if !w.bracket() {
 		return 0, nil, false
@@ -59,7 +63,7 @@ func (w *Workspace) lowestAbreast(r *Result) (factor float64, mode []float64, ok
 			return 0, nil, false
 		}
 		b.lo, b.hi = b.x[l], b.x[l+1]
-		est = min(max(w.modeFactor(), b.lo), b.hi)
+		est = min(max(w.modeFactor(0, lanes-1), b.lo), b.hi)
 		if b.hi-b.lo <= quickFactor*b.hi {
 			return est, b.mode, true
 		}
@@ -73,6 +77,9 @@ func (w *Workspace) bracket() bool {
 	b := &w.so.buckling
 	top := w.reachFactor()
 	b.lo, b.hi = 1, min(firstSearch, top)
+	if b.below > 1 {
+		b.hi = min(b.below, top)
+	}
 	for pass := range 3 {
 		if !(b.hi > b.lo) {
 			return false
@@ -161,7 +168,7 @@ func fillRow(r *row8, v float64) {
 }
 
 // findMode looks for the mode of the lowest factor, which b.lo and b.hi enclose, by subspace iteration with the stiffness at b.lo, and
-// estimates the factor as if the stiffness were linear between.
+// estimates the factor by the mode's work, of which the lanes about it make a cubic.
 func (w *Workspace) findMode() (est float64, ok bool) {
 	so, n := &w.so, w.m.n
 	b := &so.buckling
@@ -196,21 +203,48 @@ func (w *Workspace) findMode() (est float64, ok bool) {
 	for i := range b.mode {
 		b.mode[i] = b.y[i*ritzColumns]
 	}
-	return min(max(est, b.lo), b.hi), true
+	near := [4]int{b.at, b.at + 1, b.at - 1, b.at + 2}
+	switch {
+	case b.at == 0:
+		near[2] = b.at + 3
+	case b.at+2 == lanes:
+		near[3] = b.at - 2
+	}
+	return min(max(w.modeFactor(near[:]...), b.lo), b.hi), true
 }
 
-// modeFactor is the factor at which the stiffness does no work on the mode, between those of the first and the last lane.
-func (w *Workspace) modeFactor() float64 {
+// modeFactor is the factor at which the stiffness does no work on the mode, by the works of some lanes on it: the polynomial through
+// their factors over work, at none.
+func (w *Workspace) modeFactor(of ...int) (factor float64) {
+	b := &w.so.buckling
+	work := w.modeWork()
+	for _, l := range of {
+		x := b.x[l]
+		for _, k := range of {
+			if k != l {
+				x *= work[k] / (work[k] - work[l])
+			}
+		}
+		factor += x
+	}
+	return factor
+}
+
+// modeWork is what the stiffness of each lane does on the mode (twice the work).
+func (w *Workspace) modeWork() (sum row8) {
 	b, p := &w.so.buckling, w.m.pattern
 	val := w.so.factors.val
-	first, last := 0.0, 0.0
 	for j, v := range b.mode {
 		at := p.Ptr[j]
-		first, last = first+v*v*val[at][0], last+v*v*val[at][lanes-1]
-		for k := at + 1; k < p.Ptr[j+1]; k++ {
-			t := 2 * v * b.mode[p.Row[k]]
-			first, last = first+t*val[k][0], last+t*val[k][lanes-1]
+		for l, k := range val[at] {
+			sum[l] += v * v * k
+		}
+		for i := at + 1; i < p.Ptr[j+1]; i++ {
+			t := 2 * v * b.mode[p.Row[i]]
+			for l, k := range val[i] {
+				sum[l] += t * k
+			}
 		}
 	}
-	return b.x[0] + first/(first-last)*(b.x[lanes-1]-b.x[0])
+	return sum
 }

@@ -108,6 +108,7 @@ func (w *Workspace) reset(r *Result, a Analysis) {
 // resetLanes is reset for an answer that comes side by side, which is written as a whole.
 func (w *Workspace) resetLanes(r *Result, a Analysis) {
 	n, m := len(w.m.nodes), len(w.m.elements)
+	w.so.buckling.below = 0 // r may be the answer that it was found for
 	*r = Result{
 		Stable: true, Analysis: a, w: w, load: w.loadNo,
 		U:          sized(r.U, 6*n),

@@ -6,7 +6,7 @@ const withstandSlack = 1e-3
 
 // Withstands tells whether no elastic buckling load factor of the state r lies below factor: by one count of eigenvalues,
 // where Buckling would seek the lowest. One-way elements that are slack and do not stand ready take no part; false therefore
-// means only that Buckling is to be asked.
+// means only that Buckling is to be asked, which then knows how far to look.
 func (w *Workspace) Withstands(r *Result, factor float64) (bool, error) {
 	if r.w != w || r.load != w.loadNo || !r.Stable {
 		return false, errStale
@@ -26,7 +26,11 @@ func (w *Workspace) Withstands(r *Result, factor float64) (bool, error) {
 			return true
 		})
 	}}
-	below, err := p.count(factor * (1 + withstandSlack))
+	factor *= 1 + withstandSlack
+	below, err := p.count(factor)
+	if err == nil && below > 0 {
+		w.so.buckling.r, w.so.buckling.below = r, factor
+	}
 	return below == 0, err
 }
 

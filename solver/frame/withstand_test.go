@@ -1,9 +1,12 @@
 package frame
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // TestWithstands: one count agrees with the lowest factor that is sought, on either side of it, for quick and strict
-// workspaces.
+// workspaces. Where a quick one does not withstand a factor, Buckling goes on from what was found, with the same answer.
 func TestWithstands(t *testing.T) {
 	s := shed(3)
 	for _, quick := range []bool{false, true} {
@@ -28,6 +31,13 @@ func TestWithstands(t *testing.T) {
 				}
 				if got != (share < 1) {
 					t.Errorf("combination %d, quick %v: withstands %g of the lowest factor %g: %v", i, quick, share, modes[0].Factor, got)
+				}
+				if got || !quick {
+					continue
+				}
+				again, err := w.Buckling(&r, 1)
+				if err != nil || len(again) != 1 || !(math.Abs(again[0].Factor-modes[0].Factor) <= 2*quickFactor*modes[0].Factor) {
+					t.Fatalf("combination %d: %v, after it did not withstand %g; want %g (error %v)", i, again, share*modes[0].Factor, modes[0].Factor, err)
 				}
 			}
 		}
