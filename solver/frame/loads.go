@@ -49,10 +49,10 @@ type loadSet struct {
 
 // resolve puts the loads of s on elements and sums their fixed-end forces by case, and what they do to smooth elements if
 // wanted.
-func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error {
+func (l *loadSet) resolve(m *Model, s *solver.Structure, els []element, smooth bool) error {
 	l.all, l.fixed, l.caseAt, l.smooth = l.all[:0], l.fixed[:0], l.caseAt[:0], l.smooth[:0]
 	l.places.begin(s, els, smooth)
-	if err := l.places.tabulate(s, els); err != nil {
+	if err := l.places.tabulate(m, s, els); err != nil {
 		return err
 	}
 	l.makeRoom(s)
@@ -82,7 +82,7 @@ func (l *loadSet) resolve(s *solver.Structure, els []element, smooth bool) error
 		}
 	}
 	l.caseAt = append(l.caseAt, int32(len(l.fixed)))
-	l.places.settle(els)
+	l.places.settle(m, s, els)
 	l.sortByElement(len(els))
 	if smooth {
 		l.listEntries(len(els))

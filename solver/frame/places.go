@@ -26,6 +26,10 @@ type placeSet struct {
 	points []pointForce
 	runs   []tableRun
 	placed []int32 // by place of the structure's table: the place here, or -1
+
+	seatings seatings
+	seated   *seating // which the places began with; nil for none
+	tabled   int      // how many places the table came to
 }
 
 // tableRun is cases, one after the other, whose columns of the structure's table are so too.
@@ -68,9 +72,9 @@ func (p *placeSet) begin(s *solver.Structure, els []element, quick bool) {
 	}
 }
 
-// tabulate adds the forces of the structure's table.
-func (p *placeSet) tabulate(s *solver.Structure, els []element) error {
-	p.runs = p.runs[:0]
+// tabulate adds the forces of the structure's table, for structures of topology m.
+func (p *placeSet) tabulate(m *Model, s *solver.Structure, els []element) error {
+	p.runs, p.seated, p.tabled = p.runs[:0], nil, 0
 	if !p.on || s.Table == nil {
 		return nil
 	}
@@ -85,18 +89,29 @@ func (p *placeSet) tabulate(s *solver.Structure, els []element) error {
 			p.runs = append(p.runs, tableRun{c, column, 1})
 		}
 	}
+	if p.seated = p.seatings.of(m, s, els, p.runs); p.seated != nil {
+		p.seated.take(p)
+	} else if err := p.seat(s, els); err != nil {
+		return err
+	}
+	p.tabled = len(p.list)
+	for k, j := range p.placed {
+		if j >= 0 {
+			p.addRows(s.Table, k, j, &els[p.list[j].element].R)
+		}
+	}
+	return nil
+}
+
+// seat finds the places of the structure's table at which a case in hand has a force.
+func (p *placeSet) seat(s *solver.Structure, els []element) error {
 	p.placed = p.placed[:0]
 	for k := range s.Table.Places() {
 		p.placed = append(p.placed, -1)
-		if !p.loads(s.Table, k) {
-			continue
-		}
-		j, err := p.place(s, els, k)
-		if err != nil {
-			return err
-		}
-		if j >= 0 {
-			p.addRows(s.Table, k, j, &els[p.list[j].element].R)
+		if p.loads(s.Table, k) {
+			if _, err := p.place(s, els, k); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
@@ -244,8 +259,21 @@ func (p *placeSet) add(pl *solver.PointLoad, e int, a float64) int32 {
 	return k
 }
 
-// settle sorts the places by element and along it, and finds what a unit force there does.
-func (p *placeSet) settle(els []element) {
+// settle sorts the places by element and along it, and finds what a unit force there does; where all are those of the structure's
+// table, once for structures that follow.
+func (p *placeSet) settle(m *Model, s *solver.Structure, els []element) {
+	all := p.tabled > 0 && p.tabled == len(p.list)
+	if all && p.seated != nil {
+		p.seated.settle(p)
+		return
+	}
+	p.sort(els)
+	if all {
+		p.seatings.keep(m, s, els, p)
+	}
+}
+
+func (p *placeSet) sort(els []element) {
 	n := len(els)
 	p.first = zeroed(p.first, n+2)
 	for i := range p.list {

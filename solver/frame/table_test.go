@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -117,5 +118,87 @@ func TestTableIsChecked(t *testing.T) {
 				t.Errorf("quick %v: got %v, want %q", quick, err, what)
 			}
 		}
+	}
+}
+
+// TestSeatings: structures with tables, in random order on one workspace, are answered as by one that has seen no other: the same
+// again, one whose frames stand wider apart, one with longer rafters, one with hinged rafters' ends, one with fewer columns of the
+// table, one with another table, one with point loads of its own.
+func TestSeatings(t *testing.T) {
+	change := []func(s *solver.Structure){
+		func(*solver.Structure) {},
+		func(s *solver.Structure) {
+			for i := range s.Nodes {
+				s.Nodes[i].Pos.X *= 1.1
+			}
+		},
+		func(s *solver.Structure) {
+			for i := range s.Nodes {
+				if n := &s.Nodes[i]; n.Pos.Z > 5 {
+					n.Pos.Z = 5 + 1.2*(n.Pos.Z-5)
+				}
+			}
+		},
+		func(s *solver.Structure) {
+			for _, m := range []int{1, 5} {
+				s.Elements[s.Members[m].Elements[0]].ReleaseI[solver.N] = true
+			}
+		},
+		func(s *solver.Structure) { s.Cases[1].Column = 0 },
+		func(s *solver.Structure) {
+			s.Table = solver.NewPointTable([]solver.PointPlace{{Member: 2, At: 3}, {Member: 5, At: 1}}, 3, []float64{
+				0, 1e3, 0, 5e2, 0, 0, -2e3, -3e3, -1e3, 0, 0, 0, 1e3, 2e3, 0, -4e3, 0, -5e2})
+			s.Cases[3].Pushes = []solver.Push{{Place: 1, Force: 700}, {Place: 0, Force: 300}}
+		},
+		func(s *solver.Structure) {
+			s.Cases[1].Point = append(s.Cases[1].Point, solver.PointLoad{Member: 6, At: 2.2, F: r3.Vec{Z: -900}})
+		},
+	}
+	var list []*solver.Structure
+	var models []*Model
+	var want [][]any
+	for i, f := range change {
+		_, s := tabled()
+		if i > 0 { // where no column has a force: places of the first one's own
+			s.Cases[3].Pushes = slices.DeleteFunc(s.Cases[3].Pushes, func(q solver.Push) bool { return q.Place%7 == 3 })
+		}
+		f(s)
+		m, err := Compile(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, k := range models { // as compiled.load does
+			if k.SameTopology(s) {
+				m = k
+			}
+		}
+		list, models, want = append(list, s), append(models, m), append(want, answersOf(t, m.NewWorkspace(), s, true))
+	}
+	// Tables are compared by themselves, so that structures share the first one's where they have not their own.
+	for i, s := range list {
+		if i != 5 {
+			s.Table = list[0].Table
+		}
+	}
+	w := models[0].NewWorkspace()
+	rng := rand.New(rand.NewPCG(73, 74))
+	again := 0
+	for range 6 {
+		for _, k := range rng.Perm(len(list)) {
+			w.Use(models[k])
+			got := answersOf(t, w, list[k], true)
+			if w.loads.places.seated != nil {
+				again++
+			}
+			if !reflect.DeepEqual(got, want[k]) {
+				t.Errorf("structure %d: other answers than of a new workspace", k)
+			}
+		}
+	}
+	if again < 20 {
+		t.Errorf("places were taken over %d times: the test shows little", again)
+	}
+	if n := len(w.loads.places.seatings.kept); n > keptSeatings {
+		t.Errorf("%d seatings are kept", n)
 	}
 }

@@ -136,7 +136,7 @@ func (w *Workspace) Load(s *solver.Structure) error {
 		w.els[e].fill(s, &s.Elements[e])
 		w.noteLoose(e)
 	}
-	if err := w.loads.resolve(s, w.els, w.Quick); err != nil {
+	if err := w.loads.resolve(w.m, s, w.els, w.Quick); err != nil {
 		return err
 	}
 	w.s = s
