@@ -27,16 +27,16 @@ func BenchmarkAnalyses(b *testing.B) {
 				least := time.Duration(math.MaxInt64)
 				for b.Loop() {
 					a := &Assessment{Stable: true}
-					s, c := &m.Structure, &j.whole
+					load := func() error { return j.loadWhole(m) }
 					if part == "alone" {
-						s, c = plane, &j.alone
+						load = func() error { return j.loadAlone(plane) }
 					}
-					if err := c.load(s, true); err != nil {
+					if err := load(); err != nil {
 						b.Fatal(err)
 					}
 					start := time.Now()
 					if part == "alone" {
-						err = j.analyse(c, m.Structure.Combinations, p.bench.planar, frame.SecondOrder, a)
+						err = j.analyse(&j.alone, m.Structure.Combinations, p.bench.planar, frame.SecondOrder, a)
 					} else {
 						err = j.analyseWhole(m, a)
 					}

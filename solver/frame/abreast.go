@@ -20,6 +20,7 @@ type abreast struct {
 	loaded   []bool    // per element: some case in hand loads it, beside forces at places
 	held     [][2]bool // per element and plane: its ends cannot move in it
 	blunt    []bool    // per element: it has loads of which rough bounds know nothing
+	lines    []float64 // per load of loadSet.sorted: its numbers for roughLine
 	entries  []float64 // per entry of loadSet.fixed: its sums, see sumRows
 	vary     []int32   // per element: its place in variation, -1 where N never varies along it
 	act      []int32   // per element: its place in acting, -1 for beams
@@ -45,6 +46,7 @@ type abreast struct {
 	pull      []row8
 	rough     []row8
 	extent    [extentRows]row8
+	extents   []row8 // per member: its bounds
 	u, g      []row8 // 6 per node
 	applied   []row8
 	x, b      []row8
@@ -214,6 +216,16 @@ func (s *abreast) weighCases(w *Workspace) {
 	s.blunt = zeroed(s.blunt, len(w.els))
 	for e := range s.blunt {
 		s.blunt[e] = slices.ContainsFunc(l.on(e), func(ld load) bool { return ld.point || ld.q1 != ld.q2 })
+	}
+	s.lines = sized(s.lines, roughNumbers*len(l.sorted))
+	for i := range l.sorted {
+		ld := &l.sorted[i]
+		L, h, c := w.els[ld.element].L, ld.b-ld.a, (ld.a+ld.b)/2
+		at := s.lines[roughNumbers*i:]
+		if at[0] = c * (L - c) / L; h == L {
+			at[0] = L / 8
+		}
+		at[1], at[2] = ld.q1[deflDOF[0]]*h, ld.q1[deflDOF[1]]*h
 	}
 	s.swing, s.swinging = zeroed(s.swing, len(w.els)*l.places.nc), s.swinging[:0]
 	for c := 0; c+1 < len(l.caseAt); c++ {
@@ -421,18 +433,16 @@ func (w *Workspace) holdLanes(e int) {
 	if b := s.act[e]; b >= 0 {
 		barLanes(sc, still, still, sums, s.acting[actRows*b:actRows*(b+1)], s.acc[:], ends, gi, gj)
 	} else {
-		beamIn(sc, still, still, sums, s.acc[:], s.t[0][:], s.pull[pullRows*e:])
-		s.t[0][tMean] = row8{}
+		scratch := s.t[0][:]
+		copy(scratch[tForce:], sums[4:12])
 		for p := range 2 {
-			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
-			d, f, out := s.t[0][tBend+4*p:], sums[4+4*p:], s.t[0][tForce+4*p:]
-			if w.els[e].plane[p].loose {
-				planeEvenLoose(sp, d, s.t[0][tMean:], still, f, s.acc[:], out)
-			} else {
-				copy(out[:4], f)
+			if !w.els[e].plane[p].loose || noLoads(sums, p) {
+				continue
 			}
+			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
+			planeEvenLoose(sp, still, still, still, sums[4+4*p:], s.acc[:], scratch[tForce+4*p:])
 		}
-		beamOut(sc, s.t[0][:], ends, gi, gj, s.acc[:])
+		beamHold(sc, sums, scratch, ends, gi, gj, s.acc[:])
 	}
 	if w.els[e].arms {
 		armsOut(sc, s.sa[8*e:8*e+8], still, still, sums, ends, gi, gj)

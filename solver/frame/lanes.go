@@ -77,6 +77,9 @@ const (
 	roughRows  = 6
 )
 
+// roughNumbers are the numbers of an even load: where it acts, and its force in both planes.
+const roughNumbers = 3
+
 // Rows of a member's bounds: those of Extent in its order, then the greatest |N|·L²/8EI.
 const (
 	roughReach  = 9

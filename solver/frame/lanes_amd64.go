@@ -162,6 +162,25 @@ func beamOut(sc []float64, t []row8, ends []row8, gi []row8, gj []row8, acc []ro
 }
 
 //go:noescape
+func beamHoldAVX(sc *float64, sums *float64, t *float64, ends *float64, gi *float64, gj *float64, acc *float64)
+
+// beamHold adds the forces that hold an element's ends still to its nodes: along and about it those in sums, across it those in t.
+func beamHold(sc []float64, sums []row8, t []row8, ends []row8, gi []row8, gj []row8, acc []row8) {
+	if !vectors {
+		beamHoldGo(sc, sums, t, ends, gi, gj, acc)
+		return
+	}
+	_ = sc[11]
+	_ = sums[3]
+	_ = t[20]
+	_ = ends[8]
+	_ = gi[5]
+	_ = gj[5]
+	_ = acc[0]
+	beamHoldAVX(&sc[0], &sums[0][0], &t[0][0], &ends[0][0], &gi[0][0], &gj[0][0], &acc[0][0])
+}
+
+//go:noescape
 func barLanesAVX(sc *float64, ui *float64, uj *float64, sums *float64, act *float64, acc *float64, ends *float64, gi *float64, gj *float64)
 
 // barLanes answers a bar: what is slack, act being 0, takes no force from its ends.
@@ -180,6 +199,35 @@ func barLanes(sc []float64, ui []row8, uj []row8, sums []row8, act []row8, acc [
 	_ = gi[2]
 	_ = gj[2]
 	barLanesAVX(&sc[0], &ui[0][0], &uj[0][0], &sums[0][0], &act[0][0], &acc[0][0], &ends[0][0], &gi[0][0], &gj[0][0])
+}
+
+//go:noescape
+func roughLineAVX(sw *float64, f *float64, rough *float64)
+
+// roughLine is roughLoad for a load that is even along an element: where it acts, as roughLoad has it, and its force in both planes, times a factor a lane.
+func roughLine(sw []float64, f []row8, rough []row8) {
+	if !vectors {
+		roughLineGo(sw, f, rough)
+		return
+	}
+	_ = sw[2]
+	_ = f[0]
+	_ = rough[5]
+	roughLineAVX(&sw[0], &f[0][0], &rough[0][0])
+}
+
+//go:noescape
+func roughEndAVX(x *float64, out *float64)
+
+// roughEnd makes the bounds of a member of its rows: forces with what they may be off, moments without bound where axial force is beyond what that is worked out for.
+func roughEnd(x []row8, out []row8) {
+	if !vectors {
+		roughEndGo(x, out)
+		return
+	}
+	_ = x[9]
+	_ = out[8]
+	roughEndAVX(&x[0][0], &out[0][0])
 }
 
 //go:noescape

@@ -493,6 +493,46 @@ func beamOutGo(sc []float64, t []row8, ends []row8, gi []row8, gj []row8, acc []
 	}
 }
 
+// beamHoldGo adds the forces that hold an element's ends still to its nodes: along and about it those in sums, across it those in t.
+func beamHoldGo(sc []float64, sums []row8, t []row8, ends []row8, gi []row8, gj []row8, acc []row8) {
+	for l := range lanes {
+		v2 := sums[0][l]
+		v4 := float64(t[13][l] * sc[11])
+		v6 := float64(t[17][l] * sc[11])
+		v7 := sums[2][l]
+		v10 := (0 - t[18][l])
+		v11 := t[14][l]
+		ends[0][l] = v2
+		v20 := greater(math.Abs(v10), greater(math.Abs(v4), greater(math.Abs(v7), greater(math.Abs(v2), acc[0][l]))))
+		ends[1][l] = v4
+		ends[2][l] = v6
+		gi[0][l] = (gi[0][l] + math.FMA(sc[6], v6, math.FMA(sc[3], v4, float64(sc[0]*v2))))
+		gi[3][l] = (gi[3][l] + math.FMA(sc[6], v11, math.FMA(sc[3], v10, float64(sc[0]*v7))))
+		gi[1][l] = (gi[1][l] + math.FMA(sc[7], v6, math.FMA(sc[4], v4, float64(sc[1]*v2))))
+		gi[4][l] = (gi[4][l] + math.FMA(sc[7], v11, math.FMA(sc[4], v10, float64(sc[1]*v7))))
+		gi[2][l] = (gi[2][l] + math.FMA(sc[8], v6, math.FMA(sc[5], v4, float64(sc[2]*v2))))
+		gi[5][l] = (gi[5][l] + math.FMA(sc[8], v11, math.FMA(sc[5], v10, float64(sc[2]*v7))))
+		v84 := sums[1][l]
+		v86 := float64(t[15][l] * sc[11])
+		v88 := float64(t[19][l] * sc[11])
+		v89 := sums[3][l]
+		v91 := (0 - t[20][l])
+		v92 := t[16][l]
+		v96 := greater(math.Abs(v89), greater(math.Abs(v84), greater(math.Abs(v11), greater(math.Abs(v6), v20))))
+		ends[6][l] = v84
+		ends[7][l] = v86
+		v106 := greater(math.Abs(v92), greater(math.Abs(v88), greater(math.Abs(v91), greater(math.Abs(v86), v96))))
+		ends[8][l] = v88
+		gj[0][l] = (gj[0][l] + math.FMA(sc[6], v88, math.FMA(sc[3], v86, float64(sc[0]*v84))))
+		gj[3][l] = (gj[3][l] + math.FMA(sc[6], v92, math.FMA(sc[3], v91, float64(sc[0]*v89))))
+		gj[1][l] = (gj[1][l] + math.FMA(sc[7], v88, math.FMA(sc[4], v86, float64(sc[1]*v84))))
+		gj[4][l] = (gj[4][l] + math.FMA(sc[7], v92, math.FMA(sc[4], v91, float64(sc[1]*v89))))
+		gj[2][l] = (gj[2][l] + math.FMA(sc[8], v88, math.FMA(sc[5], v86, float64(sc[2]*v84))))
+		gj[5][l] = (gj[5][l] + math.FMA(sc[8], v92, math.FMA(sc[5], v91, float64(sc[2]*v89))))
+		acc[0][l] = v106
+	}
+}
+
 // barLanesGo answers a bar: what is slack, act being 0, takes no force from its ends.
 func barLanesGo(sc []float64, ui []row8, uj []row8, sums []row8, act []row8, acc []row8, ends []row8, gi []row8, gj []row8) {
 	for l := range lanes {
@@ -534,6 +574,41 @@ func barLanesGo(sc []float64, ui []row8, uj []row8, sums []row8, act []row8, acc
 		ends[11][l] = 0
 		gj[2][l] = (gj[2][l] + math.FMA(sc[8], v116, math.FMA(sc[5], v115, float64(sc[2]*v26))))
 		acc[0][l] = greater(math.Abs(v116), greater(math.Abs(v115), v120))
+	}
+}
+
+// roughLineGo is roughLoad for a load that is even along an element: where it acts, as roughLoad has it, and its force in both planes, times a factor a lane.
+func roughLineGo(sw []float64, f []row8, rough []row8) {
+	for l := range lanes {
+		v1 := f[0][l]
+		v2 := float64(sw[1] * v1)
+		v5 := greater(v2, 0)
+		v7 := greater((0 - v2), 0)
+		rough[0][l] = math.FMA(sw[0], v7, rough[0][l])
+		rough[1][l] = math.FMA(sw[0], v5, rough[1][l])
+		rough[2][l] = (rough[2][l] + (v5 + v7))
+		v21 := float64(sw[2] * v1)
+		v22 := greater(v21, 0)
+		v24 := greater((0 - v21), 0)
+		rough[3][l] = math.FMA(sw[0], v24, rough[3][l])
+		rough[4][l] = math.FMA(sw[0], v22, rough[4][l])
+		rough[5][l] = (rough[5][l] + (v22 + v24))
+	}
+}
+
+// roughEndGo makes the bounds of a member of its rows: forces with what they may be off, moments without bound where axial force is beyond what that is worked out for.
+func roughEndGo(x []row8, out []row8) {
+	for l := range lanes {
+		v6 := float64(1.0000000000000001e+300 * greater((x[9][l]-0.94999999999999996), 0))
+		out[0][l] = float64(1.0000100000000001 * x[0][l])
+		out[1][l] = float64(1.0000100000000001 * x[1][l])
+		out[2][l] = float64(1.0000100000000001 * x[2][l])
+		out[3][l] = float64(1.0000100000000001 * x[3][l])
+		out[4][l] = float64(1.0000100000000001 * x[4][l])
+		out[5][l] = (x[5][l] + v6)
+		out[6][l] = (x[6][l] + v6)
+		out[7][l] = (x[7][l] + v6)
+		out[8][l] = (x[8][l] + v6)
 	}
 }
 
@@ -607,9 +682,9 @@ func armsOutGo(sc []float64, sa []float64, ui []row8, uj []row8, sums []row8, en
 // roughLoadGo adds a force along an element to what is known roughly of its loads: so bounds the moment of a simple beam on either side, for its greatest at the force.
 func roughLoadGo(sw []float64, f []row8, rough []row8) {
 	for l := range lanes {
-		v1 := f[1][l]
-		v3 := greater(v1, 0)
-		v5 := greater((0 - v1), 0)
+		v0 := f[1][l]
+		v3 := greater(v0, 0)
+		v5 := greater((0 - v0), 0)
 		rough[0][l] = math.FMA(sw[0], v5, rough[0][l])
 		rough[1][l] = math.FMA(sw[0], v3, rough[1][l])
 		rough[2][l] = (rough[2][l] + (v3 + v5))

@@ -40,8 +40,20 @@ func beamOut(sc []float64, t []row8, ends []row8, gi []row8, gj []row8, acc []ro
 	beamOutGo(sc, t, ends, gi, gj, acc)
 }
 
+func beamHold(sc []float64, sums []row8, t []row8, ends []row8, gi []row8, gj []row8, acc []row8) {
+	beamHoldGo(sc, sums, t, ends, gi, gj, acc)
+}
+
 func barLanes(sc []float64, ui []row8, uj []row8, sums []row8, act []row8, acc []row8, ends []row8, gi []row8, gj []row8) {
 	barLanesGo(sc, ui, uj, sums, act, acc, ends, gi, gj)
+}
+
+func roughLine(sw []float64, f []row8, rough []row8) {
+	roughLineGo(sw, f, rough)
+}
+
+func roughEnd(x []row8, out []row8) {
+	roughEndGo(x, out)
 }
 
 func armsIn(sa []float64, ui []row8, uj []row8, w []row8) {

@@ -85,7 +85,7 @@ func lanePrograms() []*program {
 	return []*program{weighProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
-		beamOutProgram(), barProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram(),
+		beamOutProgram(), beamHoldProgram(), barProgram(), roughLineProgram(), roughEndProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram(),
 		stiffProgram("stiffEven", false, false), stiffProgram("stiffVary", true, false),
 		stiffProgram("stiffEvenLoose", false, true), stiffProgram("stiffVaryLoose", true, true), spreadBeamProgram(), spreadBarProgram(), spreadArmsProgram()}
 }
@@ -633,6 +633,24 @@ func barProgram() *program {
 	return p
 }
 
+func beamHoldProgram() *program {
+	p := newProgram("beamHold", "adds the forces that hold an element's ends still to its nodes: along and about it those in sums, across it those in t.", "sc", "sums", "t", "ends", "gi", "gj", "acc")
+	il := p.scalar("sc", scInverse)
+	size := p.row("acc", accSize)
+	for end, g := range []string{"gi", "gj"} {
+		f := [3]value{p.row("sums", end), p.mul(p.row("t", tForce+2*end), il), p.mul(p.row("t", tForce+4+2*end), il)}
+		m := [3]value{p.row("sums", 2+end), p.minus(p.row("t", tForce+4+2*end+1)), p.row("t", tForce+2*end+1)}
+		for k := range 3 {
+			size = p.max(p.abs(f[k]), size)
+			size = p.max(p.abs(m[k]), size)
+			p.store("ends", 6*end+k, f[k])
+		}
+		p.scatter(g, f, m)
+	}
+	p.store("acc", accSize, size)
+	return p
+}
+
 func armsInProgram() *program {
 	p := newProgram("armsIn", "takes the displacements of two nodes to the ends of rigid arms.", "sa", "ui", "uj", "w")
 	for end, u := range []string{"ui", "uj"} {
@@ -673,15 +691,43 @@ func armsOutProgram() *program {
 func roughLoadProgram() *program {
 	p := newProgram("roughLoad", "adds a force along an element to what is known roughly of its loads: so bounds the moment of a simple beam on either side, for its greatest at the force.",
 		"sw", "f", "rough")
-	w := p.scalar("sw", 0)
 	for plane := range 2 {
-		q := p.row("f", 1+plane)
-		up, down := p.max(q, p.num(0)), p.max(p.minus(q), p.num(0))
-		p.store("rough", 3*plane+roughHigh, p.add(p.row("rough", 3*plane+roughHigh), p.mul(w, down)))
-		p.store("rough", 3*plane+roughLow, p.add(p.row("rough", 3*plane+roughLow), p.mul(w, up)))
-		p.store("rough", 3*plane+roughShear, p.add(p.row("rough", 3*plane+roughShear), p.add(up, down)))
+		p.roughForce(plane, p.row("f", 1+plane))
 	}
 	return p
+}
+
+func roughLineProgram() *program {
+	p := newProgram("roughLine", "is roughLoad for a load that is even along an element: where it acts, as roughLoad has it, and its force in both planes, times a factor a lane.",
+		"sw", "f", "rough")
+	for plane := range 2 {
+		q := p.mul(p.scalar("sw", 1+plane), p.row("f", 0))
+		p.roughForce(plane, q)
+	}
+	return p
+}
+
+// roughEndProgram ends the rows of a member: a bound of moments is good only up to longestReach.
+func roughEndProgram() *program {
+	p := newProgram("roughEnd", "makes the bounds of a member of its rows: forces with what they may be off, moments without bound where axial force is beyond what that is worked out for.", "x", "out")
+	over := p.mul(p.num(1e300), p.max(p.sub(p.row("x", roughReach), p.num(longestReach)), p.num(0)))
+	for k := range roughReach {
+		if k < 5 {
+			p.store("out", k, p.mul(p.num(1+forceSlack), p.row("x", k)))
+		} else {
+			p.store("out", k, p.add(p.row("x", k), over))
+		}
+	}
+	return p
+}
+
+// roughForce adds a force across an element in one plane.
+func (p *program) roughForce(plane int, q value) {
+	w := p.scalar("sw", 0)
+	up, down := p.max(q, p.num(0)), p.max(p.minus(q), p.num(0))
+	p.store("rough", 3*plane+roughHigh, p.add(p.row("rough", 3*plane+roughHigh), p.mul(w, down)))
+	p.store("rough", 3*plane+roughLow, p.add(p.row("rough", 3*plane+roughLow), p.mul(w, up)))
+	p.store("rough", 3*plane+roughShear, p.add(p.row("rough", 3*plane+roughShear), p.add(up, down)))
 }
 
 // roughProgram bounds M by that of a simple beam between the end moments, M0, and by what axial force adds to it on the bow: a

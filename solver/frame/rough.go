@@ -1,6 +1,10 @@
 package frame
 
-import "math"
+import (
+	"math"
+	"slices"
+	"unsafe"
+)
 
 // roughLoads notes what bounds of forces need to know of the loads of a group: per element and plane a bound of a simple beam's
 // moments, and the sum of the loads' magnitudes.
@@ -8,7 +12,6 @@ func (w *Workspace) roughLoads() {
 	s, p := &w.so.abreast, &w.loads.places
 	s.rough = zeroed(s.rough, len(w.els)*roughRows)
 	var sw [1]float64
-	var q [3]row8
 	for e := range w.els {
 		L := w.els[e].L
 		rough := s.rough[e*roughRows : (e+1)*roughRows]
@@ -20,23 +23,10 @@ func (w *Workspace) roughLoads() {
 		if s.blunt[e] {
 			continue
 		}
-		loads := w.loads.on(e)
-		for i := range loads {
-			ld := &loads[i]
-			f := &s.f[ld.caseNo]
-			if !s.weighs[ld.caseNo] {
-				continue
+		for i := w.loads.first[e]; i < w.loads.first[e+1]; i++ {
+			if c := w.loads.sorted[i].caseNo; s.weighs[c] {
+				roughLine(s.lines[roughNumbers*i:roughNumbers*(i+1)], s.f[c:], rough)
 			}
-			h, c := ld.b-ld.a, (ld.a+ld.b)/2
-			for plane := range 2 {
-				for l := range lanes {
-					q[1+plane][l] = f[l] * ld.q1[deflDOF[plane]] * h
-				}
-			}
-			if sw[0] = c * (L - c) / L; h == L {
-				sw[0] = L / 8
-			}
-			roughLoad(sw[:], q[:], rough)
 		}
 	}
 }
@@ -45,33 +35,31 @@ func (w *Workspace) roughLoads() {
 func (w *Workspace) roughExtents() {
 	s := &w.so.abreast
 	w.roughLoads()
-	for l := range s.count {
-		if r := s.lane[l].r; r.Stable || s.lane[l].unproven {
-			r.rough = zeroed(r.rough, len(w.m.members))
-		}
-	}
+	s.extents = sized(s.extents, roughReach*len(w.m.members))
 	for m, elements := range w.m.members {
 		s.extent = [extentRows]row8{}
-		known := true
 		for _, e := range elements {
-			known = known && !s.blunt[e]
 			w.roughElement(e)
 		}
+		roughEnd(s.extent[:], s.extents[roughReach*m:])
+	}
+	var lists [lanes][]float64
+	s.spare = sized(s.spare, len(s.extents))
+	for l := range lanes {
+		lists[l] = s.spare
+		if r := s.lane[l].r; l < s.count && (r.Stable || s.lane[l].unproven) {
+			r.rough = sized(r.rough, len(w.m.members))
+			lists[l] = unsafe.Slice(&r.rough[0].Tension, len(s.extents)) // an Extent is its numbers in a row
+		}
+	}
+	spreadRows(&lists, s.extents, 1)
+	for m, elements := range w.m.members {
+		if !slices.ContainsFunc(elements, func(e int) bool { return s.blunt[e] }) {
+			continue
+		}
 		for l := range s.count {
-			r := s.lane[l].r
-			if !r.Stable && !s.lane[l].unproven {
-				continue
-			}
-			if !known {
+			if r := s.lane[l].r; len(r.rough) > 0 {
 				r.rough[m] = unbounded
-				continue
-			}
-			x := &s.extent
-			const more = 1 + forceSlack
-			r.rough[m] = Extent{x[0][l] * more, x[1][l] * more, x[2][l] * more, x[3][l] * more, x[4][l] * more,
-				[2]float64{x[5][l], x[6][l]}, [2]float64{x[7][l], x[8][l]}}
-			if x[roughReach][l] > longestReach {
-				r.rough[m].My, r.rough[m].Mz = unbounded.My, unbounded.Mz
 			}
 		}
 	}
