@@ -39,6 +39,7 @@ type abreast struct {
 	weighs    []bool  // per case: it is in cases
 	forces    []row8  // at places, a row an axis
 	sums      []row8
+	uneven    []int32   // per element: its place in variation, -1 where N does not vary along it in the group in hand
 	still     [][2]bool // per element and plane: nothing moves it there, and nothing in hand bends it
 	variation []row8
 	acting    []row8 // per bar: whether it acts, and its axial force
@@ -440,7 +441,12 @@ func (w *Workspace) holdLanes(e int) {
 				continue
 			}
 			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
-			planeEvenLoose(sp, still, still, still, sums[4+4*p:], s.acc[:], scratch[tForce+4*p:])
+			out := scratch[tForce+4*p:]
+			if w.els[e].plane[p].pinned() {
+				planePinned(sp, still, still, sums[4+4*p:], s.acc[:], out)
+			} else {
+				planeEvenLoose(sp, still, still, still, sums[4+4*p:], s.acc[:], out)
+			}
 		}
 		beamHold(sc, sums, scratch, ends, gi, gj, s.acc[:])
 	}

@@ -114,6 +114,8 @@ func (w *Workspace) stiffPlane(e, p int, out []row8) {
 	s, n := &w.so.abreast, &w.so.factors.forces
 	sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
 	switch loose := w.els[e].plane[p].loose; {
+	case n.vary == nil && w.els[e].plane[p].pinned():
+		stiffPinned(sp, n.mean[:], s.acc[:], out)
 	case n.vary == nil && loose:
 		stiffEvenLoose(sp, n.mean[:], s.acc[:], out)
 	case n.vary == nil:

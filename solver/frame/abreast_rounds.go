@@ -133,7 +133,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 	}
 	s.weighCombinations(len(w.s.Cases), group, rs)
 	s.sums = zeroed(s.sums, n*sumRows)
-	s.still = sized(s.still, n)
+	s.still, s.uneven = sized(s.still, n), sized(s.uneven, n)
 	s.forces = sized(s.forces, 3*len(w.loads.places.list))
 	pickRows(s.forces, w.loads.places.force, s.f, s.cases)
 	for e := range w.els {
@@ -144,7 +144,9 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 			}
 		}
 		s.weighPlaces(&w.loads.places, e, sums)
-		if v := int(s.vary[e]); v >= 0 {
+		s.uneven[e] = -1
+		if v := int(s.vary[e]); v >= 0 && !even(sums) {
+			s.uneven[e] = s.vary[e]
 			settleLanes(sums, s.variation[v*chordTerms:])
 		} else if w.els[e].bar {
 			swingOfBar(sums)
@@ -169,6 +171,16 @@ func (s *abreast) weighCombinations(nc int, group []int, rs []Result) {
 			s.cases = append(s.cases, int32(c))
 		}
 	}
+}
+
+// even tells whether the axial force of an element is the same all along in every lane.
+func even(sums []row8) bool {
+	for j := 1; j < axials; j++ {
+		if sums[sumAxial+j] != (row8{}) {
+			return false
+		}
+	}
+	return true
 }
 
 // noLoads tells whether no lane has loads across plane p.
@@ -337,8 +349,10 @@ func (w *Workspace) bendLanes(e int, sums, t []row8) {
 		sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
 		d, mean, out := t[tBend+4*p:], t[tMean:], t[tForce+4*p:]
 		inner, f := sums[sumInner+inners*p:], sums[4+4*p:]
-		v := int(s.vary[e])
+		v := int(s.uneven[e])
 		switch loose := el.plane[p].loose; {
+		case v < 0 && el.plane[p].pinned():
+			planePinned(sp, d, mean, f, s.acc[:], out)
 		case v < 0 && loose:
 			planeEvenLoose(sp, d, mean, inner, f, s.acc[:], out)
 		case v < 0:

@@ -19,6 +19,9 @@ func TestLanePlanes(t *testing.T) {
 		for p := range 2 {
 			j := &e.plane[p]
 			j.k = [4]float64{rigid, joints[rng.IntN(3)], rigid, joints[rng.IntN(3)]}
+			if round%8 == 1 {
+				j.k = [4]float64{rigid, 0, rigid, 0}
+			}
 			j.loose = j.k[1] != rigid || j.k[3] != rigid
 		}
 		var sps [2 * spNumbers]float64
@@ -56,6 +59,8 @@ func TestLanePlanes(t *testing.T) {
 				planeVaryLoose(sp, d, mean[:], vary, inner, f, acc, out)
 			case round%2 == 0:
 				planeVary(sp, d, mean[:], vary, inner, f, acc, out)
+			case e.plane[p].pinned():
+				planePinned(sp, d, mean[:], f, acc, out)
 			case loose:
 				planeEvenLoose(sp, d, mean[:], inner, f, acc, out)
 			default:

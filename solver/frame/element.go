@@ -49,6 +49,9 @@ type joint struct {
 	loose bool
 }
 
+// pinned tells whether both ends of a bending plane turn freely and are held across it.
+func (j *joint) pinned() bool { return j.k == [4]float64{rigid, 0, rigid, 0} }
+
 // state is the stiffness of an element under some axial force, with its joints condensed.
 type state struct {
 	kA, kT  float64 // stretch and twist, N/m and N·m/rad

@@ -144,6 +144,40 @@ func planeVaryLoose(sp []float64, d []row8, mean []row8, vary []row8, inner []ro
 }
 
 //go:noescape
+func planePinnedAVX(sp *float64, d *float64, mean *float64, f *float64, acc *float64, out *float64)
+
+// planePinned is planeEvenLoose for ends that turn freely.
+func planePinned(sp []float64, d []row8, mean []row8, f []row8, acc []row8, out []row8) {
+	if !vectors {
+		planePinnedGo(sp, d, mean, f, acc, out)
+		return
+	}
+	_ = sp[3]
+	_ = d[2]
+	_ = mean[0]
+	_ = f[3]
+	_ = acc[2]
+	_ = out[3]
+	planePinnedAVX(&sp[0], &d[0][0], &mean[0][0], &f[0][0], &acc[0][0], &out[0][0])
+}
+
+//go:noescape
+func stiffPinnedAVX(sp *float64, mean *float64, acc *float64, out *float64)
+
+// stiffPinned is stiffEvenLoose for ends that turn freely.
+func stiffPinned(sp []float64, mean []row8, acc []row8, out []row8) {
+	if !vectors {
+		stiffPinnedGo(sp, mean, acc, out)
+		return
+	}
+	_ = sp[3]
+	_ = mean[0]
+	_ = acc[2]
+	_ = out[5]
+	stiffPinnedAVX(&sp[0], &mean[0][0], &acc[0][0], &out[0][0])
+}
+
+//go:noescape
 func beamOutAVX(sc *float64, t *float64, ends *float64, gi *float64, gj *float64, acc *float64)
 
 // beamOut writes the end forces of an element and adds them to its nodes.

@@ -270,27 +270,31 @@ DATA laneNumbers<>+2112(SB)/8, $0x4000000000000000
 DATA laneNumbers<>+2120(SB)/8, $0x4000000000000000
 DATA laneNumbers<>+2128(SB)/8, $0x4000000000000000
 DATA laneNumbers<>+2136(SB)/8, $0x4000000000000000
-DATA laneNumbers<>+2144(SB)/8, $0x3fee666666666666
-DATA laneNumbers<>+2152(SB)/8, $0x3fee666666666666
-DATA laneNumbers<>+2160(SB)/8, $0x3fee666666666666
-DATA laneNumbers<>+2168(SB)/8, $0x3fee666666666666
-DATA laneNumbers<>+2176(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2184(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2192(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2200(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2208(SB)/8, $0x3ff0000a7c5ac472
-DATA laneNumbers<>+2216(SB)/8, $0x3ff0000a7c5ac472
-DATA laneNumbers<>+2224(SB)/8, $0x3ff0000a7c5ac472
-DATA laneNumbers<>+2232(SB)/8, $0x3ff0000a7c5ac472
-DATA laneNumbers<>+2240(SB)/8, $0x41cdcd6500000000
-DATA laneNumbers<>+2248(SB)/8, $0x41cdcd6500000000
-DATA laneNumbers<>+2256(SB)/8, $0x41cdcd6500000000
-DATA laneNumbers<>+2264(SB)/8, $0x41cdcd6500000000
-DATA laneNumbers<>+2272(SB)/8, $0x3f50624dd2f1a9fc
-DATA laneNumbers<>+2280(SB)/8, $0x3f50624dd2f1a9fc
-DATA laneNumbers<>+2288(SB)/8, $0x3f50624dd2f1a9fc
-DATA laneNumbers<>+2296(SB)/8, $0x3f50624dd2f1a9fc
-GLOBL laneNumbers<>(SB), RODATA, $2304
+DATA laneNumbers<>+2144(SB)/8, $0x4023bd3cc9be45de
+DATA laneNumbers<>+2152(SB)/8, $0x4023bd3cc9be45de
+DATA laneNumbers<>+2160(SB)/8, $0x4023bd3cc9be45de
+DATA laneNumbers<>+2168(SB)/8, $0x4023bd3cc9be45de
+DATA laneNumbers<>+2176(SB)/8, $0x3fee666666666666
+DATA laneNumbers<>+2184(SB)/8, $0x3fee666666666666
+DATA laneNumbers<>+2192(SB)/8, $0x3fee666666666666
+DATA laneNumbers<>+2200(SB)/8, $0x3fee666666666666
+DATA laneNumbers<>+2208(SB)/8, $0x7e37e43c8800759c
+DATA laneNumbers<>+2216(SB)/8, $0x7e37e43c8800759c
+DATA laneNumbers<>+2224(SB)/8, $0x7e37e43c8800759c
+DATA laneNumbers<>+2232(SB)/8, $0x7e37e43c8800759c
+DATA laneNumbers<>+2240(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2248(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2256(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2264(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2272(SB)/8, $0x41cdcd6500000000
+DATA laneNumbers<>+2280(SB)/8, $0x41cdcd6500000000
+DATA laneNumbers<>+2288(SB)/8, $0x41cdcd6500000000
+DATA laneNumbers<>+2296(SB)/8, $0x41cdcd6500000000
+DATA laneNumbers<>+2304(SB)/8, $0x3f50624dd2f1a9fc
+DATA laneNumbers<>+2312(SB)/8, $0x3f50624dd2f1a9fc
+DATA laneNumbers<>+2320(SB)/8, $0x3f50624dd2f1a9fc
+DATA laneNumbers<>+2328(SB)/8, $0x3f50624dd2f1a9fc
+GLOBL laneNumbers<>(SB), RODATA, $2336
 
 // func weighAVX(sv, f, sums *float64)
 TEXT ·weighAVX(SB), 0, $0-24
@@ -1597,6 +1601,80 @@ half:
 	VZEROUPPER
 	RET
 
+// func planePinnedAVX(sp, d, mean, f, acc, out *float64)
+TEXT ·planePinnedAVX(SB), 0, $0-48
+	MOVQ sp+0(FP), AX
+	MOVQ d+8(FP), BX
+	MOVQ mean+16(FP), DX
+	MOVQ f+24(FP), SI
+	MOVQ acc+32(FP), DI
+	MOVQ out+40(FP), R8
+	MOVQ $2, CX
+
+half:
+	VBROADCASTSD 0(AX), Y0
+	VMOVUPD 0(DX), Y1
+	VMOVAPD Y1, Y2
+	VFMADD231PD laneNumbers<>+2144(SB), Y0, Y2
+	VMINPD 128(DI), Y2, Y0
+	VMOVUPD Y0, 128(DI)
+	VMOVUPD 128(BX), Y0
+	VSUBPD 0(BX), Y0, Y0
+	VMOVUPD 64(SI), Y2
+	VADDPD 192(SI), Y2, Y2
+	VBROADCASTSD 24(AX), Y3
+	VMULPD Y1, Y3, Y1
+	VFMADD231PD Y0, Y1, Y2
+	VMOVUPD 0(SI), Y0
+	VSUBPD Y2, Y0, Y0
+	VMOVUPD Y0, 0(R8)
+	VADDPD 128(SI), Y2, Y0
+	VMOVUPD Y0, 128(R8)
+	VMOVUPD laneNumbers<>+1696(SB), Y0
+	VMOVUPD Y0, 64(R8)
+	VMOVUPD Y0, 192(R8)
+	ADDQ $32, BX
+	ADDQ $32, DX
+	ADDQ $32, SI
+	ADDQ $32, DI
+	ADDQ $32, R8
+	DECQ CX
+	JNZ half
+	VZEROUPPER
+	RET
+
+// func stiffPinnedAVX(sp, mean, acc, out *float64)
+TEXT ·stiffPinnedAVX(SB), 0, $0-32
+	MOVQ sp+0(FP), AX
+	MOVQ mean+8(FP), BX
+	MOVQ acc+16(FP), DX
+	MOVQ out+24(FP), SI
+	MOVQ $2, CX
+
+half:
+	VBROADCASTSD 0(AX), Y0
+	VMOVUPD 0(BX), Y1
+	VMOVAPD Y1, Y2
+	VFMADD231PD laneNumbers<>+2144(SB), Y0, Y2
+	VMINPD 128(DX), Y2, Y0
+	VMOVUPD Y0, 128(DX)
+	VBROADCASTSD 24(AX), Y0
+	VMULPD Y1, Y0, Y0
+	VMOVUPD Y0, 0(SI)
+	VMOVUPD laneNumbers<>+1696(SB), Y0
+	VMOVUPD Y0, 64(SI)
+	VMOVUPD Y0, 128(SI)
+	VMOVUPD Y0, 192(SI)
+	VMOVUPD Y0, 256(SI)
+	VMOVUPD Y0, 320(SI)
+	ADDQ $32, BX
+	ADDQ $32, DX
+	ADDQ $32, SI
+	DECQ CX
+	JNZ half
+	VZEROUPPER
+	RET
+
 // func beamOutAVX(sc, t, ends, gi, gj, acc *float64)
 TEXT ·beamOutAVX(SB), 0, $0-48
 	MOVQ sc+0(FP), AX
@@ -2077,10 +2155,10 @@ TEXT ·roughEndAVX(SB), 0, $0-16
 
 half:
 	VMOVUPD 576(AX), Y0
-	VSUBPD laneNumbers<>+2144(SB), Y0, Y0
+	VSUBPD laneNumbers<>+2176(SB), Y0, Y0
 	VMAXPD laneNumbers<>+1696(SB), Y0, Y0
-	VMULPD laneNumbers<>+2176(SB), Y0, Y0
-	VMOVUPD laneNumbers<>+2208(SB), Y1
+	VMULPD laneNumbers<>+2208(SB), Y0, Y0
+	VMOVUPD laneNumbers<>+2240(SB), Y1
 	VMULPD 0(AX), Y1, Y2
 	VMOVUPD Y2, 0(BX)
 	VMULPD 64(AX), Y1, Y2
@@ -2367,7 +2445,7 @@ half:
 	VMOVUPD Y4, 64(R9)
 	VMAXPD Y3, Y0, Y0
 	VMAXPD Y0, Y2, Y2
-	VMULPD laneNumbers<>+2240(SB), Y0, Y0
+	VMULPD laneNumbers<>+2272(SB), Y0, Y0
 	VMINPD Y0, Y2, Y0
 	VMOVUPD 192(R8), Y2
 	VANDPD laneNumbers<>+0(SB), Y2, Y2
@@ -2418,7 +2496,7 @@ half:
 	VSUBPD Y10, Y12, Y10
 	VDIVPD Y10, Y9, Y9
 	VSUBPD Y4, Y9, Y4
-	VFMADD231PD laneNumbers<>+2272(SB), Y9, Y4
+	VFMADD231PD laneNumbers<>+2304(SB), Y9, Y4
 	VADDPD Y4, Y5, Y5
 	VSUBPD Y2, Y4, Y2
 	VMAXPD 448(R9), Y5, Y4
@@ -2460,7 +2538,7 @@ half:
 	VSUBPD Y0, Y12, Y0
 	VDIVPD Y0, Y4, Y0
 	VSUBPD Y3, Y0, Y3
-	VFMADD231PD laneNumbers<>+2272(SB), Y0, Y3
+	VFMADD231PD laneNumbers<>+2304(SB), Y0, Y3
 	VADDPD Y3, Y5, Y0
 	VSUBPD Y2, Y3, Y2
 	VMAXPD 320(R9), Y2, Y2

@@ -447,6 +447,33 @@ func planeVaryLooseGo(sp []float64, d []row8, mean []row8, vary []row8, inner []
 	}
 }
 
+// planePinnedGo is planeEvenLoose for ends that turn freely.
+func planePinnedGo(sp []float64, d []row8, mean []row8, f []row8, acc []row8, out []row8) {
+	for l := range lanes {
+		v0 := mean[0][l]
+		acc[2][l] = lesser(math.FMA(9.869604401089358, sp[0], v0), acc[2][l])
+		v17 := math.FMA(float64(sp[3]*v0), (d[2][l] - d[0][l]), (f[1][l] + f[3][l]))
+		out[0][l] = (f[0][l] - v17)
+		out[2][l] = (f[2][l] + v17)
+		out[1][l] = 0
+		out[3][l] = 0
+	}
+}
+
+// stiffPinnedGo is stiffEvenLoose for ends that turn freely.
+func stiffPinnedGo(sp []float64, mean []row8, acc []row8, out []row8) {
+	for l := range lanes {
+		v0 := mean[0][l]
+		acc[2][l] = lesser(math.FMA(9.869604401089358, sp[0], v0), acc[2][l])
+		out[0][l] = float64(sp[3] * v0)
+		out[1][l] = 0
+		out[2][l] = 0
+		out[3][l] = 0
+		out[4][l] = 0
+		out[5][l] = 0
+	}
+}
+
 // beamOutGo writes the end forces of an element and adds them to its nodes.
 func beamOutGo(sc []float64, t []row8, ends []row8, gi []row8, gj []row8, acc []row8) {
 	for l := range lanes {

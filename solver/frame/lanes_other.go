@@ -36,6 +36,14 @@ func planeVaryLoose(sp []float64, d []row8, mean []row8, vary []row8, inner []ro
 	planeVaryLooseGo(sp, d, mean, vary, inner, f, acc, out)
 }
 
+func planePinned(sp []float64, d []row8, mean []row8, f []row8, acc []row8, out []row8) {
+	planePinnedGo(sp, d, mean, f, acc, out)
+}
+
+func stiffPinned(sp []float64, mean []row8, acc []row8, out []row8) {
+	stiffPinnedGo(sp, mean, acc, out)
+}
+
 func beamOut(sc []float64, t []row8, ends []row8, gi []row8, gj []row8, acc []row8) {
 	beamOutGo(sc, t, ends, gi, gj, acc)
 }

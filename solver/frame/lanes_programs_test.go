@@ -85,7 +85,7 @@ func lanePrograms() []*program {
 	return []*program{weighProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
-		beamOutProgram(), beamHoldProgram(), barProgram(), roughLineProgram(), roughEndProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram(),
+		pinnedProgram(), stiffPinnedProgram(), beamOutProgram(), beamHoldProgram(), barProgram(), roughLineProgram(), roughEndProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram(),
 		stiffProgram("stiffEven", false, false), stiffProgram("stiffVary", true, false),
 		stiffProgram("stiffEvenLoose", false, true), stiffProgram("stiffVaryLoose", true, true), spreadBeamProgram(), spreadBarProgram(), spreadArmsProgram()}
 }
@@ -228,6 +228,34 @@ func planeProgram(name string, vary, loose bool) *program {
 			m = p.sub(p.mul(p.joint(end, jointRigid), m), p.mul(p.joint(end, jointSpring), behind[end]))
 		}
 		p.store("out", 2*end+1, m)
+	}
+	return p
+}
+
+// euler notes how far the axial force of an element with pinned ends is from the critical one of Euler.
+func (p *program) euler() {
+	p.store("acc", accPivot, p.min(p.add(p.row("mean", 0), p.mul(p.num(math.Pi*math.Pi), p.scalar("sp", spHold))), p.row("acc", accPivot)))
+}
+
+// pinnedProgram needs no shape: moments at the ends are none, and the rest is statics.
+func pinnedProgram() *program {
+	p := newProgram("planePinned", "is planeEvenLoose for ends that turn freely.", "sp", "d", "mean", "f", "acc", "out")
+	p.euler()
+	turn := p.sub(p.row("d", 2), p.row("d", 0))
+	shear := p.add(p.add(p.row("f", 1), p.row("f", 3)), p.mul(p.mul(p.scalar("sp", spLength), p.row("mean", 0)), turn))
+	p.store("out", 0, p.sub(p.row("f", 0), shear))
+	p.store("out", 2, p.add(p.row("f", 2), shear))
+	p.store("out", 1, p.num(0))
+	p.store("out", 3, p.num(0))
+	return p
+}
+
+func stiffPinnedProgram() *program {
+	p := newProgram("stiffPinned", "is stiffEvenLoose for ends that turn freely.", "sp", "mean", "acc", "out")
+	p.euler()
+	p.store("out", 0, p.mul(p.scalar("sp", spLength), p.row("mean", 0)))
+	for k := 1; k < stiffRows; k++ {
+		p.store("out", k, p.num(0))
 	}
 	return p
 }
