@@ -18,11 +18,11 @@ type abreast struct {
 	sa       []float64
 	sr       []float64 // per element, see roughNumber
 	loaded   []bool    // per element: some case in hand loads it, beside forces at places
-	held     [][2]bool // per element and plane: its ends cannot move in it
 	blunt    []bool    // per element: it has loads of which rough bounds know nothing
 	lines    []float64 // per load of loadSet.sorted: its numbers for roughLine
 	entries  []float64 // per entry of loadSet.fixed: its sums, see sumRows
 	vary     []int32   // per element: its place in variation, -1 where N never varies along it
+	kind     []planeKind
 	act      []int32   // per element: its place in acting, -1 for beams
 	swing    []float64 // per element and case: at most how much the axial force varies about its mean
 	swinging []int32   // elements of which some case's does
@@ -39,8 +39,7 @@ type abreast struct {
 	weighs    []bool  // per case: it is in cases
 	forces    []row8  // at places, a row an axis
 	sums      []row8
-	uneven    []int32   // per element: its place in variation, -1 where N does not vary along it in the group in hand
-	still     [][2]bool // per element and plane: nothing moves it there, and nothing in hand bends it
+	uneven    []int32 // per element: its place in variation, -1 where N does not vary along it in the group in hand
 	variation []row8
 	acting    []row8 // per bar: whether it acts, and its axial force
 	ends      []row8
@@ -56,7 +55,7 @@ type abreast struct {
 	rods      []row8
 	size      row8
 	acc       [accRows]row8
-	t         [4][tRows]row8 // by which planes are still: no force is ever written there
+	t         [tRows]row8
 	armed     [12]row8
 	lane      [lanes]lane
 	mix       laneMix
@@ -86,9 +85,31 @@ func (w *Workspace) prepareLanes() bool {
 		s.tabulate(w.els)
 		s.listSprung(w.s.Nodes)
 		s.weighCases(w)
-		s.findHeld(w)
 	}
 	return s.serves
+}
+
+// planeKind is how both planes of a beam end.
+type planeKind uint8
+
+const (
+	mixedPlanes planeKind = iota // otherwise
+	rigidPlanes
+	loosePlanes // in joints that turn
+	pinnedPlanes
+)
+
+func (e *element) planeKind() planeKind {
+	a, b := &e.plane[0], &e.plane[1]
+	switch {
+	case a.pinned() && b.pinned():
+		return pinnedPlanes
+	case a.loose && b.loose:
+		return loosePlanes
+	case !a.loose && !b.loose:
+		return rigidPlanes
+	}
+	return mixedPlanes
 }
 
 // fitsLanes tells whether an element is a bar, or bends in both planes without shear deformation and with ends that do not slip
@@ -121,6 +142,7 @@ func (s *abreast) listSprung(nodes []solver.Node) {
 func (s *abreast) tabulate(els []element) {
 	n := len(els)
 	s.sc, s.sp, s.sa = zeroed(s.sc, n*scNumbers), zeroed(s.sp, 2*n*spNumbers), zeroed(s.sa, 8*n)
+	s.kind = sized(s.kind, n)
 	s.act, s.sr = zeroed(s.act, n), zeroed(s.sr, n*roughNumber)
 	bars := 0
 	for e := range els {
@@ -142,6 +164,7 @@ func (s *abreast) tabulate(els []element) {
 			bars++
 			continue
 		}
+		s.kind[e] = el.planeKind()
 		c[scReach] = el.L * el.L / el.weakest
 		for p := range 2 {
 			el.tabulatePlane(p, s.sp[(2*e+p)*spNumbers:(2*e+p+1)*spNumbers])
@@ -170,40 +193,6 @@ func (e *element) tabulatePlane(p int, c []float64) {
 			j[jointTurns], j[jointSpring] = 1, k
 		}
 	}
-}
-
-// findHeld finds the planes in which no end of an element can move, as across plane frames.
-func (s *abreast) findHeld(w *Workspace) {
-	s.held = zeroed(s.held, len(w.els))
-	for e := range w.els {
-		el, t := &w.els[e], &w.m.elements[e]
-		if el.bar {
-			continue
-		}
-		held := [2][6]bool{w.heldAt(int(t.i), &el.arm[0]), w.heldAt(int(t.j), &el.arm[1])}
-		for p := range 2 {
-			s.held[e][p] = true
-			for end := range held {
-				for k := range 3 {
-					s.held[e][p] = s.held[e][p] && (held[end][k] || el.R[1+p][k] == 0) && (held[end][3+k] || el.R[2-p][k] == 0)
-				}
-			}
-		}
-	}
-}
-
-// heldAt tells which motions of an element's end are none because its node, at the other end of an arm, is held.
-func (w *Workspace) heldAt(node int, arm *[3]float64) (held [6]bool) {
-	for k := range held {
-		held[k] = w.m.dof[6*node+k] < 0
-	}
-	for k := range 3 {
-		i, j := (k+1)%3, (k+2)%3
-		if arm[j] != 0 && !held[3+i] || arm[i] != 0 && !held[3+j] {
-			held[k] = false
-		}
-	}
-	return held
 }
 
 // weighCases writes what each case does to each element that it loads, and finds the elements along which N varies.
@@ -434,7 +423,7 @@ func (w *Workspace) holdLanes(e int) {
 	if b := s.act[e]; b >= 0 {
 		barLanes(sc, still, still, sums, s.acting[actRows*b:actRows*(b+1)], s.acc[:], ends, gi, gj)
 	} else {
-		scratch := s.t[0][:]
+		scratch := s.t[:]
 		copy(scratch[tForce:], sums[4:12])
 		for p := range 2 {
 			if !w.els[e].plane[p].loose || noLoads(sums, p) {

@@ -133,7 +133,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 	}
 	s.weighCombinations(len(w.s.Cases), group, rs)
 	s.sums = zeroed(s.sums, n*sumRows)
-	s.still, s.uneven = sized(s.still, n), sized(s.uneven, n)
+	s.uneven = sized(s.uneven, n)
 	s.forces = sized(s.forces, 3*len(w.loads.places.list))
 	pickRows(s.forces, w.loads.places.force, s.f, s.cases)
 	for e := range w.els {
@@ -150,9 +150,6 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 			settleLanes(sums, s.variation[v*chordTerms:])
 		} else if w.els[e].bar {
 			swingOfBar(sums)
-		}
-		for p, held := range s.held[e] {
-			s.still[e][p] = held && noLoads(sums, p)
 		}
 	}
 	w.applyLanes()
@@ -317,10 +314,7 @@ func (w *Workspace) evaluateLanes() {
 			barLanes(sc, at, to, sums, s.acting[actRows*b:actRows*(b+1)], s.acc[:], ends, gi, gj)
 			s.pull[pullRows*e] = s.acting[actRows*b+actPull]
 		} else {
-			scratch := s.t[stillPlanes(s.still[e])][:]
-			beamIn(sc, at, to, sums, s.acc[:], scratch, s.pull[pullRows*e:])
-			w.bendLanes(e, sums, scratch)
-			beamOut(sc, scratch, ends, gi, gj, s.acc[:])
+			w.beamLanes(e, at, to, sums, ends, gi, gj)
 		}
 		if arms {
 			armsOut(sc, sa, ui, uj, sums, ends, gi, gj)
@@ -328,26 +322,35 @@ func (w *Workspace) evaluateLanes() {
 	}
 }
 
-// stillPlanes numbers the planes that are still: 0 none, 1 and 2 the first or the second, 3 both.
-func stillPlanes(still [2]bool) (n int) {
-	if still[0] {
-		n = 1
+// beamLanes answers beam e, whose ends move by ui and uj.
+func (w *Workspace) beamLanes(e int, ui, uj, sums, ends, gi, gj []row8) {
+	s := &w.so.abreast
+	sc, sp, pull := s.sc[e*scNumbers:(e+1)*scNumbers], s.sp[2*e*spNumbers:2*(e+1)*spNumbers], s.pull[pullRows*e:]
+	v := int(s.uneven[e])
+	switch kind := s.kind[e]; {
+	case kind == mixedPlanes:
+		beamIn(sc, ui, uj, sums, s.acc[:], s.t[:], pull)
+		w.bendLanes(e, sums)
+		beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])
+	case v >= 0 && kind == rigidPlanes:
+		beamVary(sc, sp, ui, uj, sums, s.variation[v*chordTerms:], s.acc[:], pull, ends, gi, gj)
+	case v >= 0:
+		beamVaryLoose(sc, sp, ui, uj, sums, s.variation[v*chordTerms:], s.acc[:], pull, ends, gi, gj)
+	case kind == rigidPlanes:
+		beamEven(sc, sp, ui, uj, sums, s.acc[:], pull, ends, gi, gj)
+	case kind == pinnedPlanes:
+		beamPinned(sc, sp, ui, uj, sums, s.acc[:], pull, ends, gi, gj)
+	default:
+		beamEvenLoose(sc, sp, ui, uj, sums, s.acc[:], pull, ends, gi, gj)
 	}
-	if still[1] {
-		n += 2
-	}
-	return n
 }
 
-// bendLanes bends element e in both planes, in scratch t.
-func (w *Workspace) bendLanes(e int, sums, t []row8) {
+// bendLanes bends element e in both planes.
+func (w *Workspace) bendLanes(e int, sums []row8) {
 	s, el := &w.so.abreast, &w.els[e]
 	for p := range 2 {
-		if s.still[e][p] {
-			continue
-		}
 		sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
-		d, mean, out := t[tBend+4*p:], t[tMean:], t[tForce+4*p:]
+		d, mean, out := s.t[tBend+4*p:], s.t[tMean:], s.t[tForce+4*p:]
 		inner, f := sums[sumInner+inners*p:], sums[4+4*p:]
 		v := int(s.uneven[e])
 		switch loose := el.plane[p].loose; {
@@ -460,13 +463,29 @@ func (w *Workspace) restsOnSlack(r *Result, s *activeSet) bool {
 func (w *Workspace) proveAlone(l int) {
 	r := w.so.abreast.lane[l].r
 	w.factors = append(w.factors[:0], r.factors...)
-	w.combineFixed()
-	w.combineSmooth()
+	w.smoothOfLane(l)
 	w.so.gathered, w.so.size = false, r.size
 	if neg, ok := w.factorUnder(r, func(n float64) float64 { return n }, false); neg > 0 || !ok {
 		return
 	}
 	r.Stable = !w.slackHold(r) || w.restsOnSlack(r, &w.so.act)
+}
+
+// smoothOfLane is combineSmooth for the combination in lane l.
+func (w *Workspace) smoothOfLane(l int) {
+	s := &w.so.abreast
+	w.so.smooth = sized(w.so.smooth, len(w.els))
+	for e := range w.so.smooth {
+		o, sums := &w.so.smooth[e], s.sums[e*sumRows:(e+1)*sumRows]
+		for k := range o.axial {
+			o.axial[k] = sums[sumAxial+k][l]
+		}
+		for k := range inners {
+			o.inner[0][k], o.inner[1][k] = sums[sumInner+k][l], sums[sumInner+inners+k][l]
+		}
+		o.drop = sums[sumDrop][l]
+		o.settle()
+	}
 }
 
 // decomposeLane has the slack set of lane l decomposed.

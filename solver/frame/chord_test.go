@@ -89,3 +89,75 @@ func TestLanePlanes(t *testing.T) {
 		}
 	}
 }
+
+// TestWholeBeams: beams answered at once have the forces of their parts one by one.
+func TestWholeBeams(t *testing.T) {
+	rng := rand.New(rand.NewPCG(16, 17))
+	rows := func(n int) []row8 {
+		v := make([]row8, n)
+		for i := range v {
+			for l := range v[i] {
+				v[i][l] = 2*rng.Float64() - 1
+			}
+		}
+		return v
+	}
+	for round := range 50 {
+		e := element{L: 1 + rng.Float64(), EI: [2]float64{2, 3}, R: [3][3]float64{{0.6, 0.8, 0}, {-0.8, 0.6, 0}, {0, 0, 1}}}
+		e.linear.kA, e.linear.kT, e.weakest = 5, 0.7, 2
+		for p := range 2 {
+			if e.plane[p].k = [4]float64{rigid, rigid, rigid, rigid}; round%3 > 0 {
+				e.plane[p].k[3], e.plane[p].loose = 0, true
+			}
+			if round%3 == 2 {
+				e.plane[p].k[1] = 0
+			}
+		}
+		var s abreast
+		s.tabulate([]element{e})
+		vary := round%2 == 0 && round%3 < 2
+		ui, uj, sums, variation := rows(6), rows(6), rows(sumRows), rows(chordTerms)
+		if !vary {
+			clear(variation)
+		}
+		var g, ends [2][]row8
+		for way := range g {
+			s.acc, s.pull = [accRows]row8{}, make([]row8, pullRows)
+			g[way], ends[way] = make([]row8, 12), make([]row8, 12)
+			gi, gj := g[way][:6], g[way][6:]
+			switch kind := e.planeKind(); {
+			case way == 0:
+				beamIn(s.sc, ui, uj, sums, s.acc[:], s.t[:], s.pull)
+				for p := range 2 {
+					sp, d, out := s.sp[p*spNumbers:], s.t[tBend+4*p:], s.t[tForce+4*p:]
+					if inner, f := sums[sumInner+inners*p:], sums[4+4*p:]; e.plane[p].loose {
+						planeVaryLoose(sp, d, s.t[tMean:], variation, inner, f, s.acc[:], out)
+					} else {
+						planeVary(sp, d, s.t[tMean:], variation, inner, f, s.acc[:], out)
+					}
+				}
+				beamOut(s.sc, s.t[:], ends[way], gi, gj, s.acc[:])
+			case kind == pinnedPlanes:
+				beamPinned(s.sc, s.sp, ui, uj, sums, s.acc[:], s.pull, ends[way], gi, gj)
+			case vary && kind == loosePlanes:
+				beamVaryLoose(s.sc, s.sp, ui, uj, sums, variation, s.acc[:], s.pull, ends[way], gi, gj)
+			case vary:
+				beamVary(s.sc, s.sp, ui, uj, sums, variation, s.acc[:], s.pull, ends[way], gi, gj)
+			case kind == loosePlanes:
+				beamEvenLoose(s.sc, s.sp, ui, uj, sums, s.acc[:], s.pull, ends[way], gi, gj)
+			default:
+				beamEven(s.sc, s.sp, ui, uj, sums, s.acc[:], s.pull, ends[way], gi, gj)
+			}
+		}
+		for k := range 12 {
+			for l := range lanes {
+				if a, b := ends[0][k][l], ends[1][k][l]; math.Abs(a-b) > 1e-11 {
+					t.Fatalf("round %d: end force %d is %g, by parts %g", round, k, b, a)
+				}
+				if a, b := g[0][k][l], g[1][k][l]; math.Abs(a-b) > 1e-11 {
+					t.Fatalf("round %d: sum %d is %g, by parts %g", round, k, b, a)
+				}
+			}
+		}
+	}
+}

@@ -144,6 +144,118 @@ func planeVaryLoose(sp []float64, d []row8, mean []row8, vary []row8, inner []ro
 }
 
 //go:noescape
+func beamVaryAVX(sc *float64, sp *float64, ui *float64, uj *float64, sums *float64, vary *float64, acc *float64, pull *float64, ends *float64, gi *float64, gj *float64)
+
+// beamVary answers a beam with rigid ends.
+func beamVary(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, vary []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	if !vectors {
+		beamVaryGo(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj)
+		return
+	}
+	_ = sc[12]
+	_ = sp[13]
+	_ = ui[5]
+	_ = uj[5]
+	_ = sums[27]
+	_ = vary[26]
+	_ = acc[3]
+	_ = pull[1]
+	_ = ends[11]
+	_ = gi[5]
+	_ = gj[5]
+	beamVaryAVX(&sc[0], &sp[0], &ui[0][0], &uj[0][0], &sums[0][0], &vary[0][0], &acc[0][0], &pull[0][0], &ends[0][0], &gi[0][0], &gj[0][0])
+}
+
+//go:noescape
+func beamEvenAVX(sc *float64, sp *float64, ui *float64, uj *float64, sums *float64, acc *float64, pull *float64, ends *float64, gi *float64, gj *float64)
+
+// beamEven is beamVary for axial force that is the same all along.
+func beamEven(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	if !vectors {
+		beamEvenGo(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj)
+		return
+	}
+	_ = sc[12]
+	_ = sp[13]
+	_ = ui[5]
+	_ = uj[5]
+	_ = sums[27]
+	_ = acc[3]
+	_ = pull[1]
+	_ = ends[11]
+	_ = gi[5]
+	_ = gj[5]
+	beamEvenAVX(&sc[0], &sp[0], &ui[0][0], &uj[0][0], &sums[0][0], &acc[0][0], &pull[0][0], &ends[0][0], &gi[0][0], &gj[0][0])
+}
+
+//go:noescape
+func beamVaryLooseAVX(sc *float64, sp *float64, ui *float64, uj *float64, sums *float64, vary *float64, acc *float64, pull *float64, ends *float64, gi *float64, gj *float64)
+
+// beamVaryLoose is beamVary for ends that turn in joints.
+func beamVaryLoose(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, vary []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	if !vectors {
+		beamVaryLooseGo(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj)
+		return
+	}
+	_ = sc[12]
+	_ = sp[19]
+	_ = ui[5]
+	_ = uj[5]
+	_ = sums[27]
+	_ = vary[26]
+	_ = acc[3]
+	_ = pull[1]
+	_ = ends[11]
+	_ = gi[5]
+	_ = gj[5]
+	beamVaryLooseAVX(&sc[0], &sp[0], &ui[0][0], &uj[0][0], &sums[0][0], &vary[0][0], &acc[0][0], &pull[0][0], &ends[0][0], &gi[0][0], &gj[0][0])
+}
+
+//go:noescape
+func beamEvenLooseAVX(sc *float64, sp *float64, ui *float64, uj *float64, sums *float64, acc *float64, pull *float64, ends *float64, gi *float64, gj *float64)
+
+// beamEvenLoose is beamVaryLoose for axial force that is the same all along.
+func beamEvenLoose(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	if !vectors {
+		beamEvenLooseGo(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj)
+		return
+	}
+	_ = sc[12]
+	_ = sp[19]
+	_ = ui[5]
+	_ = uj[5]
+	_ = sums[27]
+	_ = acc[3]
+	_ = pull[1]
+	_ = ends[11]
+	_ = gi[5]
+	_ = gj[5]
+	beamEvenLooseAVX(&sc[0], &sp[0], &ui[0][0], &uj[0][0], &sums[0][0], &acc[0][0], &pull[0][0], &ends[0][0], &gi[0][0], &gj[0][0])
+}
+
+//go:noescape
+func beamPinnedAVX(sc *float64, sp *float64, ui *float64, uj *float64, sums *float64, acc *float64, pull *float64, ends *float64, gi *float64, gj *float64)
+
+// beamPinned is beamEvenLoose for ends that turn freely.
+func beamPinned(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	if !vectors {
+		beamPinnedGo(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj)
+		return
+	}
+	_ = sc[12]
+	_ = sp[13]
+	_ = ui[5]
+	_ = uj[5]
+	_ = sums[27]
+	_ = acc[3]
+	_ = pull[1]
+	_ = ends[11]
+	_ = gi[5]
+	_ = gj[5]
+	beamPinnedAVX(&sc[0], &sp[0], &ui[0][0], &uj[0][0], &sums[0][0], &acc[0][0], &pull[0][0], &ends[0][0], &gi[0][0], &gj[0][0])
+}
+
+//go:noescape
 func planePinnedAVX(sp *float64, d *float64, mean *float64, f *float64, acc *float64, out *float64)
 
 // planePinned is planeEvenLoose for ends that turn freely.

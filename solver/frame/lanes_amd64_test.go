@@ -16,7 +16,9 @@ func TestVectorLanes(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(5, 6))
 	kernels := map[string]any{"weigh": weigh, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
-		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "beamHold": beamHold, "planePinned": planePinned, "stiffPinned": stiffPinned, "roughLine": roughLine, "roughEnd": roughEnd, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut,
+		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "beamHold": beamHold,
+		"beamVary": beamVary, "beamEven": beamEven, "beamVaryLoose": beamVaryLoose, "beamEvenLoose": beamEvenLoose, "beamPinned": beamPinned,
+		"planePinned": planePinned, "stiffPinned": stiffPinned, "roughLine": roughLine, "roughEnd": roughEnd, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut,
 		"stiffEven": stiffEven, "stiffEvenLoose": stiffEvenLoose,
 		"stiffVary": stiffVary, "stiffVaryLoose": stiffVaryLoose,
 		"spreadBeam": spreadBeam, "spreadBar": spreadBar, "spreadArms": spreadArms, "roughLoad": roughLoad, "roughExtent": roughExtent}

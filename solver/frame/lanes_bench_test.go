@@ -20,7 +20,7 @@ func BenchmarkLaneKernels(b *testing.B) {
 		}
 		return v
 	}
-	sc, sp, sb := numbers(scNumbers), numbers(spNumbers), numbers(basisNumbers)
+	sc, sp, sb := numbers(scNumbers), numbers(2*spNumbers), numbers(basisNumbers)
 	ui, uj, gi, gj := rows(6), rows(6), rows(6), rows(6)
 	sums, acc, t, pull, ends, vary := rows(sumRows), rows(accRows), rows(tRows), rows(pullRows), rows(12), rows(chordTerms)
 	kernels := map[string]func(){
@@ -30,11 +30,14 @@ func BenchmarkLaneKernels(b *testing.B) {
 		"planeVary":      func() { planeVary(sp, t, t[tMean:], vary, sums[sumInner:], sums[4:], acc, t[tForce:]) },
 		"planeVaryLoose": func() { planeVaryLoose(sp, t, t[tMean:], vary, sums[sumInner:], sums[4:], acc, t[tForce:]) },
 		"beamOut":        func() { beamOut(sc, t, ends, gi, gj, acc) },
+		"beamVary":       func() { beamVary(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj) },
+		"beamVaryLoose":  func() { beamVaryLoose(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj) },
+		"beamPinned":     func() { beamPinned(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj) },
 		"settleLanes":    func() { settleLanes(sums, vary) },
 		"weighPlace":     func() { weighPlace(sb, ui, ends2) },
 		"stiffVary":      func() { stiffVary(sp, t[tMean:], vary, acc, stiff) },
 	}
-	for _, name := range []string{"beamIn", "planeEven", "planeEvenLoose", "planeVary", "planeVaryLoose", "beamOut", "settleLanes", "weighPlace", "stiffVary"} {
+	for _, name := range []string{"beamIn", "planeEven", "planeEvenLoose", "planeVary", "planeVaryLoose", "beamOut", "beamVary", "beamVaryLoose", "beamPinned", "settleLanes", "weighPlace", "stiffVary"} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				kernels[name]()

@@ -50,6 +50,7 @@ type program struct {
 	args []string // rows; of two letters that begin with s: numbers
 	ops  []operation
 	seen map[operation]value
+	of   int // the plane in hand
 }
 
 func newProgram(name, doc string, args ...string) *program {
@@ -266,7 +267,7 @@ func (p *program) expression(o *operation, text []string) string {
 }
 
 // pointers are the registers of the arguments.
-var pointers = []string{"AX", "BX", "DX", "SI", "DI", "R8", "R9", "R10", "R11"}
+var pointers = []string{"AX", "BX", "DX", "SI", "DI", "R8", "R9", "R10", "R11", "R12", "R13"}
 
 // allocation hands out the vector registers of one program: what is needed latest is put aside first, and what lies in memory is
 // read where it is used, unless it is used again soon.

@@ -36,6 +36,26 @@ func planeVaryLoose(sp []float64, d []row8, mean []row8, vary []row8, inner []ro
 	planeVaryLooseGo(sp, d, mean, vary, inner, f, acc, out)
 }
 
+func beamVary(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, vary []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	beamVaryGo(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj)
+}
+
+func beamEven(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	beamEvenGo(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj)
+}
+
+func beamVaryLoose(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, vary []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	beamVaryLooseGo(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj)
+}
+
+func beamEvenLoose(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	beamEvenLooseGo(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj)
+}
+
+func beamPinned(sc []float64, sp []float64, ui []row8, uj []row8, sums []row8, acc []row8, pull []row8, ends []row8, gi []row8, gj []row8) {
+	beamPinnedGo(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj)
+}
+
 func planePinned(sp []float64, d []row8, mean []row8, f []row8, acc []row8, out []row8) {
 	planePinnedGo(sp, d, mean, f, acc, out)
 }

@@ -7,6 +7,7 @@ import (
 	"go/format"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -85,6 +86,11 @@ func lanePrograms() []*program {
 	return []*program{weighProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
+		beamProgram("beamVary", "answers a beam with rigid ends.", true, false, false),
+		beamProgram("beamEven", "is beamVary for axial force that is the same all along.", false, false, false),
+		beamProgram("beamVaryLoose", "is beamVary for ends that turn in joints.", true, true, false),
+		beamProgram("beamEvenLoose", "is beamVaryLoose for axial force that is the same all along.", false, true, false),
+		beamProgram("beamPinned", "is beamEvenLoose for ends that turn freely.", false, true, true),
 		pinnedProgram(), stiffPinnedProgram(), beamOutProgram(), beamHoldProgram(), barProgram(), roughLineProgram(), roughEndProgram(), armsInProgram(), armsOutProgram(), roughLoadProgram(), roughProgram(),
 		stiffProgram("stiffEven", false, false), stiffProgram("stiffVary", true, false),
 		stiffProgram("stiffEvenLoose", false, true), stiffProgram("stiffVaryLoose", true, true), spreadBeamProgram(), spreadBarProgram(), spreadArmsProgram()}
@@ -186,83 +192,172 @@ func planeProgram(name string, vary, loose bool) *program {
 	}
 	p := newProgram(name, "bends an element in one plane under axial force that "+map[bool]string{true: "varies along it", false: "is the same all along"}[vary]+
 		map[bool]string{true: "; its ends turn in joints.", false: "."}[loose], args...)
-	g := p.geometry(vary)
-	in := p.inside(g)
-	least := in.least
-	turn := p.sub(p.row("d", 2), p.row("d", 0))
 	half := p.num(0.5)
-	even := p.sub(p.mul(half, p.add(p.row("d", 1), p.row("d", 3))), turn)
-	odd := p.mul(half, p.sub(p.row("d", 3), p.row("d", 1)))
-	var b [inners]value
-	for k := range b {
-		push := p.dot(g(bowInner+k, chordTurn), turn, g(bowInner+k, bowEven), even, g(bowInner+k, bowOdd), odd)
-		b[k] = p.sub(p.mul(p.row("inner", k), p.scalar("sp", spInverse)), push)
+	turn := p.sub(p.row("d", 2), p.row("d", 0))
+	out, least := p.bend(&bending{
+		mean: p.row("mean", 0), turn: turn,
+		even:  p.sub(p.mul(half, p.add(p.row("d", 1), p.row("d", 3))), turn),
+		odd:   p.mul(half, p.sub(p.row("d", 3), p.row("d", 1))),
+		inner: func(k int) value { return p.row("inner", k) },
+		f:     func(k int) value { return p.row("f", k) },
+	}, vary, loose)
+	p.store("acc", accPivot, p.min(least, p.row("acc", accPivot)))
+	for k, v := range out {
+		p.store("out", k, v)
 	}
-	y := in.forward(b)
+	return p
+}
+
+// bending is what an element is bent by in a plane: the parts of its ends' displacements, axial force and loads.
+type bending struct {
+	mean, turn, even, odd value
+	inner, f              func(k int) value
+}
+
+// bend returns the forces V·L and M at ends i and j, and the least pivot.
+func (p *program) bend(b *bending, vary, loose bool) (out [4]value, least value) {
+	g := p.geometry(b.mean, vary)
+	in := p.inside(g)
+	half, even, odd := p.num(0.5), b.even, b.odd
+	least = in.least
+	var load [inners]value
+	for k := range load {
+		push := p.dot(g(bowInner+k, chordTurn), b.turn, g(bowInner+k, bowEven), even, g(bowInner+k, bowOdd), odd)
+		load[k] = p.sub(p.mul(b.inner(k), p.plane(spInverse)), push)
+	}
+	y := in.forward(load)
 	var behind [2]value // how far the element's ends turn behind their joints
 	if loose {
 		columns := [2][inners]value{in.forward(p.couplings(g, bowEven)), in.forward(p.couplings(g, bowOdd))}
-		behind, least = p.turnBehind(g, in, &columns, y, turn, even, odd)
+		behind, least = p.turnBehind(g, in, &columns, y, b)
 		more := [2]value{p.mul(half, p.add(behind[0], behind[1])), p.mul(half, p.sub(behind[1], behind[0]))}
 		even, odd = p.add(even, more[0]), p.add(odd, more[1])
 		for k := range y {
 			y[k] = p.sub(p.sub(y[k], p.mul(columns[0][k], more[0])), p.mul(columns[1][k], more[1]))
 		}
 	}
-	p.store("acc", accPivot, p.min(least, p.row("acc", accPivot)))
 	x := in.back(in.scale(y))
 	force := func(part int) value {
 		c := p.couplings(g, part)
-		q := p.dot(g(part, chordTurn), turn, g(part, bowEven), even, g(part, bowOdd), odd, c[0], x[0], c[1], x[1], c[2], x[2], c[3], x[3])
-		return p.mul(p.scalar("sp", spLength), q)
+		q := p.dot(g(part, chordTurn), b.turn, g(part, bowEven), even, g(part, bowOdd), odd, c[0], x[0], c[1], x[1], c[2], x[2], c[3], x[3])
+		return p.mul(p.plane(spLength), q)
 	}
-	m0 := p.scalar("sp", spStiff)
+	m0 := p.plane(spStiff)
 	fEven := p.add(p.mul(m0, p.mul(p.num(bendEven), even)), force(bowEven))
 	fOdd := p.add(p.mul(m0, p.mul(p.num(bendOdd), odd)), force(bowOdd))
 	shear := p.sub(fEven, force(chordTurn))
-	p.store("out", 0, p.add(p.row("f", 0), shear))
-	p.store("out", 2, p.sub(p.row("f", 2), shear))
-	moments := [2]value{p.add(p.row("f", 1), p.mul(half, p.sub(fEven, fOdd))), p.add(p.row("f", 3), p.mul(half, p.add(fEven, fOdd)))}
-	for end, m := range moments {
-		if loose { // a joint that turns gives what its spring does
-			m = p.sub(p.mul(p.joint(end, jointRigid), m), p.mul(p.joint(end, jointSpring), behind[end]))
+	out[0], out[2] = p.add(b.f(0), shear), p.sub(b.f(2), shear)
+	out[1], out[3] = p.add(b.f(1), p.mul(half, p.sub(fEven, fOdd))), p.add(b.f(3), p.mul(half, p.add(fEven, fOdd)))
+	for end := range 2 {
+		if m := &out[2*end+1]; loose { // a joint that turns gives what its spring does
+			*m = p.sub(p.mul(p.joint(end, jointRigid), *m), p.mul(p.joint(end, jointSpring), behind[end]))
 		}
-		p.store("out", 2*end+1, m)
 	}
+	return out, least
+}
+
+// plane is a number of the plane in hand.
+func (p *program) plane(number int) value { return p.scalar("sp", p.of*spNumbers+number) }
+
+// beamProgram is beamIn, both planes and beamOut at once, for planes of one kind.
+func beamProgram(name, doc string, vary, loose, pinned bool) *program {
+	args := []string{"sc", "sp", "ui", "uj", "sums", "vary", "acc", "pull", "ends", "gi", "gj"}
+	if !vary {
+		args = slices.Delete(args, 5, 6)
+	}
+	p := newProgram(name, doc, args...)
+	il, half := p.scalar("sc", scInverse), p.num(0.5)
+	var u, more, sum [3]value // displacements of end j less those of i, turns likewise, turns of both
+	for k := range 3 {
+		u[k] = p.sub(p.row("uj", k), p.row("ui", k))
+		more[k], sum[k] = p.sub(p.row("uj", 3+k), p.row("ui", 3+k)), p.add(p.row("uj", 3+k), p.row("ui", 3+k))
+	}
+	along := func(axis int, u [3]value) value {
+		return p.dot(p.scalar("sc", 3*axis), u[0], p.scalar("sc", 3*axis+1), u[1], p.scalar("sc", 3*axis+2), u[2])
+	}
+	stretch, twist := p.mul(p.scalar("sc", scStretch), along(0, u)), p.mul(p.scalar("sc", scTwist), along(0, more))
+	axial := [2]value{p.sub(p.row("sums", 0), stretch), p.add(p.row("sums", 1), stretch)}
+	twisting := [2]value{p.sub(p.row("sums", 2), twist), p.add(p.row("sums", 3), twist)}
+	mean := p.sub(p.row("sums", sumAxial), axial[0])
+	p.store("pull", 0, p.minus(axial[0]))
+	p.guard(mean, p.row("sums", sumSwing), p.row("pull", pullLow))
+	least := p.row("acc", accPivot)
+	var out [2][4]value
+	for p.of = range 2 {
+		pl := p.of
+		turn := p.mul(along(1+pl, u), il)
+		b := bending{mean: mean, turn: turn, even: p.mul(half, along(2-pl, sum)), odd: p.mul(half, along(2-pl, more)),
+			inner: func(k int) value { return p.row("sums", sumInner+inners*pl+k) },
+			f:     func(k int) value { return p.row("sums", 4+4*pl+k) }}
+		if pl == 1 {
+			b.even, b.odd = p.minus(b.even), p.minus(b.odd)
+		}
+		b.even = p.sub(b.even, turn)
+		var pivot value
+		if pinned {
+			out[pl], pivot = p.pinned(&b)
+		} else {
+			out[pl], pivot = p.bend(&b, vary, loose)
+		}
+		least = p.min(pivot, least)
+	}
+	p.store("acc", accPivot, least)
+	p.endForces(axial, twisting, out)
 	return p
 }
 
-// euler notes how far the axial force of an element with pinned ends is from the critical one of Euler.
-func (p *program) euler() {
-	p.store("acc", accPivot, p.min(p.add(p.row("mean", 0), p.mul(p.num(math.Pi*math.Pi), p.scalar("sp", spHold))), p.row("acc", accPivot)))
+// endForces writes the end forces of a beam and adds them to its nodes.
+func (p *program) endForces(axial, twisting [2]value, planes [2][4]value) {
+	il := p.scalar("sc", scInverse)
+	size := p.row("acc", accSize)
+	for end, g := range []string{"gi", "gj"} {
+		f := [3]value{axial[end], p.mul(planes[0][2*end], il), p.mul(planes[1][2*end], il)}
+		m := [3]value{twisting[end], p.minus(planes[1][2*end+1]), planes[0][2*end+1]}
+		for k := range 3 {
+			p.store("ends", 6*end+k, f[k])
+			p.store("ends", 6*end+3+k, m[k])
+			size = p.max(p.abs(f[k]), size)
+			size = p.max(p.abs(m[k]), size)
+		}
+		p.scatter(g, f, m)
+	}
+	p.store("acc", accSize, size)
 }
 
-// pinnedProgram needs no shape: moments at the ends are none, and the rest is statics.
+// euler is how far an axial force is from the critical one of an element with pinned ends.
+func (p *program) euler(mean value) value {
+	return p.add(mean, p.mul(p.num(math.Pi*math.Pi), p.plane(spHold)))
+}
+
+// pinned is bend for ends that turn freely under even axial force. It needs no shape: moments at the ends are none, and the rest is
+// statics.
+func (p *program) pinned(b *bending) (out [4]value, least value) {
+	shear := p.add(p.add(b.f(1), b.f(3)), p.mul(p.mul(p.plane(spLength), b.mean), b.turn))
+	return [4]value{p.sub(b.f(0), shear), p.num(0), p.add(b.f(2), shear), p.num(0)}, p.euler(b.mean)
+}
+
 func pinnedProgram() *program {
 	p := newProgram("planePinned", "is planeEvenLoose for ends that turn freely.", "sp", "d", "mean", "f", "acc", "out")
-	p.euler()
-	turn := p.sub(p.row("d", 2), p.row("d", 0))
-	shear := p.add(p.add(p.row("f", 1), p.row("f", 3)), p.mul(p.mul(p.scalar("sp", spLength), p.row("mean", 0)), turn))
-	p.store("out", 0, p.sub(p.row("f", 0), shear))
-	p.store("out", 2, p.add(p.row("f", 2), shear))
-	p.store("out", 1, p.num(0))
-	p.store("out", 3, p.num(0))
+	out, least := p.pinned(&bending{mean: p.row("mean", 0), turn: p.sub(p.row("d", 2), p.row("d", 0)), f: func(k int) value { return p.row("f", k) }})
+	p.store("acc", accPivot, p.min(least, p.row("acc", accPivot)))
+	for k, v := range out {
+		p.store("out", k, v)
+	}
 	return p
 }
 
 func stiffPinnedProgram() *program {
 	p := newProgram("stiffPinned", "is stiffEvenLoose for ends that turn freely.", "sp", "mean", "acc", "out")
-	p.euler()
-	p.store("out", 0, p.mul(p.scalar("sp", spLength), p.row("mean", 0)))
+	p.store("acc", accPivot, p.min(p.euler(p.row("mean", 0)), p.row("acc", accPivot)))
+	p.store("out", 0, p.mul(p.plane(spLength), p.row("mean", 0)))
 	for k := 1; k < stiffRows; k++ {
 		p.store("out", k, p.num(0))
 	}
 	return p
 }
 
-// geometry gives the entries of the geometric stiffness over the parts of chord.go, for the axial force in mean and, if it varies, vary.
-func (p *program) geometry(vary bool) func(a, b int) value {
-	mean := p.row("mean", 0)
+// geometry gives the entries of the geometric stiffness over the parts of chord.go, for a mean axial force and, if it varies, vary.
+func (p *program) geometry(mean value, vary bool) func(a, b int) value {
 	return func(a, b int) value {
 		if a == chordTurn && b == chordTurn {
 			return mean
@@ -299,7 +394,7 @@ var innerOrder = [inners]int{0, 2, 1, 3}
 
 func (p *program) inside(g func(a, b int) value) *innerFactor {
 	f := &innerFactor{p: p}
-	hold := p.scalar("sp", spHold)
+	hold := p.plane(spHold)
 	k := func(i, j int) value {
 		v := g(bowInner+innerOrder[i], bowInner+innerOrder[j])
 		if i == j {
@@ -366,36 +461,36 @@ func (p *program) condensed(g func(a, b int) value, a, b int, ya, zb [inners]val
 	for k := range ya {
 		v = p.sub(v, p.mul(ya[k], zb[k]))
 	}
-	v = p.mul(p.scalar("sp", spLength), v)
+	v = p.mul(p.plane(spLength), v)
 	switch {
 	case a == bowEven && b == bowEven:
-		return p.add(p.mul(p.num(bendEven), p.scalar("sp", spStiff)), v)
+		return p.add(p.mul(p.num(bendEven), p.plane(spStiff)), v)
 	case a == bowOdd && b == bowOdd:
-		return p.add(p.mul(p.num(bendOdd), p.scalar("sp", spStiff)), v)
+		return p.add(p.mul(p.num(bendOdd), p.plane(spStiff)), v)
 	}
 	return v
 }
 
 func (p *program) joint(end, number int) value {
-	return p.scalar("sp", spJoint+jointNumbers*end+number)
+	return p.plane(spJoint + jointNumbers*end + number)
 }
 
 // turnBehind finds how far the ends turn behind their joints, and the least pivot. columns are those of both bows half way, y that of
 // the loads and of the displacements.
-func (p *program) turnBehind(g func(a, b int) value, in *innerFactor, columns *[2][inners]value, y [inners]value, turn, even, odd value) (by [2]value, least value) {
+func (p *program) turnBehind(g func(a, b int) value, in *innerFactor, columns *[2][inners]value, y [inners]value, b *bending) (by [2]value, least value) {
 	quarter, half := p.num(0.25), p.num(0.5)
 	ze, zo := in.scale(columns[0]), in.scale(columns[1])
 	kee := p.condensed(g, bowEven, bowEven, columns[0], ze)
 	keo := p.condensed(g, bowEven, bowOdd, columns[0], zo)
 	koo := p.condensed(g, bowOdd, bowOdd, columns[1], zo)
 	force := func(part int, z [inners]value) value {
-		q := p.dot(g(part, chordTurn), turn, g(part, bowEven), even, g(part, bowOdd), odd, z[0], y[0], z[1], y[1], z[2], y[2], z[3], y[3])
-		return p.mul(p.scalar("sp", spLength), q)
+		q := p.dot(g(part, chordTurn), b.turn, g(part, bowEven), b.even, g(part, bowOdd), b.odd, z[0], y[0], z[1], y[1], z[2], y[2], z[3], y[3])
+		return p.mul(p.plane(spLength), q)
 	}
-	m0 := p.scalar("sp", spStiff)
-	fe := p.add(p.mul(m0, p.mul(p.num(bendEven), even)), force(bowEven, ze))
-	fo := p.add(p.mul(m0, p.mul(p.num(bendOdd), odd)), force(bowOdd, zo))
-	mi, mj := p.add(p.row("f", 1), p.mul(half, p.sub(fe, fo))), p.add(p.row("f", 3), p.mul(half, p.add(fe, fo)))
+	m0 := p.plane(spStiff)
+	fe := p.add(p.mul(m0, p.mul(p.num(bendEven), b.even)), force(bowEven, ze))
+	fo := p.add(p.mul(m0, p.mul(p.num(bendOdd), b.odd)), force(bowOdd, zo))
+	mi, mj := p.add(b.f(1), p.mul(half, p.sub(fe, fo))), p.add(b.f(3), p.mul(half, p.add(fe, fo)))
 	kii, kij, kjj := p.endTurns(quarter, kee, keo, koo)
 	ti, tj := p.joint(0, jointTurns), p.joint(1, jointTurns)
 	a := p.add(p.joint(0, jointRigid), p.mul(ti, p.add(kii, p.joint(0, jointSpring)))) // 1 where nothing turns
@@ -422,7 +517,7 @@ func stiffProgram(name string, vary, loose bool) *program {
 	}
 	p := newProgram(name, "makes the stiffness of an element in one plane under axial force that "+
 		map[bool]string{true: "varies along it", false: "is the same all along"}[vary]+map[bool]string{true: "; its ends turn in joints.", false: "."}[loose], args...)
-	g := p.geometry(vary)
+	g := p.geometry(p.row("mean", 0), vary)
 	in := p.inside(g)
 	least := in.least
 	var y, z [3][inners]value
@@ -607,20 +702,14 @@ func (p *program) scatter(g string, f, m [3]value) {
 
 func beamOutProgram() *program {
 	p := newProgram("beamOut", "writes the end forces of an element and adds them to its nodes.", "sc", "t", "ends", "gi", "gj", "acc")
-	il := p.scalar("sc", scInverse)
-	size := p.row("acc", accSize)
-	for end, g := range []string{"gi", "gj"} {
-		f := [3]value{p.row("t", tAxial+end), p.mul(p.row("t", tForce+2*end), il), p.mul(p.row("t", tForce+4+2*end), il)}
-		m := [3]value{p.row("t", tTwist+end), p.minus(p.row("t", tForce+4+2*end+1)), p.row("t", tForce+2*end+1)}
-		for k := range 3 {
-			p.store("ends", 6*end+k, f[k])
-			p.store("ends", 6*end+3+k, m[k])
-			size = p.max(p.abs(f[k]), size)
-			size = p.max(p.abs(m[k]), size)
+	rows := func(at int) (r [4]value) {
+		for k := range r {
+			r[k] = p.row("t", at+k)
 		}
-		p.scatter(g, f, m)
+		return r
 	}
-	p.store("acc", accSize, size)
+	axial := rows(tAxial) // and twisting
+	p.endForces([2]value(axial[:2]), [2]value(axial[2:]), [2][4]value{rows(tForce), rows(tForce + 4)})
 	return p
 }
 
