@@ -45,7 +45,7 @@ func newBench(s streams) *cobra.Command {
 	f.Var(frames, "frames", "frames of the generated sheds, 2 or more each, separated by commas; 'none' for no shed")
 	f.StringSliceVar(&o.examples, "examples", speed.ExampleNames, "shipped briefs, separated by commas; 'none' for none")
 	f.StringVar(&o.matrix, "matrix", "", "write stiffness matrices and load vectors into this folder in Matrix Market form")
-	f.IntVar(&o.repeat, "repeat", 10, "times that each phase is run, the shortest of which counts; long sheds are run a tenth as often")
+	f.IntVar(&o.repeat, "repeat", 10, "times that each phase is run, the shortest of which counts; long sheds a tenth as often, all phases at least twice: the first go finds room in memory")
 	f.BoolVar(&o.cores, "cores", true, "measure what all processors bring, to a compute loop and to the search of packhouse")
 	f.BoolVar(&o.search, "search", false, "time each example's search to its first complying variant and to its end (minutes)")
 	f.BoolVar(&o.json, "json", false, "print the figures as JSON, in seconds, bytes and operations")

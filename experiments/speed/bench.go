@@ -42,7 +42,7 @@ type Answer struct {
 // ExampleNames are the shipped briefs in the order of the table.
 var ExampleNames = []string{"kit", "packhouse", "barn"}
 
-// longShed is the number of frames from which one round of each phase must do.
+// longShed is the number of frames from which a tenth of the times must do, two at least.
 const longShed = 200
 
 // Run measures. An interruption is no error: the answer then holds what was complete, and says so.

@@ -199,7 +199,7 @@ func (m *meter) nonlinear() {
 		name string
 		kind frame.Analysis
 	}{{PhaseForces, frame.Linear}, {PhaseRods, frame.TensionOnly}, {PhaseSecond, frame.TensionOnlySecondOrder}} {
-		times := m.repeat
+		times := max(m.repeat, 2) // the first one finds room in memory and analyses the border of the rods, once per topology
 		if k.kind == frame.Linear {
 			times = max(times, leastTimes)
 		}
