@@ -338,7 +338,7 @@ func barLanes(sc []float64, ui []row8, uj []row8, sums []row8, act []row8, acc [
 	_ = sc[12]
 	_ = ui[2]
 	_ = uj[2]
-	_ = sums[27]
+	_ = sums[12]
 	_ = act[2]
 	_ = acc[3]
 	_ = ends[11]

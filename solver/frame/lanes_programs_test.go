@@ -727,7 +727,7 @@ func barProgram() *program {
 	stretch := p.mul(act, p.mul(p.scalar("sc", scStretch), along(0)))
 	f0, f1 := p.sub(p.row("sums", 0), stretch), p.add(p.row("sums", 1), stretch)
 	mean := p.mul(act, p.sub(p.row("sums", sumAxial), f0))
-	p.guard(mean, p.num(0), p.mul(act, p.add(p.row("sums", sumSwing), p.row("act", actLow))))
+	p.guard(mean, p.num(0), p.mul(act, p.row("act", actLow))) // a bar stays straight: its mean alone turns it
 	p.store("act", actPull, p.mul(act, p.minus(f0)))
 	k := p.mul(mean, il)
 	vy, vz := p.mul(k, along(1)), p.mul(k, along(2))
