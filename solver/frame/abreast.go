@@ -21,6 +21,7 @@ type abreast struct {
 	blunt    []bool    // per element: it has loads of which rough bounds know nothing
 	lines    []float64 // per load of loadSet.sorted: its numbers for roughLine
 	entries  []float64 // per entry of loadSet.fixed: its sums, see sumRows
+	plain    []bool    // per entry: only the rows of plainRows have any
 	vary     []int32   // per element: its place in variation, -1 where N never varies along it
 	kind     []planeKind
 	act      []int32   // per element: its place in acting, -1 for beams
@@ -51,6 +52,7 @@ type abreast struct {
 	applied   []row8
 	x, b      []row8
 	sprung    []int32   // freedoms at which nodes have springs
+	held      []int32   // freedoms that are held
 	spare     []float64 // takes what is written for lanes without an answer
 	rods      []row8
 	size      row8
@@ -83,7 +85,7 @@ func (w *Workspace) prepareLanes() bool {
 	s.load, s.serves, s.tabled = w.loadNo, w.loads.places.on, false
 	if s.serves {
 		s.tabulate(w.els)
-		s.listSprung(w.s.Nodes)
+		s.listFreedoms(w.s.Nodes, w.m.dof)
 		s.weighCases(w)
 	}
 	return s.serves
@@ -126,9 +128,14 @@ func (e *element) fitsLanes() bool {
 	return true
 }
 
-// listSprung lists the freedoms with springs.
-func (s *abreast) listSprung(nodes []solver.Node) {
-	s.sprung = s.sprung[:0]
+// listFreedoms lists the freedoms with springs, and those that are held.
+func (s *abreast) listFreedoms(nodes []solver.Node, dof []int32) {
+	s.sprung, s.held = s.sprung[:0], s.held[:0]
+	for k, d := range dof {
+		if d < 0 {
+			s.held = append(s.held, int32(k))
+		}
+	}
 	for i := range nodes {
 		for d, k := range nodes[i].Spring {
 			if k != 0 {
@@ -199,6 +206,7 @@ func (e *element) tabulatePlane(p int, c []float64) {
 func (s *abreast) weighCases(w *Workspace) {
 	l := &w.loads
 	s.entries = zeroed(s.entries, len(l.fixed)*sumWeighed)
+	s.plain = sized(s.plain, len(l.fixed))
 	s.vary = zeroed(s.vary, len(w.els))
 	for e := range s.vary {
 		s.vary[e] = -1
@@ -223,6 +231,7 @@ func (s *abreast) weighCases(w *Workspace) {
 			e := l.fixed[i].element
 			v := s.entries[int(i)*sumWeighed : (int(i)+1)*sumWeighed]
 			w.els[e].laneEntry(&l.fixed[i].f, &l.smooth[i], v)
+			s.plain[i] = plainEntry(v)
 			for _, x := range v[sumAxial+1 : sumAxial+axials] {
 				s.swing[int(e)*l.places.nc+c] += math.Abs(x)
 			}
@@ -249,6 +258,16 @@ func (s *abreast) weighCases(w *Workspace) {
 		}
 	}
 	s.variation = slices.Grow(s.variation[:0], int(varying)*chordTerms)[:int(varying)*chordTerms]
+}
+
+// plainEntry tells whether the sums of an entry are none but in plainRows.
+func plainEntry(v []float64) bool {
+	for _, k := range otherRows {
+		if v[k] != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // laneEntry writes the sums of one case on one element: fixed-end forces f with joints of stretch and twist condensed, then what

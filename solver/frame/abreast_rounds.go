@@ -140,7 +140,11 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 		sums := s.sums[e*sumRows : (e+1)*sumRows]
 		for _, k := range w.loads.entriesOf(e) {
 			if s.weighs[k.caseNo] {
-				weigh(s.entries[int(k.entry)*sumWeighed:], s.f[k.caseNo:], sums)
+				if entry := s.entries[int(k.entry)*sumWeighed:]; s.plain[k.entry] {
+					weighPlain(entry, s.f[k.caseNo:], sums)
+				} else {
+					weigh(entry, s.f[k.caseNo:], sums)
+				}
 			}
 		}
 		s.weighPlaces(&w.loads.places, e, sums)
@@ -591,12 +595,9 @@ func (w *Workspace) finishLanes() {
 func (w *Workspace) finishReactions(l int) {
 	s := &w.so.abreast
 	r := s.lane[l].r
-	for k, d := range w.m.dof {
-		if d < 0 {
-			r.Reactions[k] = s.g[k][l] - s.applied[k][l]
-		} else {
-			r.Reactions[k] = 0
-		}
+	clear(r.Reactions)
+	for _, k := range s.held {
+		r.Reactions[k] = s.g[k][l] - s.applied[k][l]
 	}
 	for _, k := range s.sprung {
 		if w.m.dof[k] >= 0 {

@@ -1,6 +1,9 @@
 package frame
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // lanes is how many combinations go side by side through the quick rounds of second order: two 4-wide vectors, and as many
 // right-hand sides as the sparse solver takes at a time.
@@ -18,6 +21,19 @@ const (
 	sumSwing   = 27 // how much N may vary about its mean
 	sumRows    = 28
 )
+
+// plainRows are the rows that a load has which is even all along an element: own weight.
+var plainRows = []int{0, 1, 4, 5, 6, 7, 8, 9, 10, 11, sumAxial, sumAxial + 1, sumInner, sumInner + inners, sumDrop}
+
+// otherRows are the weighed rows that are not among them.
+var otherRows = func() (list []int) {
+	for k := range sumWeighed {
+		if !slices.Contains(plainRows, k) {
+			list = append(list, k)
+		}
+	}
+	return list
+}()
 
 // Numbers of an element: its axes come first, row by row.
 const (

@@ -18,6 +18,21 @@ func weigh(sv []float64, f []row8, sums []row8) {
 }
 
 //go:noescape
+func weighPlainAVX(sv *float64, f *float64, sums *float64)
+
+// weighPlain is weigh for an entry that has nothing but in plainRows.
+func weighPlain(sv []float64, f []row8, sums []row8) {
+	if !vectors {
+		weighPlainGo(sv, f, sums)
+		return
+	}
+	_ = sv[26]
+	_ = f[0]
+	_ = sums[26]
+	weighPlainAVX(&sv[0], &f[0][0], &sums[0][0])
+}
+
+//go:noescape
 func weighPlaceAVX(sb *float64, f *float64, sums *float64)
 
 // weighPlace adds to the sums of an element what a force at one of its places does, a row an axis.

@@ -15,7 +15,7 @@ func TestVectorLanes(t *testing.T) {
 		return
 	}
 	rng := rand.New(rand.NewPCG(5, 6))
-	kernels := map[string]any{"weigh": weigh, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
+	kernels := map[string]any{"weigh": weigh, "weighPlain": weighPlain, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
 		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "beamHold": beamHold,
 		"beamVary": beamVary, "beamEven": beamEven, "beamVaryLoose": beamVaryLoose, "beamEvenLoose": beamEvenLoose, "beamPinned": beamPinned,
 		"planePinned": planePinned, "stiffPinned": stiffPinned, "roughLine": roughLine, "roughEnd": roughEnd, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut,

@@ -38,6 +38,28 @@ func weighGo(sv []float64, f []row8, sums []row8) {
 	}
 }
 
+// weighPlainGo is weigh for an entry that has nothing but in plainRows.
+func weighPlainGo(sv []float64, f []row8, sums []row8) {
+	for l := range lanes {
+		v0 := f[0][l]
+		sums[0][l] = math.FMA(sv[0], v0, sums[0][l])
+		sums[1][l] = math.FMA(sv[1], v0, sums[1][l])
+		sums[4][l] = math.FMA(sv[4], v0, sums[4][l])
+		sums[5][l] = math.FMA(sv[5], v0, sums[5][l])
+		sums[6][l] = math.FMA(sv[6], v0, sums[6][l])
+		sums[7][l] = math.FMA(sv[7], v0, sums[7][l])
+		sums[8][l] = math.FMA(sv[8], v0, sums[8][l])
+		sums[9][l] = math.FMA(sv[9], v0, sums[9][l])
+		sums[10][l] = math.FMA(sv[10], v0, sums[10][l])
+		sums[11][l] = math.FMA(sv[11], v0, sums[11][l])
+		sums[12][l] = math.FMA(sv[12], v0, sums[12][l])
+		sums[13][l] = math.FMA(sv[13], v0, sums[13][l])
+		sums[18][l] = math.FMA(sv[18], v0, sums[18][l])
+		sums[22][l] = math.FMA(sv[22], v0, sums[22][l])
+		sums[26][l] = math.FMA(sv[26], v0, sums[26][l])
+	}
+}
+
 // weighPlaceGo adds to the sums of an element what a force at one of its places does, a row an axis.
 func weighPlaceGo(sb []float64, f []row8, sums []row8) {
 	for l := range lanes {

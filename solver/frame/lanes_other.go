@@ -8,6 +8,10 @@ func weigh(sv []float64, f []row8, sums []row8) {
 	weighGo(sv, f, sums)
 }
 
+func weighPlain(sv []float64, f []row8, sums []row8) {
+	weighPlainGo(sv, f, sums)
+}
+
 func weighPlace(sb []float64, f []row8, sums []row8) {
 	weighPlaceGo(sb, f, sums)
 }

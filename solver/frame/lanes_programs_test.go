@@ -83,7 +83,7 @@ func (p *program) dispatch() string {
 }
 
 func lanePrograms() []*program {
-	return []*program{weighProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
+	return []*program{weighProgram(), weighPlainProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
 		beamProgram("beamVary", "answers a beam with rigid ends.", true, false, false),
@@ -100,6 +100,15 @@ func weighProgram() *program {
 	p := newProgram("weigh", "adds to the sums of an element its entry of one case, times a factor a lane.", "sv", "f", "sums")
 	f := p.row("f", 0)
 	for k := range sumWeighed {
+		p.store("sums", k, p.add(p.row("sums", k), p.mul(p.scalar("sv", k), f)))
+	}
+	return p
+}
+
+func weighPlainProgram() *program {
+	p := newProgram("weighPlain", "is weigh for an entry that has nothing but in plainRows.", "sv", "f", "sums")
+	f := p.row("f", 0)
+	for _, k := range plainRows {
 		p.store("sums", k, p.add(p.row("sums", k), p.mul(p.scalar("sv", k), f)))
 	}
 	return p
