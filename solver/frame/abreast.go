@@ -319,11 +319,9 @@ func (s *abreast) first(w *Workspace) {
 			if i < 0 || b[c] == 0 {
 				continue
 			}
-			for q := range nc {
-				s.press[e*nc+q] += k * b[c] * w.cu[int(i)*nc+q]
-			}
-			for q := range pulls {
-				s.rodPull[e*m+q] += k * b[c] * oneWay.w[int(i)*m+q]
+			addTimes(s.press[e*nc:(e+1)*nc], k*b[c], w.cu[int(i)*nc:])
+			if pulls > 0 {
+				addTimes(s.rodPull[e*m:(e+1)*m], k*b[c], oneWay.w[int(i)*m:])
 			}
 		}
 	}

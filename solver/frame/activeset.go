@@ -37,6 +37,7 @@ type activeSet struct {
 	b     [][12]float64 // stretch in its own sense per unknown
 	w     []float64     // n x m
 	g     []float64     // m x m
+	wide  []float64     // w with right-hand sides up to a multiple of eight
 
 	e0, e, y, yn, en []float64
 	slack, next      []bool
@@ -56,7 +57,7 @@ func (s *activeSet) grow(m, n int, dense bool) {
 	s.k, s.root = zeroed(s.k, m), zeroed(s.root, m)
 	s.idx, s.b = zeroed(s.idx, m), zeroed(s.b, m)
 	if dense {
-		s.w, s.g = zeroed(s.w, n*m), zeroed(s.g, m*m)
+		s.w, s.g = sized(s.w, n*m), zeroed(s.g, m*m) // w is written as a whole
 	}
 	s.growScratch(m, dense)
 }
@@ -78,13 +79,17 @@ func (s *activeSet) growScratch(m int, dense bool) {
 // prepareOneWay computes the influence of all one-way elements with the factor in solve, once per stiffness.
 func (w *Workspace) prepareOneWay(s *activeSet, solve func(x []float64, nrhs int)) {
 	s.grow(len(w.m.oneWay), w.m.n, !w.manyRods())
+	wide := (s.m + lanes - 1) / lanes * lanes // right-hand sides go by eight fastest
+	if !w.manyRods() {
+		s.wide = zeroed(s.wide, w.m.n*wide)
+	}
 	for r, e := range w.m.oneWay {
 		w.stretchOf(int(e), &s.idx[r], &s.b[r])
 		s.k[r] = w.els[e].EA / w.els[e].L
 		s.root[r] = math.Sqrt(s.k[r])
 		for c, i := range s.idx[r] {
 			if i >= 0 && !w.manyRods() {
-				s.w[int(i)*s.m+r] += s.b[r][c]
+				s.wide[int(i)*wide+r] += s.b[r][c]
 			}
 		}
 	}
@@ -95,13 +100,14 @@ func (w *Workspace) prepareOneWay(s *activeSet, solve func(x []float64, nrhs int
 		w.prepareMany(s)
 		return
 	}
-	solve(s.w, s.m)
+	solve(s.wide, wide)
+	for i := range w.m.n {
+		copy(s.w[i*s.m:(i+1)*s.m], s.wide[i*wide:])
+	}
 	for r := range s.m {
 		for c, i := range s.idx[r] {
 			if i >= 0 {
-				for q := range s.m {
-					s.g[r*s.m+q] += s.b[r][c] * s.w[int(i)*s.m+q]
-				}
+				addTimes(s.g[r*s.m:(r+1)*s.m], s.b[r][c], s.w[int(i)*s.m:])
 			}
 		}
 	}

@@ -223,3 +223,9 @@ func spreadRowsGo(out *[lanes][]float64, x []row8, step int) {
 		}
 	}
 }
+
+func addTimesGo(y []float64, c float64, x []float64) {
+	for i := range y {
+		y[i] += float64(c * x[i])
+	}
+}

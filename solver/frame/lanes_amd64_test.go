@@ -135,6 +135,14 @@ func TestVectorRows(t *testing.T) {
 		if w, s := balanceRowsGo(c, x, z, dof); w != worst || s != total || !sameBits(reflect.ValueOf(b), reflect.ValueOf(c)) {
 			t.Fatalf("%d rows in balance differ", n)
 		}
+		far, near := make([]float64, len(a)), make([]float64, len(a))
+		addTimes(far, rng.Float64(), a)
+		copy(near, far)
+		addTimes(far, 0.3, a)
+		addTimesGo(near, 0.3, a)
+		if !reflect.DeepEqual(far, near) {
+			t.Fatalf("%d numbers added: differ", len(a))
+		}
 		step := 1 + rng.IntN(2)
 		var lists, want [lanes][]float64
 		for l := range lanes {

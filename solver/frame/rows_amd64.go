@@ -32,6 +32,9 @@ func balanceRowsAVX(b, a, less *float64, dof *int32, n int, out *float64)
 //go:noescape
 func spreadRowsAVX(out *[lanes]*float64, x *float64, step, n int)
 
+//go:noescape
+func addTimesAVX(y *float64, c float64, x *float64, n int)
+
 // mulRows adds A·y to x: A is len(x) by len(y), row by row.
 func mulRows(x []row8, a []float64, y []row8) {
 	if len(x) == 0 || len(y) == 0 {
@@ -134,4 +137,16 @@ func spreadRows(out *[lanes][]float64, x []row8, step int) {
 			out[l][i] = v
 		}
 	}
+}
+
+// addTimes adds c·x to y, as far as y goes.
+func addTimes(y []float64, c float64, x []float64) {
+	x = x[:len(y)]
+	n := len(y) &^ 3
+	if !vectors || n == 0 {
+		addTimesGo(y, c, x)
+		return
+	}
+	addTimesAVX(&y[0], c, &x[0], n/4)
+	addTimesGo(y[n:], c, x[n:])
 }

@@ -353,3 +353,20 @@ next:
 	JNZ  next
 	VZEROUPPER
 	RET
+
+// func addTimesAVX(y *float64, c float64, x *float64, n int)
+TEXT ·addTimesAVX(SB), NOSPLIT, $0-32
+	MOVQ y+0(FP), DI
+	VBROADCASTSD c+8(FP), Y0
+	MOVQ x+16(FP), SI
+	MOVQ n+24(FP), CX
+next:
+	VMULPD (SI), Y0, Y1
+	VADDPD (DI), Y1, Y1
+	VMOVUPD Y1, (DI)
+	ADDQ $32, SI
+	ADDQ $32, DI
+	DECQ CX
+	JNZ  next
+	VZEROUPPER
+	RET

@@ -21,3 +21,5 @@ func balanceRows(b, a, g []row8, dof []int32) (worst, total row8) {
 }
 
 func spreadRows(out *[lanes][]float64, x []row8, step int) { spreadRowsGo(out, x, step) }
+
+func addTimes(y []float64, c float64, x []float64) { addTimesGo(y, c, x) }
