@@ -8,7 +8,7 @@ import (
 )
 
 // laneFactors are eight stiffnesses under axial force side by side, with their factors. They serve groups, a group a lane: each
-// takes its factor over into so.fac. Combinations whose group has no definite factor, or that did not settle with it, are answered
+// takes its factor over. Combinations whose group has no definite factor, or that did not settle with it, are answered
 // with factors of their own, a combination a lane, slack elements gone from its stiffness.
 type laneFactors struct {
 	fac    *sparse.Lanes
@@ -18,6 +18,8 @@ type laneFactors struct {
 	place  [21]int32
 	forces laneForces
 	low    []row8 // per element: the axial forces of the groups' factors
+	each   [lanes]*sparse.Factor
+	group  *sparse.Factor // that of the group in hand
 
 	own   bool // combinations are in hand that have a lane's factor each
 	stale bool // some of these changed its slack set since
@@ -193,14 +195,21 @@ func (w *Workspace) factorGroups(groups [][]int, rs []Result) [lanes]bool {
 	for e := range f.low {
 		f.low[e] = *s.lowOf(e)
 	}
-	return w.factorLanes(w.lowForces)
+	stand := w.factorLanes(w.lowForces)
+	for l := range groups {
+		f.each[l] = factorFor(f.each[l], w.m.sym)
+	}
+	f.fac.TakeAll(f.each[:len(groups)])
+	return stand
 }
+
+// solveGroup solves with the factor of the group in hand.
+func (w *Workspace) solveGroup(x []float64, nrhs int) { w.so.factors.group.Solve(x, nrhs) }
 
 // takeGroup makes the factor of lane g that of the group in hand.
 func (w *Workspace) takeGroup(g int) {
 	so := &w.so
-	w.readySecond()
-	so.factors.fac.Take(g, so.fac)
+	so.factors.group = so.factors.each[g]
 	so.factors.own, so.act.ready, so.negative = false, false, 0
 	for e := range w.els {
 		n := so.factors.low[e][g]

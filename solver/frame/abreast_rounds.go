@@ -113,7 +113,7 @@ func (w *Workspace) iterateLanes() {
 			}
 			w.solveOwn(s.b)
 		} else {
-			w.so.fac.SolveRows(s.b)
+			w.so.factors.group.SolveRows(s.b)
 			w.slackenLanes()
 		}
 		s.mix.advance(s)
@@ -250,7 +250,7 @@ func (w *Workspace) startGroup(group []int) {
 		w.noteSlack(l)
 		if ln := &s.lane[l]; ln.any && !w.so.factors.own {
 			if !shared.ready {
-				w.prepareOneWay(shared, w.solveSecond)
+				w.prepareOneWay(shared, w.solveGroup)
 				shared.ready = true
 			}
 			ln.set.follow(shared)
@@ -499,7 +499,7 @@ func (w *Workspace) decomposeLane(l int) {
 		return
 	}
 	if !w.so.act.ready {
-		w.prepareOneWay(&w.so.act, w.solveSecond)
+		w.prepareOneWay(&w.so.act, w.solveGroup)
 		w.so.act.ready = true
 	}
 	ln.set.follow(&w.so.act)

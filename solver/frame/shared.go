@@ -79,9 +79,6 @@ func (w *Workspace) answerEach(cs []solver.Combination, a Analysis, rs []Result,
 			if done, err := w.answerLeft(cs, a, rs, stop); done || err != nil {
 				return err
 			}
-			if len(sh.left) < len(sh.order) {
-				w.factorGroups(groups, rs) // again: the others' factors have taken their place
-			}
 		}
 		sh.left = sh.left[:0]
 		for g, group := range groups {

@@ -40,6 +40,11 @@ func TestLanes(t *testing.T) {
 			}
 			f.Solve(x)
 			taken := NewFactor(sym)
+			all := make([]*Factor, 8-5*round)
+			for l := range all {
+				all[l] = NewFactor(sym)
+			}
+			f.TakeAll(all)
 			for l := range val {
 				own := NewFactor(sym)
 				err := own.Refactor(val[l])
@@ -64,6 +69,13 @@ func TestLanes(t *testing.T) {
 				taken.Solve(other, 1)
 				assertSameBits(t, "solution of what was taken", other, want)
 				assertSameBits(t, "factor", taken.lx, own.lx)
+				if l < len(all) {
+					for i := range other {
+						other[i] = b[i*block+l]
+					}
+					all[l].Solve(other, 1)
+					assertSameBits(t, "solution of what was taken with the others", other, want)
+				}
 				wantRatio, _ := own.PivotRatio()
 				gotRatio, _ := taken.PivotRatio()
 				assertClose(t, "pivot ratio", math.Abs(gotRatio/wantRatio-1), 1e-12)
