@@ -167,6 +167,9 @@ func (w *Workspace) firstMany(cs []solver.Combination, a Analysis, rs []Result, 
 // have a plain answer.
 func (w *Workspace) firstLanes(group []int, a Analysis, rs []Result) (ok [lanes]bool) {
 	q, s, t, nc := &w.so.rests, &w.active, &w.so.abreast, len(w.s.Cases)
+	if a.oneWay() && s.many.fails {
+		return ok
+	}
 	t.weighCombinations(nc, group, rs)
 	clear(q.slack)
 	t.x, t.b = sized(t.x, w.m.n), zeroed(t.b, w.m.n)

@@ -24,8 +24,13 @@ func TestUse(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, quick := range []bool{false, true} {
+	for _, way := range []struct {
+		quick bool
+		rods  int
+	}{{false, keptRods}, {true, keptRods}, {true, 0}} { // the last by way of many rods
+		quick := way.quick
 		w := models[3].NewWorkspace()
+		w.keptRods = way.rods
 		var before *Result
 		for _, k := range []int{0, 1, 2, 3, 0, 4, 1, 2, 4, 3} {
 			w.Use(models[k])
@@ -33,9 +38,10 @@ func TestUse(t *testing.T) {
 				t.Error("an answer of the structure before passes for one of this")
 			}
 			fresh := models[k].NewWorkspace()
+			fresh.keptRods = way.rods
 			got, want := answersOf(t, w, list[k], quick), answersOf(t, fresh, list[k], quick)
 			if !reflect.DeepEqual(got, want) {
-				t.Errorf("structure %d, quick %v: the answers differ from those of a new workspace", k, quick)
+				t.Errorf("structure %d, %+v: the answers differ from those of a new workspace", k, way)
 			}
 			before = &Result{load: w.loadNo}
 		}
