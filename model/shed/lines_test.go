@@ -3,6 +3,7 @@ package shed
 import (
 	"math"
 	"math/rand/v2"
+	"sync"
 	"testing"
 )
 
@@ -80,5 +81,27 @@ func TestStations(t *testing.T) {
 	}
 	if n := len(stations(6.2, 0.1, 1.2)); n != 6 { // exactly five gaps of 1.2
 		t.Errorf("exact division gave %d stations", n)
+	}
+}
+
+// TestLinesFoundOnce: whoever asks for the lines of a spacing, all at once, gets the same.
+func TestLinesFoundOnce(t *testing.T) {
+	s := read(t, anyBrief(rand.New(rand.NewPCG(9, 10))))
+	var group sync.WaitGroup
+	var got [8][3]*lineSet
+	for i := range got {
+		group.Go(func() {
+			for k := range got[i] {
+				got[i][k] = s.purlins(1 + float64((i+k)%3)/10)
+			}
+		})
+	}
+	group.Wait()
+	for i := range got {
+		for k, l := range got[i] {
+			if spacing := 1 + float64((i+k)%3)/10; l != s.purlins(spacing) || l.spacing != spacing || math.Abs(l.length-lineLength(s.layPurlins(spacing))) > 1e-9 {
+				t.Errorf("caller %d got other lines for %g m", i, spacing)
+			}
+		}
 	}
 }

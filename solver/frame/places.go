@@ -180,15 +180,36 @@ func (p *placeSet) loads(t *solver.PointTable, k int) bool {
 
 // addRows adds the forces at place k of the table to place j, whose element has the axes R.
 func (p *placeSet) addRows(t *solver.PointTable, k int, j int32, R *[3][3]float64) {
-	x, y, z := t.Row(k, 0), t.Row(k, 1), t.Row(k, 2)
-	for _, run := range p.runs {
-		for i := range R {
-			r := &R[i]
+	rows := [3][]float64{t.Row(k, 0), t.Row(k, 1), t.Row(k, 2)}
+	for i := range R {
+		var along [3]float64 // the axis without what is zero, as most of frames' are in part: that adds nothing, not even to a sign
+		var of [3][]float64
+		n := 0
+		for axis, r := range R[i] {
+			if r != 0 {
+				along[n], of[n] = r, rows[axis]
+				n++
+			}
+		}
+		for _, run := range p.runs {
 			from := (3*int(j)+i)*p.nc + run.first
 			to := p.force[from : from+run.n]
-			x, y, z := x[run.column:][:len(to)], y[run.column:][:len(to)], z[run.column:][:len(to)]
-			for c := range to {
-				to[c] += r[0]*x[c] + r[1]*y[c] + r[2]*z[c]
+			x := of[0][run.column:][:len(to)]
+			switch n {
+			case 1:
+				for c := range to {
+					to[c] += along[0] * x[c]
+				}
+			case 2:
+				y := of[1][run.column:][:len(to)]
+				for c := range to {
+					to[c] += along[0]*x[c] + along[1]*y[c]
+				}
+			default:
+				y, z := of[1][run.column:][:len(to)], of[2][run.column:][:len(to)]
+				for c := range to {
+					to[c] += along[0]*x[c] + along[1]*y[c] + along[2]*z[c]
+				}
 			}
 		}
 	}
