@@ -1,6 +1,6 @@
 #include "textflag.h"
 
-// As in the lane kernels every lane takes its terms one by one, a product and then a sum, and nothing is fused.
+// Every lane takes its terms one by one, a product and then a sum; other than in the lane kernels nothing is fused.
 
 // func mulRowsAVX(x, a, y *float64, n, m int)
 TEXT ·mulRowsAVX(SB), NOSPLIT, $0-40
