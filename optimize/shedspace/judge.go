@@ -23,7 +23,6 @@ type judge struct {
 	sprung     compiled // the whole shed with the springs that bases have in service
 	part       compiled // a piece of a shed that designs share
 	caps       map[shed.Steel]*as4100.Capacity
-	check      as4100.Checker
 	curve      solver.Diagram
 	bows       []frame.Bow
 	doubts     []doubt
@@ -42,6 +41,7 @@ type judge struct {
 	places     []int // of their members in the analysed structure
 	widest     []frame.Extent
 	suspects   []suspect
+	holders    []holder             // by group
 	asked      []bool               // groups of which a member was checked
 	combos     []solver.Combination // in hand
 	res        []frame.Result       // their answers
@@ -315,25 +315,6 @@ func (j *judge) prepare(check *as4100.Checker, m *solver.Member, alone bool, a *
 		a.note(m.Group, m.ID, "", alone, checks.Result{Name: err.Error(), Clause: "outside the rules", Utilisation: outsideRules, Raw: outsideRules, Station: math.NaN(), Combination: -1})
 	}
 	return err == nil
-}
-
-// checkMember checks member i over all analysed combinations. in is its index in the analysed structure.
-func (j *judge) checkMember(st *solver.Structure, i, in int, alone bool, a *Assessment) {
-	m := &st.Members[i]
-	if !j.prepare(&j.check, m, alone, a) {
-		return
-	}
-	var env as4100.Envelope
-	for k := range j.combos {
-		j.res[k].Diagram(in, &j.curve)
-		j.check.Check(&j.curve, k, &env, nil)
-	}
-	g := env.Governing()
-	name := ""
-	if g.Name != "" {
-		name = j.combos[g.Combination].ID
-	}
-	a.note(m.Group, m.ID, name, alone, g)
 }
 
 // outsideRules is the utilisation of a member that the code's rules do not cover: as bad as twice too weak.

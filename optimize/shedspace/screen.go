@@ -10,6 +10,9 @@ import (
 	"leanbay/solver/frame"
 )
 
+// holder is the member and combination that a group's utilisation was found for in the members in hand.
+type holder struct{ member, combination int }
+
 // suspect is a combination that may raise the utilisation of a member's group, with the rough bound that says so.
 type suspect struct {
 	member      int // in the list of memberPlaces
@@ -28,17 +31,12 @@ type enclosure struct {
 // memberPlace is a member, and where it is in the analysed structure.
 type memberPlace struct{ member, in int }
 
-// checkMembers checks members over all analysed combinations. In a hurry, members and combinations whose bound does not exceed
-// what the group has already are passed over, the greatest bound of each group first; what governs each group is the same as
-// without, but for members whose utilisations are equal.
+// checkMembers checks members over all analysed combinations. Members and combinations whose bound does not exceed what the group has
+// already are passed over, the greatest bound of each group first; what governs each group is the same as without: of equal ones the
+// first member of the list, and of its combinations the first.
 func (j *judge) checkMembers(st *solver.Structure, list []memberPlace, alone bool, a *Assessment) {
-	if !j.quick {
-		for _, p := range list {
-			j.checkMember(st, p.member, p.in, alone, a)
-		}
-		return
-	}
 	j.enclose(st, list, alone, a)
+	j.hold(len(a.Groups))
 	slices.SortStableFunc(j.enclosed, func(x, y enclosure) int { return cmp.Compare(y.bound, x.bound) })
 	j.suspects = j.suspects[:0]
 	j.asked = slices.Grow(j.asked[:0], len(a.Groups))[:len(a.Groups)]
@@ -116,6 +114,14 @@ func (j *judge) suspect(list []memberPlace, e enclosure, a *Assessment) (first i
 	return first
 }
 
+// hold begins the list of who holds the utilisations of groups: none of the members in hand.
+func (j *judge) hold(groups int) {
+	j.holders = j.holders[:0]
+	for range groups {
+		j.holders = append(j.holders, holder{-1, -1})
+	}
+}
+
 // question checks one member under one combination, if closer bounds have it suspect too: first one from its moments along the
 // member, which lateral buckling depends on most, then its greatest actions.
 func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, alone bool, a *Assessment) {
@@ -129,8 +135,13 @@ func (j *judge) question(st *solver.Structure, list []memberPlace, s suspect, al
 		return
 	}
 	r.Diagram(p.in, &j.curve)
-	if best := c.Worst(&j.curve, s.combination, a.Groups[s.group].Utilisation); best.Name != "" {
-		a.note(m.Group, m.ID, j.combos[s.combination].ID, alone, best)
+	floor, h := a.Groups[s.group].Utilisation, &j.holders[s.group]
+	if s.member < h.member || s.member == h.member && s.combination < h.combination {
+		floor = math.Nextafter(floor, 0) // of equal ones the first
+	}
+	if best := c.Worst(&j.curve, s.combination, floor); best.Name != "" {
+		a.Groups[s.group] = GroupResult{m.Group, m.ID, j.combos[s.combination].ID, alone, best}
+		*h = holder{s.member, s.combination}
 	}
 }
 

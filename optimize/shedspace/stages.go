@@ -220,6 +220,7 @@ func (s *stages) worst(members []memberPlace) int {
 		}
 	}
 	j.enclose(&s.m.Structure, members, false, &found)
+	j.hold(len(found.Groups))
 	j.suspects = j.suspects[:0]
 	for _, e := range j.enclosed {
 		if e.bound > found.Groups[e.group].Utilisation {

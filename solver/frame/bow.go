@@ -10,7 +10,7 @@ import (
 // local y (Y, m), and by how much that may be wrong (Off, m).
 type Bow struct{ X, Y, Off float64 }
 
-// Bows appends to dst stations along member m of a quick second-order answer with the bow there, at a small part of a Diagram's
+// Bows appends to dst stations along member m of a second-order answer with the bow there, at a small part of a Diagram's
 // cost: between two stations its curve lies within the Off of either of the straight line through them. It appends nothing where no
 // bound is known, and panics like Diagram.
 func (r *Result) Bows(m int, dst []Bow) []Bow {
@@ -62,14 +62,14 @@ func fromChord(list []Bow) {
 	}
 }
 
-// bends tells whether bounds of an element's bow about its major axis are known in a quick answer: it is stiff, without shear
+// bends tells whether bounds of an element's bow about its major axis are known: it is stiff, without shear
 // deformation, and its ends are at its nodes.
 func (w *Workspace) bends(r *Result, e int) bool {
 	el := &w.els[e]
-	return w.Quick && r.Analysis.second() && !el.slender[0] && el.shear[0] == 0 && !el.plane[0].slides()
+	return r.Analysis.second() && !el.slender[0] && el.shear[0] == 0 && !el.plane[0].slides()
 }
 
-// Moments appends to dst stations along member m of a quick second-order answer with bounds of Mz there. It appends nothing where no
+// Moments appends to dst stations along member m of a second-order answer with bounds of Mz there. It appends nothing where no
 // bound is known, or where couples act, and panics like Diagram.
 func (r *Result) Moments(m int, dst []solver.Moment) []solver.Moment {
 	w := r.current()
@@ -104,7 +104,7 @@ type majorPlane struct {
 // majorPlane finds that of element e; false where no bound is known.
 func (w *Workspace) majorPlane(r *Result, e int) (p majorPlane, known bool) {
 	el, t, f := &w.els[e], &w.m.elements[e], &r.Ends[e]
-	if !w.bends(r, e) || w.loads.statics.rough[e] {
+	if w.loads.readyStatics(w.els); !w.bends(r, e) || w.loads.statics.rough[e] {
 		return p, false
 	}
 	p.el = el

@@ -7,20 +7,24 @@ import (
 	"leanbay/solver"
 )
 
-// TestBowsBoundDiagram: the exact curve of a member lies within the bounds of its bows from a quick answer, which leave open a small
-// part of the greatest one on average, or no curve would be passed over; rough ones leave open more, of fewer members.
+// TestBowsBoundDiagram: the exact curve of a member lies within the bounds of its bows from a quick or careful answer, which leave open a
+// small part of the greatest one on average, or no curve would be passed over; rough ones leave open more.
 func TestBowsBoundDiagram(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
+		quick bool
 		bows  func(r *Result, m int, dst []Bow) []Bow
 		least int     // members with bounds
 		most  float64 // left open on average
 	}{
-		{"bows", (*Result).Bows, 50, 0.1}, {"rough bows", (*Result).RoughBows, 50, 1.5},
+		{"bows", true, (*Result).Bows, 50, 0.1}, {"bows, carefully", false, (*Result).Bows, 50, 0.1}, {"rough bows", true, (*Result).RoughBows, 50, 1.5},
 	} {
 		s := shed(4)
 		s.Cases[2].Point[3].M.X = 2500 // a couple
-		_, rs := quickAnswers(t, s)
+		rs := answersOneByOne(t, s, false)
+		if tt.quick {
+			_, rs = quickAnswers(t, s)
+		}
 		var d solver.Diagram
 		var list []Bow
 		slack, counted := 0.0, 0
@@ -66,7 +70,15 @@ func holdBows(t *testing.T, d *solver.Diagram, list []Bow) (most, off float64) {
 // TestMomentsBoundDiagram: likewise for moments along members.
 func TestMomentsBoundDiagram(t *testing.T) {
 	s := shed(4)
-	_, rs := quickAnswers(t, s)
+	_, quick := quickAnswers(t, s)
+	for _, rs := range [][]Result{quick, answersOneByOne(t, s, false)} {
+		holdMoments(t, s, rs)
+	}
+}
+
+// holdMoments holds the moments of members in some answers to bounds.
+func holdMoments(t *testing.T, s *solver.Structure, rs []Result) {
+	t.Helper()
 	var d solver.Diagram
 	var list []solver.Moment
 	slack, counted := 0.0, 0

@@ -29,6 +29,7 @@ type statics struct {
 
 // staticsSet holds the stations of all elements and the statics of every case there.
 type staticsSet struct {
+	ready bool      // for the loads in hand
 	first []int32   // CSR over x by element
 	x     []float64 // stations: both ends, quarters, and where loads jump
 	rough []bool    // elements with loads that vary along them: no bound
@@ -37,6 +38,16 @@ type staticsSet struct {
 	known []bool    // elements whose part of value is summed
 	sum   []statics // scratch
 	own   []float64 // likewise
+}
+
+// readyStatics makes the stations of the loads in hand ready: for quick answers with the loads, for others when they are asked for.
+func (l *loadSet) readyStatics(els []element) {
+	if l.statics.ready {
+		return
+	}
+	l.statics.ready = true
+	l.listEntries(len(els))
+	l.statics.prepare(l, els)
 }
 
 // prepare finds the stations. The statics of the cases are summed element by element when they are asked for: rough bounds leave few.
@@ -197,16 +208,17 @@ func (s *statics) add(o *statics, f float64) {
 	}
 }
 
-// Extent bounds the internal forces along member m of a quick second-order answer, at a small part of a Diagram's cost: no
-// force of the Diagram exceeds it. It panics like Diagram; answers that are not quick have no bounds.
+// Extent bounds the internal forces along member m of a second-order answer, at a small part of a Diagram's cost: no force of the
+// Diagram exceeds it. It panics like Diagram; first-order answers have no bounds.
 func (r *Result) Extent(m int) Extent {
 	w := r.current()
-	if !w.Quick || !r.Analysis.second() {
+	if !r.Analysis.second() {
 		return unbounded
 	}
+	w.loads.readyStatics(w.els)
 	var x Extent
 	for _, e := range w.m.members[m] {
-		if w.loads.statics.rough[e] {
+		if el := &w.els[e]; w.loads.statics.rough[e] || el.shear != [2]float64{} || el.plane[0].slides() || el.plane[1].slides() {
 			return unbounded
 		}
 		w.boundElement(r, e, &x)

@@ -7,41 +7,52 @@ import (
 	"leanbay/solver"
 )
 
-// TestExtentBoundsDiagram: no force of the exact curve along a member exceeds the bound from a quick answer, and the bounds of
-// moments that matter are no more than a tenth above it on average, or nothing would be passed over.
+// TestExtentBoundsDiagram: no force of the exact curve along a member exceeds the bound from a second-order answer, quick or careful, and
+// the bounds of moments that matter are no more than a tenth above it on average, or nothing would be passed over.
 func TestExtentBoundsDiagram(t *testing.T) {
 	s := shed(4)
 	s.Cases[2].Point[3].M.X = 2500 // a couple
+	for _, quick := range []bool{true, false} {
+		rs := answersOneByOne(t, s, quick)
+		var d solver.Diagram
+		slack, counted := 0.0, 0
+		for i := range rs {
+			for m := range s.Members {
+				x := rs[i].Extent(m)
+				rs[i].Diagram(m, &d)
+				got := extentOf(&d)
+				for k, pair := range pairs(&x, &got) {
+					if !(pair[1] <= pair[0]+1e-6) {
+						t.Errorf("combination %d, member %d, component %d, quick %v: bound %g, curve %g", i, m, k, quick, pair[0], pair[1])
+					}
+				}
+				if top := max(got.Mz[0], got.Mz[1]); top > 10e3 {
+					slack += max(x.Mz[0], x.Mz[1])/top - 1
+					counted++
+				}
+			}
+		}
+		if mean := slack / float64(counted); counted < 100 || mean > 0.1 {
+			t.Errorf("quick %v: bounds of %d moments lie %.3f above them on average", quick, counted, mean)
+		}
+	}
+}
+
+// answersOneByOne are those of second order to all combinations, which must stand.
+func answersOneByOne(t *testing.T, s *solver.Structure, quick bool) []Result {
+	t.Helper()
 	w := workspace(t, s)
-	w.Quick = true
+	w.Quick = quick
 	if err := w.Load(s); err != nil {
 		t.Fatal(err)
 	}
-	var r Result
-	var d solver.Diagram
-	slack, counted := 0.0, 0
+	rs := make([]Result, len(s.Combinations))
 	for i := range s.Combinations {
-		if err := w.Analyse(&s.Combinations[i], TensionOnlySecondOrder, &r); err != nil || !r.Stable {
-			t.Fatal(err, r.Notes)
-		}
-		for m := range s.Members {
-			x := r.Extent(m)
-			r.Diagram(m, &d)
-			got := extentOf(&d)
-			for k, pair := range pairs(&x, &got) {
-				if !(pair[1] <= pair[0]+1e-6) {
-					t.Errorf("combination %d, member %d, component %d: bound %g, curve %g", i, m, k, pair[0], pair[1])
-				}
-			}
-			if top := max(got.Mz[0], got.Mz[1]); top > 10e3 {
-				slack += max(x.Mz[0], x.Mz[1])/top - 1
-				counted++
-			}
+		if err := w.Analyse(&s.Combinations[i], TensionOnlySecondOrder, &rs[i]); err != nil || !rs[i].Stable {
+			t.Fatal(err, rs[i].Notes)
 		}
 	}
-	if mean := slack / float64(counted); counted < 100 || mean > 0.1 {
-		t.Errorf("bounds of %d moments lie %.3f above them on average", counted, mean)
-	}
+	return rs
 }
 
 // TestRoughExtentBoundsDiagram: likewise for the bounds of combinations that were answered side by side, which may lie further above.

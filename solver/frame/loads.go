@@ -84,9 +84,8 @@ func (l *loadSet) resolve(m *Model, s *solver.Structure, els []element, smooth b
 	l.caseAt = append(l.caseAt, int32(len(l.fixed)))
 	l.places.settle(m, s, els)
 	l.sortByElement(len(els))
-	if smooth {
-		l.listEntries(len(els))
-		l.statics.prepare(l, els)
+	if l.statics.ready = false; smooth {
+		l.readyStatics(els)
 	}
 	return nil
 }
