@@ -70,34 +70,49 @@ func (m *Model) MassIn(out *Mass, sec SecondarySections) {
 	for _, f := range m.Bases {
 		out.BasePlates += basePlate(m.Structure.Members[f.Member].Section)
 	}
-	s := m.Shed
-	for _, t := range [3]struct {
-		g      brief.Group
-		length float64
-	}{
-		{brief.GroupPurlin, s.purlins(m.Design.PurlinSpacing).length + s.lapLength(m.Design.PurlinSpacing)},
-		{brief.GroupGirt, s.girts(m.Design.GirtSpacing).length},
-		{brief.GroupJoist, s.joistLength()},
-	} {
-		if c := sec.Of(t.g); c != nil && t.length > 0 {
-			out.Groups[t.g] = t.length * c.Props.Mass
+	shares := m.Shed.SecondaryShares(m.Design.PurlinSpacing, m.Design.GirtSpacing, sec)
+	for _, t := range shares {
+		if t.Kilograms > 0 {
+			out.Groups[t.Group] = t.Kilograms
 		}
 	}
 	// Summed in a fixed order, so that equal designs have equal bits.
-	out.Secondary = out.Groups[brief.GroupPurlin] + out.Groups[brief.GroupGirt] + out.Groups[brief.GroupJoist]
+	out.Secondary, out.Openings = shares.Secondary(), shares.Openings()
 	out.Connections = connectionAllowance * (out.Primary + out.Bracing)
-	for _, t := range [2]struct {
-		g  brief.Group
-		kg float64
-	}{{brief.GroupJamb, sec.JambMass}, {brief.GroupLintel, sec.LintelMass}} {
-		if t.kg > 0 {
-			out.Groups[t.g] = t.kg
-			out.Openings += t.kg
-		}
-	}
 	out.FlyBraces = m.flyBraces()
 	out.Total = out.Primary + out.Bracing + out.Secondary + out.Openings + out.FlyBraces + out.BasePlates + out.Connections
 }
+
+// SecondaryShares are purlins, girts, joists, jambs and lintels, in this order.
+type SecondaryShares [5]SecondaryShare
+
+// SecondaryShare is what one group of secondaries weighs; nothing where a shed has none of it.
+type SecondaryShare struct {
+	Group     brief.Group
+	Kilograms float64
+}
+
+// SecondaryShares weighs the secondaries of every design with these spacings of purlins and girts (m).
+func (s *Shed) SecondaryShares(purlin, girt float64, sec SecondarySections) SecondaryShares {
+	weigh := func(g brief.Group, length float64) SecondaryShare {
+		if c := sec.Of(g); c != nil {
+			return SecondaryShare{g, length * c.Props.Mass}
+		}
+		return SecondaryShare{g, 0}
+	}
+	return SecondaryShares{
+		weigh(brief.GroupPurlin, s.purlins(purlin).length+s.lapLength(purlin)), weigh(brief.GroupGirt, s.girts(girt).length), weigh(brief.GroupJoist, s.joistLength()),
+		{brief.GroupJamb, sec.JambMass}, {brief.GroupLintel, sec.LintelMass},
+	}
+}
+
+// Secondary is the mass of purlins, girts and joists (kg).
+func (s *SecondaryShares) Secondary() float64 {
+	return s[0].Kilograms + s[1].Kilograms + s[2].Kilograms
+}
+
+// Openings is the mass of the framing of openings (kg).
+func (s *SecondaryShares) Openings() float64 { return s[3].Kilograms + s[4].Kilograms }
 
 // flyAngle is the mass per metre of the angle that fly braces are made of: 40x40x3EA (1.83 kg/m).
 const flyAngle = 1.83

@@ -9,11 +9,8 @@ import (
 )
 
 // Weights is what weighs in a layout whatever its frames and braces are made of: the lengths of its groups, in the order in
-// which the groups first occur among the members. Designs that differ in those sections alone have equal Weights, to the bit.
-type Weights struct {
-	Groups []GroupWeight
-	Fixed  float64 // kg of secondaries and of the framing of openings
-}
+// which the groups first occur among the members. Designs of one layout (AppendLayout) have equal Weights, to the bit.
+type Weights []GroupWeight
 
 // GroupWeight is one group's share of a layout.
 type GroupWeight struct {
@@ -55,17 +52,17 @@ func (g *GroupWeight) Seated(offset func(Seat) float64) GroupWeight {
 	return out
 }
 
-// Weights measures the model, with the secondaries that Mass takes.
-func (m *Model) Weights(sec SecondarySections) Weights {
+// Weights measures the model.
+func (m *Model) Weights() Weights {
 	var out Weights
 	find := func(name string) *GroupWeight {
-		for i := range out.Groups {
-			if string(out.Groups[i].Group) == name {
-				return &out.Groups[i]
+		for i := range out {
+			if string(out[i].Group) == name {
+				return &out[i]
 			}
 		}
-		out.Groups = append(out.Groups, GroupWeight{Group: brief.Group(name)})
-		return &out.Groups[len(out.Groups)-1]
+		out = append(out, GroupWeight{Group: brief.Group(name)})
+		return &out[len(out)-1]
 	}
 	for i := range m.Structure.Members {
 		mem := &m.Structure.Members[i]
@@ -88,8 +85,6 @@ func (m *Model) Weights(sec SecondarySections) Weights {
 			find(mem.Group).Feet++
 		}
 	}
-	mass := m.Mass(sec)
-	out.Fixed = mass.Secondary + mass.Openings
 	return out
 }
 
@@ -103,7 +98,7 @@ func (m *Model) span(member int) float64 {
 }
 
 // Kilograms is the group's share of the total mass if it is made of s: members with the allowance for connections, base
-// plates and fly braces. Over all groups, with Fixed, it adds up to Mass.Total but for round-off.
+// plates and fly braces. Over all groups, with SecondaryShares, it adds up to Mass.Total but for round-off.
 func (g *GroupWeight) Kilograms(s *catalog.Section) float64 {
 	return g.Length*s.Props.Mass*(1+connectionAllowance) + float64(g.Feet)*basePlate(s) + g.FlyBraceKilograms(s)
 }

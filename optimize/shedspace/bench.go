@@ -60,6 +60,8 @@ type setup struct {
 	loads       *shed.Loads
 	secondaries Secondaries
 	joistMass   float64 // kg per m² of floor
+	kilograms   float64 // of the secondaries, the framing of openings with them
+	money       float64 // what they cost
 	reserve     float64 // greatest wind reserve that the secondaries leave to any design, where that is an objective
 }
 
@@ -128,6 +130,8 @@ func (p *Problem) newSetup(b *bench, sp spacings, drawn bool) (*setup, error) {
 		return nil, err
 	}
 	set := &setup{secondaries: sec}
+	shares := p.Shed.SecondaryShares(sp.purlin, sp.girt, sec.Sections)
+	set.kilograms, set.money = shares.Secondary()+shares.Openings(), p.secondaryCosts(&shares, sec.Sections)
 	mass := shed.SecondaryMass{}
 	if c := sec.Sections.Purlin; c != nil {
 		mass.Purlin = c.Props.Mass

@@ -182,7 +182,8 @@ func (b *branch) boundLayout() optimize.Bound {
 	if w.unfit(p) {
 		return p.never()
 	}
-	sum := least{kg: l.Fixed, complying: l.Fixed, money: l.money, u: w.u}
+	set := p.setupOf(b.d)
+	sum := least{kg: set.kilograms, complying: set.kilograms, money: set.money + l.costs.Connections + l.costs.Cuts + l.costs.Bases, u: w.u}
 	b.addGroups(&sum, l, func(brief.Group) bool { return true })
 	return p.boundOf(sum)
 }
@@ -194,7 +195,8 @@ func (b *branch) leastFrame() least {
 		return least{} // drawn secondaries may be lighter than those that pass
 	}
 	l := p.layoutOf(b.d)
-	sum := least{kg: l.Fixed, complying: l.Fixed}
+	set := p.setupOf(b.d)
+	sum := least{kg: set.kilograms, complying: set.kilograms}
 	frames := p.frameGroups()
 	b.addGroups(&sum, l, func(g brief.Group) bool { return slices.Contains(frames, g) })
 	sum.money = 0 // what the layout costs is not known yet

@@ -31,6 +31,7 @@ func (p *Problem) Prices() *catalog.PriceList {
 func (p *Problem) Cost(d *shed.Design) Costs {
 	l := p.layoutOf(d)
 	c := l.costs
+	c.Secondary = p.setupOf(d).money
 	for _, g := range l.groupsOf(seatsOn(d)) {
 		c.Steel += p.price(&g, d.Of(g.Group))
 	}
@@ -44,16 +45,21 @@ func (p *Problem) price(g *shed.GroupWeight, s shed.Steel) float64 {
 	return g.Length*s.Section.Props.Mass*list.Rate(s.Section, s.Grade) + g.FlyBraceKilograms(s.Section)*list.FamilyRate(catalog.EA)
 }
 
-// layoutCosts is what a layout costs whatever its frames and braces are made of.
-func (p *Problem) layoutCosts(m *shed.Model, sec shed.SecondarySections) Costs {
-	list := p.Prices()
-	var c Costs
-	kg := m.Mass(sec).Groups
-	for _, g := range []brief.Group{brief.GroupPurlin, brief.GroupGirt, brief.GroupJoist, brief.GroupJamb, brief.GroupLintel} {
-		if s := sec.Of(g); s != nil {
-			c.Secondary += kg[g] * list.Rate(s, s.Grades[0])
+// secondaryCosts is what secondaries cost by the kg.
+func (p *Problem) secondaryCosts(shares *shed.SecondaryShares, sec shed.SecondarySections) float64 {
+	list, sum := p.Prices(), 0.0
+	for _, t := range shares {
+		if s := sec.Of(t.Group); s != nil {
+			sum += t.Kilograms * list.Rate(s, s.Grades[0])
 		}
 	}
+	return sum
+}
+
+// layoutCosts is what a layout costs whatever its steel is.
+func (p *Problem) layoutCosts(m *shed.Model) Costs {
+	list := p.Prices()
+	var c Costs
 	members := m.Structure.Members
 	for i := range members {
 		if members[i].Section == nil {

@@ -14,22 +14,21 @@ import (
 
 // layout is what a design's lines and braces say before its frames have sections: lengths and findings.
 type layout struct {
-	shed.Weights
+	groups       shed.Weights
 	findings     []shed.Finding
 	knees, heads [][2]brief.Group // groups that meet at knees, and at the heads of props
-	costs        Costs            // but for Steel and Total
-	money        float64          // their sum
+	costs        Costs            // but for Steel, Secondary and Total
 
-	held    sync.Once // holding is read when it is first asked for: a search never does
-	holding holding
+	mu       sync.Mutex
+	holdings map[float64]holding // by girt spacing, read when they are first asked for: a search never does
 }
 
 // groupsOf are the shares of a layout's groups, beams as long as offset leaves them.
 func (l *layout) groupsOf(offset func(shed.Seat) float64) []shed.GroupWeight {
-	if !slices.ContainsFunc(l.Groups, func(g shed.GroupWeight) bool { return g.Between != nil }) {
-		return l.Groups
+	if !slices.ContainsFunc(l.groups, func(g shed.GroupWeight) bool { return g.Between != nil }) {
+		return l.groups
 	}
-	out := slices.Clone(l.Groups)
+	out := slices.Clone(l.groups)
 	for i := range out {
 		if out[i].Between != nil {
 			out[i] = out[i].Seated(offset)
@@ -45,16 +44,16 @@ func seatsOn(d *shed.Design) func(shed.Seat) float64 {
 
 // weightOf is the share of a group; nil if the layout has none of it.
 func (l *layout) weightOf(g brief.Group) *shed.GroupWeight {
-	for i := range l.Groups {
-		if l.Groups[i].Group == g {
-			return &l.Groups[i]
+	for i := range l.groups {
+		if l.groups[i].Group == g {
+			return &l.groups[i]
 		}
 	}
 	return nil
 }
 
-// layouts keeps the layouts that were built, by key. They are pure functions of the key; the lists of the layout genes are
-// so much shorter than those of sections that most designs of a search share one.
+// layouts keeps the layouts that were built, by shed.Design.AppendLayout. They are pure functions of that; the lists of the layout
+// genes are so much shorter than those of sections that most designs of a search share one.
 type layouts struct {
 	mu    sync.RWMutex
 	known map[string]*layout
@@ -63,34 +62,44 @@ type layouts struct {
 // mostLayouts bounds the memory (a layout takes about 2 kB).
 const mostLayouts = 20_000
 
+// layoutBytes is the room that a layout's key begins with: few are longer.
+const layoutBytes = 256
+
 // layoutOf builds a design's layout, or finds it.
 func (p *Problem) layoutOf(d *shed.Design) *layout {
-	key, c := d.Key(nil), &p.bench.layouts
+	key, c := d.AppendLayout(make([]byte, 0, layoutBytes)), &p.bench.layouts
 	c.mu.RLock()
-	l := c.known[key]
+	l := c.known[string(key)]
 	c.mu.RUnlock()
 	if l != nil {
 		return l
 	}
 	m := p.Shed.Build(d)
-	l = &layout{Weights: m.Weights(p.setupOf(d).secondaries.Sections), findings: m.Findings}
+	l = &layout{groups: m.Weights(), findings: m.Findings, costs: p.layoutCosts(m)}
 	l.knees, l.heads = meetingGroups(m)
-	l.costs = p.layoutCosts(m, p.setupOf(d).secondaries.Sections)
-	l.money = l.costs.Secondary + l.costs.Connections + l.costs.Cuts + l.costs.Bases
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.known == nil || len(c.known) >= mostLayouts {
 		c.known = map[string]*layout{}
 	}
-	c.known[key] = l
+	c.known[string(key)] = l
 	return l
 }
 
 // holdingOf is how a design's layout holds its frames.
 func (p *Problem) holdingOf(d *shed.Design) holding {
 	l := p.layoutOf(d)
-	l.held.Do(func() { l.holding = p.holdings(d, p.Shed.Build(d)) })
-	return l.holding
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	h, ok := l.holdings[d.GirtSpacing]
+	if !ok {
+		if l.holdings == nil {
+			l.holdings = map[float64]holding{}
+		}
+		h = p.holdings(d, p.Shed.Build(d))
+		l.holdings[d.GirtSpacing] = h
+	}
+	return h
 }
 
 // meetingGroups names each pair of groups that meet once.
@@ -111,15 +120,15 @@ func meetingGroups(m *shed.Model) (knees, heads [][2]brief.Group) {
 // outline is what can be said of a design without analysis: its mass (but for round-off), secondaries, missing links, and
 // the rules of pieces and of fit. What it lacks can only add to the utilisation and to what is broken.
 func (p *Problem) outline(d *shed.Design) *Assessment {
-	l := p.layoutOf(d)
+	l, set := p.layoutOf(d), p.setupOf(d)
 	a := &Assessment{Design: d, Findings: l.findings, Stable: true}
-	a.Mass.Total = l.Fixed
+	a.Mass.Total = set.kilograms
 	groups := l.groupsOf(seatsOn(d))
 	for i := range groups {
 		g := &groups[i]
 		a.Mass.Total += g.Kilograms(d.Of(g.Group).Section)
 	}
-	for _, r := range p.setupOf(d).secondaries.Results {
+	for _, r := range set.secondaries.Results {
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}
 	a.Rules = p.pieceRules(d, l, groups)
