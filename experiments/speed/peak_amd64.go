@@ -20,5 +20,5 @@ func peakMethod() string {
 	if !cpu.X86.HasAVX {
 		return goMethod
 	}
-	return "vector multiplications and additions of four doubles in registers, fourteen independent chains, not fused (as in the kernels, so that all processors have the same bits)"
+	return "vector multiplications and additions of four doubles in registers, fourteen independent chains, not fused (as in the factor's kernels, so that all processors have the same bits)"
 }

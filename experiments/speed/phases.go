@@ -75,7 +75,7 @@ var PhaseNotes = [][2]string{
 	{PhaseSolve, "all cases as one block of right-hand sides"},
 	{PhaseForces, "first order, all combinations: superposition, end forces, reactions, residual"},
 	{PhaseRods, "what tension-only rods add to first order, all combinations"},
-	{PhaseSecond, "what second order adds to that, all combinations, as the search does it"},
+	{PhaseSecond, "the whole analysis of a loaded structure under all combinations, rods and second order included, as the search does it"},
 }
 
 // meter times the phases of one structure.
@@ -186,8 +186,8 @@ func (m *meter) linear() {
 
 func (m *meter) load() error { return m.work.Load(m.s) }
 
-// nonlinear times first order, rods and second order over all combinations; each includes the one before it, and the
-// differences are noted.
+// nonlinear times first order, rods and second order over all combinations. Of first order and rods what each adds is noted; second
+// order, which has a way of its own, is noted whole.
 func (m *meter) nonlinear() {
 	if m.err != nil {
 		return
@@ -206,6 +206,9 @@ func (m *meter) nonlinear() {
 		t := m.shortest(times, m.load, func() error { return m.analyse(k.kind) })
 		if m.err != nil {
 			return
+		}
+		if k.kind == frame.TensionOnlySecondOrder {
+			before = 0
 		}
 		m.note(k.name, max(0, t-before), 0)
 		before = t
