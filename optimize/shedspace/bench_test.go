@@ -12,7 +12,7 @@ import (
 )
 
 // BenchmarkAssess judges the packhouse, drawn and braced, and one that is strong enough that nothing stops it early: every
-// combination in second order in the whole shed and alone, all checks, buckling, service; carefully and quickly, in full and as
+// combination in second order in the whole shed and alone, all checks, buckling, service; carefully, carefully from quick answers, and quickly, in full and as
 // much as the search wants. cpu-ms is the process's own time, which a busy machine does not blur.
 func BenchmarkAssess(b *testing.B) {
 	p := example(b, "packhouse")
@@ -26,10 +26,13 @@ func BenchmarkAssess(b *testing.B) {
 	}
 	designs := map[string]*shed.Design{"braced": braced, "strong": sturdy}
 	for _, design := range []string{"strong", "braced"} {
-		for _, pace := range []string{"careful", "quick"} {
+		for _, pace := range []string{"careful", "started", "quick"} {
 			for _, extent := range []string{"full", "search"} {
 				b.Run(design+"/"+pace+"/"+extent, func(b *testing.B) {
 					j := newJudge(p)
+					if pace == "started" {
+						j = newStartedJudge(p)
+					}
 					j.quick, j.brief = pace == "quick", extent == "search"
 					benchmarkAssess(b, j, designs[design])
 				})

@@ -159,6 +159,10 @@ func TestServiceSpring(t *testing.T) {
 func TestSpringHelpsService(t *testing.T) {
 	p := example(t, "packhouse")
 	d := braced(t, "packhouse").Design
+	without, err := newJudge(p).assess(d, p.bench.drawn)
+	if err != nil {
+		t.Fatal(err)
+	}
 	b := p.Brief
 	old := b.Proposal.Bases.ServiceSpring
 	b.Proposal.Bases.ServiceSpring = brief.RotationalStiffness(5e5)
@@ -167,7 +171,6 @@ func TestSpringHelpsService(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	without := braced(t, "packhouse")
 	if with.U != without.U {
 		t.Errorf("strength changed: %g and %g", with.U, without.U)
 	}

@@ -58,8 +58,9 @@ type judge struct {
 // compiled is a workspace for structures that come one after the other, with the topologies used lately: the search goes to and fro
 // between a few.
 type compiled struct {
-	work *frame.Workspace
-	kept []*frame.Model // the last used first
+	work    *frame.Workspace
+	started bool           // careful answers start from quick ones
+	kept    []*frame.Model // the last used first
 	posing
 }
 
@@ -68,6 +69,16 @@ const keptTopologies = 12
 
 func newJudge(p *Problem) *judge {
 	return &judge{p: p, caps: map[shed.Steel]*as4100.Capacity{}, limitNames: namesOf(&p.Brief.Limits)}
+}
+
+// newStartedJudge is newJudge for careful assessments that start from quick answers. What holds quick answers to careful ones is judged
+// without.
+func newStartedJudge(p *Problem) *judge {
+	j := newJudge(p)
+	for _, c := range []*compiled{&j.whole, &j.alone, &j.sprung} {
+		c.started = true
+	}
+	return j
 }
 
 // load makes c ready for a structure, compiling it if its topology is new. Answers of the one before are no longer good.
@@ -95,7 +106,7 @@ func (c *compiled) loadUnder(s *solver.Structure, under *selection, quick bool) 
 		c.work = m.NewWorkspace()
 	}
 	c.work.Use(m)
-	c.work.Quick = quick
+	c.work.Quick, c.work.StartQuick = quick, c.started
 	return c.work.Load(s)
 }
 

@@ -72,12 +72,12 @@ func (p *Problem) setupOf(d *shed.Design) *setup {
 
 // Assess judges a design in full, with the secondaries that the table chooses.
 func (p *Problem) Assess(d *shed.Design) (*Assessment, error) {
-	return newJudge(p).assess(d, p.setupOf(d))
+	return newStartedJudge(p).assess(d, p.setupOf(d))
 }
 
 // AssessProposal judges what was drawn, with the secondaries that were drawn.
 func (p *Problem) AssessProposal() (*Assessment, error) {
-	a, err := newJudge(p).assess(p.Drawn, p.bench.drawn)
+	a, err := newStartedJudge(p).assess(p.Drawn, p.bench.drawn)
 	if err == nil {
 		a.holdDetails()
 	}
@@ -185,7 +185,7 @@ func (p *Problem) AssessBraced() (*Assessment, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	a, err := newJudge(p).assess(d, p.bench.drawn)
+	a, err := newStartedJudge(p).assess(d, p.bench.drawn)
 	if err == nil {
 		a.holdDetails()
 	}

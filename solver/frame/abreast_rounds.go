@@ -405,7 +405,7 @@ func (w *Workspace) judgeLane(l int) {
 	switch {
 	case !finite(r.Residual) || s.acc[accPivot][l] < 0 || s.acc[accReach][l] > smoothReach:
 		ln.running = false
-	case r.Residual <= quickBalance:
+	case r.Residual <= w.balance():
 		if w.setsChange(r) {
 			for i := range w.x {
 				w.x[i] = s.x[i][l]

@@ -222,15 +222,8 @@ func (s *activeSet) move(u, y []float64, n int) {
 // the size of the displacements: stretches of 1e-12 of it are round-off, which the token stiffness blows up to 1e-9 at most
 // in motions that only slack elements stop. An element that is not stretched counts as slack.
 func (s *activeSet) search(scale float64) (sets int, cycled, ok bool) {
-	s.size = 0
-	for r, v := range s.e0 {
-		if math.Abs(v) < 1e-13*scale {
-			s.e0[r] = 0
-		}
-		s.size += s.k[r] * v * v
-	}
+	s.measure(scale)
 	tol := 1e-9 * scale
-	s.size = math.Sqrt(s.size)
 	copy(s.e, s.e0)
 	clear(s.y)
 	s.seen = s.seen[:0]
@@ -268,6 +261,18 @@ func (s *activeSet) search(scale float64) (sets int, cycled, ok bool) {
 		copy(s.slack, s.next)
 	}
 	return sets, cycled, false
+}
+
+// measure sets the size of the stretches e0, and clears those that are round-off at the given scale.
+func (s *activeSet) measure(scale float64) {
+	s.size = 0
+	for r, v := range s.e0 {
+		if math.Abs(v) < 1e-13*scale {
+			s.e0[r] = 0
+		}
+		s.size += s.k[r] * v * v
+	}
+	s.size = math.Sqrt(s.size)
 }
 
 // hashSet is FNV-1a over the states.

@@ -162,14 +162,7 @@ func TestQuickStability(t *testing.T) {
 	if err := quick.Load(s); err != nil {
 		t.Fatal(err)
 	}
-	var cs []solver.Combination
-	for k := range 40 {
-		c := solver.Combination{}
-		for _, term := range s.Combinations[k%4].Terms {
-			c.Terms = append(c.Terms, solver.Term{Case: term.Case, Factor: term.Factor * (1 + 0.9*float64(k))})
-		}
-		cs = append(cs, c)
-	}
+	cs := growing(s)
 	each := make([]Result, len(cs))
 	if err := quick.AnalyseEach(cs, TensionOnlySecondOrder, each, func(int) bool { return false }); err != nil {
 		t.Fatal(err)

@@ -72,7 +72,10 @@ func (w *Workspace) gatherAll() {
 
 // balance is the residual that is asked for.
 func (w *Workspace) balance() float64 {
-	if w.Quick {
+	switch {
+	case w.starts:
+		return startBalance
+	case w.Quick:
 		return quickBalance
 	}
 	return strictBalance
@@ -259,9 +262,7 @@ func (e *element) scatterArms(st *state, ui, uj, gi, gj []float64) {
 // the whole, hidden ones included, and whether there is a factor. keep stores the states as the base of restate.
 func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64, keep bool) (neg int, ok bool) {
 	so := &w.so
-	w.readySecond()
-	so.val = zeroed(so.val, len(w.val))
-	so.axial = zeroed(so.axial, len(w.els))
+	w.beginFactor()
 	so.base = slices.Grow(so.base[:0], len(w.els))[:len(w.els)]
 	st := &so.state
 	for e := range w.els {
@@ -276,17 +277,50 @@ func (w *Workspace) factorUnder(r *Result, drop func(n float64) float64, keep bo
 		if b := &so.base[e]; keep {
 			*b = base{ok: !r.Slack[e], n: n, plane: st.plane, fixed: f}
 		}
-		so.axial[e] = n
-		neg += st.negJ
-		w.els[e].global(st, &w.kk)
-		addAt(so.val, w.m.place[e][:], w.kk[:])
+		w.addFactor(e, st, n)
 	}
+	return w.endFactor()
+}
+
+// factorEvaluated is factorUnder for the axial forces of r as they are, from the states evaluated last.
+func (w *Workspace) factorEvaluated(r *Result) (neg int, ok bool) {
+	w.beginFactor()
+	for e := range w.els {
+		if r.Slack[e] {
+			w.addFactor(e, &w.els[e].linear, r.axial[e])
+		} else {
+			w.addFactor(e, &w.states[e], r.axial[e])
+		}
+	}
+	return w.endFactor()
+}
+
+// beginFactor begins a factor, to which addFactor adds the elements.
+func (w *Workspace) beginFactor() {
+	so := &w.so
+	w.readySecond()
+	so.val = zeroed(so.val, len(w.val))
+	so.axial = zeroed(so.axial, len(w.els))
+	so.negative = 0
+}
+
+// addFactor adds element e in a state under the axial force n.
+func (w *Workspace) addFactor(e int, st *state, n float64) {
+	so := &w.so
+	so.axial[e] = n
+	so.negative += st.negJ
+	w.els[e].global(st, &w.kk)
+	addAt(so.val, w.m.place[e][:], w.kk[:])
+}
+
+// endFactor factorises the sum, and returns what factorUnder does.
+func (w *Workspace) endFactor() (neg int, ok bool) {
+	so := &w.so
 	w.addNodeSprings(so.val)
 	w.addTurns(so.val)
 	so.act.ready = false
-	so.negative = neg
 	if w.m.n == 0 {
-		return neg, true
+		return so.negative, true
 	}
 	if so.fac.Refactor(so.val) != nil {
 		so.negative++
@@ -399,7 +433,7 @@ func (w *Workspace) iterate(r *Result) {
 			last, renewed = math.Inf(1), false
 			continue
 		case r.Residual > slowFall*last:
-			if neg, ok := w.factorUnder(r, asIs, false); !ok || neg > 0 && exact {
+			if neg, ok := w.factorEvaluated(r); !ok || neg > 0 && exact {
 				w.beyond(r, neg)
 				return
 			}
@@ -436,7 +470,7 @@ func (w *Workspace) outOfBalance(r *Result, b []float64) {
 // elements would stop are judged as in first order.
 func (w *Workspace) prove(r *Result) {
 	if !w.ranksBelow(r) || w.slackHold(r) {
-		if neg, ok := w.factorUnder(r, func(n float64) float64 { return n }, false); neg > 0 || !ok {
+		if neg, ok := w.factorEvaluated(r); neg > 0 || !ok {
 			w.beyond(r, neg)
 			return
 		}

@@ -42,8 +42,11 @@ type sharing struct {
 
 // AnalyseEach is AnalyseAll for quick answers: in what order it pleases, and until stop, given the index of a combination that
 // has just been answered, says so; combinations that it did not come to are marked as not stable, without a note, and hold nothing. Without
-// Quick, or in first order, it answers one after the other.
+// Quick, or in first order, it answers one after the other; with StartQuick from quick answers.
 func (w *Workspace) AnalyseEach(cs []solver.Combination, a Analysis, rs []Result, stop func(i int) bool) error {
+	if w.StartQuick && !w.Quick && a.second() && w.s != nil {
+		return w.analyseStarted(cs, a, rs, stop)
+	}
 	if !w.Quick || !a.second() || w.s == nil || !w.readyLanes() {
 		for i := range cs {
 			if err := w.Analyse(&cs[i], a, &rs[i]); err != nil || stop(i) {

@@ -65,15 +65,8 @@ func (w *Workspace) correct(r *Result) bool {
 		fall = quickFall
 	}
 	for step := range innerSteps {
-		w.solveSecond(w.b, 1)
-		if w.prepareSlack(r) {
-			s := &w.so.act
-			s.stretches(s.e0, w.b)
-			if s.nulls > 0 && s.drive(s.tmp[:s.nulls]) {
-				return w.push(r, s)
-			}
-			s.solveSet()
-			s.move(w.b, s.y, w.m.n)
+		if !w.answer(r) {
+			return w.push(r, &w.so.act)
 		}
 		w.so.mix.advance(w.x, w.b, step)
 		w.restate(r)
@@ -83,6 +76,22 @@ func (w *Workspace) correct(r *Result) bool {
 			break
 		}
 		last = min(last, left)
+	}
+	return true
+}
+
+// answer turns the forces in w.b into the displacements that the factor in hand answers with, slack elements gone; false if they
+// drive a motion that nothing that acts resists, which is then in so.act.tmp.
+func (w *Workspace) answer(r *Result) bool {
+	w.solveSecond(w.b, 1)
+	if w.prepareSlack(r) {
+		s := &w.so.act
+		s.stretches(s.e0, w.b)
+		if s.nulls > 0 && s.drive(s.tmp[:s.nulls]) {
+			return false
+		}
+		s.solveSet()
+		s.move(w.b, s.y, w.m.n)
 	}
 	return true
 }

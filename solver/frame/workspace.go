@@ -17,10 +17,14 @@ type Workspace struct {
 	// Quick answers second order for a search: elements whose |N|·L²/EI is moderate are smooth (see smoothReach), and the
 	// balance is settled to quickBalance. Set it before Load.
 	Quick bool
+	// StartQuick has AnalyseEach start careful second order from quick answers of the same structure. Equilibrium, slack set and
+	// definiteness are those of the exact elements as without; answers agree within what strictBalance leaves open.
+	StartQuick bool
 	// RodsAsFound makes Buckling leave out slack one-way elements even where a mode would stretch some of them either way.
 	RodsAsFound bool
 
-	keptRods int // see the constant; tests set it
+	keptRods int  // see the constant; tests set it
+	starts   bool // quick answers are for careful ones to start from
 
 	m      *Model
 	s      *solver.Structure // kept from Load to the next; it must not change meanwhile
@@ -58,6 +62,7 @@ type Workspace struct {
 	states  []state
 	active  activeSet
 	so      secondOrder
+	start   starting
 	kk      [78]float64
 }
 
