@@ -3,7 +3,6 @@ package shedspace
 import (
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"leanbay/model/shed"
@@ -15,13 +14,12 @@ const startShare = 1e-8
 
 // TestStartedAgreesWithCareful: careful assessments that start from quick answers are those that do not, of designs of the
 // shipped briefs: as drawn, braced, strong, and with three genes of the braced proposal changed at random. Class, trouble and lists
-// agree, and every figure lies within startShare; which of equal members or combinations governs is a matter of round-off. So is the
-// ratio of end moments of a member with hinges at both ends: where the rules for members read it, utilisations lie within quickShare.
+// agree, and every figure lies within startShare; which of equal members or combinations governs is a matter of round-off.
 func TestStartedAgreesWithCareful(t *testing.T) {
 	for _, name := range []string{"kit", "packhouse", "barn"} {
 		p := example(t, name)
 		started, careful := newStartedJudge(p), newJudge(p)
-		worst, stable, groups, rough, rounds := 0.0, 0, 0, 0, [2]int{}
+		worst, stable, rounds := 0.0, 0, [2]int{}
 		for i, d := range aroundBraced(t, p, 6) {
 			a, b := judged(t, started, d), judged(t, careful, d)
 			if a.Stable != b.Stable || a.Class != b.Class || a.Complies != b.Complies || a.Mechanism != b.Mechanism || len(a.Trouble) != len(b.Trouble) {
@@ -42,18 +40,11 @@ func TestStartedAgreesWithCareful(t *testing.T) {
 			}
 			for k := range a.Groups {
 				x, y := &a.Groups[k], &b.Groups[k]
-				share := startShare
-				if strings.HasPrefix(x.Name, "member, ") && strings.HasPrefix(y.Name, "member, ") {
-					share = quickShare
-				}
 				u := apart(x.Utilisation, y.Utilisation)
-				if x.Group != y.Group || !(u <= share) {
+				if x.Group != y.Group || !(u <= startShare) {
 					t.Errorf("%s, design %d, %s %s: started %.12g, by itself %.12g", name, i, x.Group, x.Name, x.Utilisation, y.Utilisation)
 				}
-				if u > startShare {
-					rough++
-				}
-				groups++
+				worst = max(worst, u)
 			}
 			if a.Stable {
 				stable++
@@ -64,14 +55,11 @@ func TestStartedAgreesWithCareful(t *testing.T) {
 		if stable < 3 {
 			t.Errorf("%s: only %d designs were judged in full", name, stable)
 		}
-		if 10*rough > groups {
-			t.Errorf("%s: %d of %d utilisations lie further apart than %g", name, rough, groups, startShare)
-		}
 		if rounds[0] >= rounds[1] {
 			t.Errorf("%s: %d rounds from quick answers, %d without: the start spares nothing", name, rounds[0], rounds[1])
 		}
-		t.Logf("%s: %d designs judged in full, figures differ by %.2g at most, %d of %d utilisations by more, rounds %d instead of %d",
-			name, stable, worst, rough, groups, rounds[0], rounds[1])
+		t.Logf("%s: %d designs judged in full, figures differ by %.2g at most, rounds %d instead of %d",
+			name, stable, worst, rounds[0], rounds[1])
 	}
 }
 

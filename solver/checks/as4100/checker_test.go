@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"leanbay/catalog"
 	"leanbay/solver"
 	"leanbay/solver/checks"
 	"leanbay/solver/checks/as4100"
@@ -458,6 +459,41 @@ func TestScaledToTheLimit(t *testing.T) {
 				t.Fatalf("%s %s: at the limit %.9g", c.Cap.Section.Name, x.Name, got)
 			}
 		}
+	}
+}
+
+// TestHingesHaveNoRatio: moments at the hinges of a strut that are next to nothing have no ratio: whether they bend it in single or reverse
+// curvature does not show in what it is used to. They count where they are moments: beta_m is 1 in reverse curvature (AS 4100 8.4.2.2).
+func TestHingesHaveNoRatio(t *testing.T) {
+	r := rand.New(rand.NewPCG(71, 72))
+	shows := 0
+	for range 400 {
+		m := randomMember(t, r)
+		if m.Section.Family != catalog.SHS { // the shape of moments matters to lateral buckling too
+			continue
+		}
+		m.EndEccentricity, m.TopLoads = 0, 0
+		c, err := code.NewChecker(m, as4100.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		squash := -0.6 * c.Cap.Ns * r.Float64()
+		use := func(atI, atJ float64) float64 {
+			d := diagram(solver.Forces{solver.N: squash, solver.Mz: atI, solver.Vy: (atI - atJ) / m.Length}, []load{{l: m.Length}})
+			var env as4100.Envelope
+			c.Check(d, 0, &env, nil)
+			return env.Governing().Utilisation
+		}
+		least := 1e-7 * c.Cap.Msx
+		if single, reverse := use(least, least), use(least, -least); math.Abs(single-reverse) > 1e-9*single {
+			t.Errorf("%s of %.2f m under %.0f N: %.12g in single curvature, %.12g in reverse, with moments of %g N·m at its hinges", m.Section.Name, m.Length, squash, single, reverse, least)
+		}
+		if use(1e6*least, 1e6*least) > use(1e6*least, -1e6*least)*(1+1e-3) {
+			shows++
+		}
+	}
+	if shows < 10 {
+		t.Errorf("only %d members are used less in reverse curvature: the test shows little", shows)
 	}
 }
 

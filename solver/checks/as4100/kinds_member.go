@@ -156,7 +156,7 @@ func (r *run) tier(s *Segment) LateralTier {
 	if !r.straight || !r.c.Cap.lateralTier() || restraintRank(s.Ends.I) < 2 || restraintRank(s.Ends.J) < 2 {
 		return LateralTier{}
 	}
-	return LateralTier{Mbxo: s.Mb, Noz: r.c.Cap.Noz(s.To - s.From), Beta: endRatio(r.d.At(s.From)[solver.Mz], r.d.At(s.To)[solver.Mz])}
+	return LateralTier{Mbxo: s.Mb, Noz: r.c.Cap.Noz(s.To - s.From), Beta: endRatio(r.d.At(s.From)[solver.Mz], r.d.At(s.To)[solver.Mz], r.c.Cap.Msx)}
 }
 
 // noteSegment records a segment and its effective length.

@@ -243,10 +243,10 @@ func (r *run) scan() {
 	r.k, r.straight = r.c.base, straightY
 	first, last := &r.stations[0].Forces, &r.stations[len(r.stations)-1].Forces
 	if straightY {
-		r.k.BetaX = endRatio(first[solver.Mz], last[solver.Mz])
+		r.k.BetaX = endRatio(first[solver.Mz], last[solver.Mz], r.k.C.Msx)
 	}
 	if straightZ {
-		r.k.BetaY = endRatio(first[solver.My], last[solver.My])
+		r.k.BetaY = endRatio(first[solver.My], last[solver.My], r.k.Msy)
 	}
 }
 
@@ -256,12 +256,16 @@ func sameShear(v, first *[3]float64) bool {
 	return math.Abs(v[1]) <= tol && math.Abs(v[2]) <= tol && math.Abs(v[0]-first[0]) <= tol
 }
 
-// endRatio is beta_m: the smaller over the larger end moment, positive in reverse curvature; -1 for none.
-func endRatio(a, b float64) float64 {
+// noMoment is the share of a section's moment capacity below which end moments are round-off, as at hinges.
+const noMoment = 1e-6
+
+// endRatio is beta_m: the smaller over the larger end moment, positive in reverse curvature; -1, which is the worst, where neither is a
+// moment worth the name beside the section's capacity.
+func endRatio(a, b, capacity float64) float64 {
 	if math.Abs(a) < math.Abs(b) {
 		a, b = b, a
 	}
-	if a == 0 {
+	if math.Abs(a) <= noMoment*capacity {
 		return -1
 	}
 	return -b / a
