@@ -24,20 +24,14 @@ type Fit struct {
 // sameWidth is how far two outer widths may differ and still be one (m): the mills' tolerance.
 const sameWidth = 0.0015
 
-// Fits judges how members meet (engineering practice): hollow columns and rafters of one outer width, hollow walls at
-// an assumed knee, props no wider than the rafter over them. The worst of each rule is given.
-func Fits(m *shed.Model, d *brief.Details) []Fit {
-	f := Fitter{Words: true}
-	return f.Fits(m, d)
-}
-
-// Fitter judges as Fits does, in storage that serves again: an answer is good until the next.
+// Fitter judges how members meet, in storage that serves again: an answer is good until the next.
 type Fitter struct {
 	Words bool // whether the answers have texts
 	out   []Fit
 }
 
-// Fits is the package's Fits.
+// Fits judges how members meet (engineering practice): hollow columns and rafters of one outer width, hollow walls at
+// an assumed knee, props no wider than the rafter over them. The worst of each rule is given.
 func (f *Fitter) Fits(m *shed.Model, d *brief.Details) []Fit {
 	f.out = f.out[:0]
 	st := &m.Structure
@@ -50,7 +44,7 @@ func (f *Fitter) Fits(m *shed.Model, d *brief.Details) []Fit {
 	return f.out
 }
 
-// FitsOf judges pairs of sections as Fits does their members: a column and a rafter at a knee, a prop and the rafter over it.
+// FitsOf judges pairs of sections, with texts, as a Fitter does their members: a column and a rafter at a knee, a prop and the rafter over it.
 func FitsOf(knees, heads [][2]*catalog.Section, d *brief.Details) []Fit {
 	f := Fitter{Words: true}
 	for _, k := range knees {

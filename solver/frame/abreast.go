@@ -10,29 +10,27 @@ import (
 // abreast is the storage of quick second order, which takes eight combinations at a time through the same rounds, one a lane.
 // What depends on the structure is prepared once a load, what depends on the combinations once a group of eight.
 type abreast struct {
-	load     uint64 // the load for which the first part is prepared
-	serves   bool   // all elements are of kinds that lanes know
-	tabled   bool   // the tables of first order are made
-	loses    bool   // some case may load what nothing holds
-	sc, sp   []float64
-	sa       []float64
-	sr       []float64 // per element, see roughNumber
-	loaded   []bool    // per element: some case in hand loads it, beside forces at places
-	blunt    []bool    // per element: it has loads of which rough bounds know nothing
-	lines    []float64 // per load of loadSet.sorted: its numbers for roughLine
-	entries  []float64 // per entry of loadSet.fixed: its sums, see sumRows
-	plain    []bool    // per entry: only the rows of plainRows have any
-	vary     []int32   // per element: its place in variation, -1 where N never varies along it
-	kind     []planeKind
-	act      []int32   // per element: its place in acting, -1 for beams
-	swing    []float64 // per element and case: at most how much the axial force varies about its mean
-	swinging []int32   // elements of which some case's does
-	press    []float64 // mean axial force per element and case in first order, all elements acting
-	rodPull  []float64 // the same per element and unit of one-way slackening
-	rodEase  []float64 // stretch per one-way element and case
-	rodSize  []float64 // per case: what round-off of the stretches is measured by
-	y        []float64 // slackening per combination and one-way element
-	weighed  []weighedCase
+	load    uint64 // the load for which the first part is prepared
+	serves  bool   // all elements are of kinds that lanes know
+	tabled  bool   // the tables of first order are made
+	loses   bool   // some case may load what nothing holds
+	sc, sp  []float64
+	sa      []float64
+	sr      []float64 // per element, see roughNumber
+	loaded  []bool    // per element: some case in hand loads it, beside forces at places
+	blunt   []bool    // per element: it has loads of which rough bounds know nothing
+	lines   []float64 // per load of loadSet.sorted: its numbers for roughLine
+	entries []float64 // per entry of loadSet.fixed: its sums, see sumRows
+	plain   []bool    // per entry: only the rows of plainRows have any
+	vary    []int32   // per element: its place in variation, -1 where N never varies along it
+	kind    []planeKind
+	act     []int32   // per element: its place in acting, -1 for beams
+	swing   []float64 // per element and case: at most how much the axial force varies about its mean
+	press   []float64 // mean axial force per element and case in first order, all elements acting
+	rodPull []float64 // the same per element and unit of one-way slackening
+	rodEase []float64 // stretch per one-way element and case
+	rodSize []float64 // per case: what round-off of the stretches is measured by
+	y       []float64 // slackening per combination and one-way element
 
 	count     int // lanes in use
 	f         []row8
@@ -225,7 +223,7 @@ func (s *abreast) weighCases(w *Workspace) {
 		}
 		at[1], at[2] = ld.q1[deflDOF[0]]*h, ld.q1[deflDOF[1]]*h
 	}
-	s.swing, s.swinging = zeroed(s.swing, len(w.els)*l.places.nc), s.swinging[:0]
+	s.swing = zeroed(s.swing, len(w.els)*l.places.nc)
 	for c := 0; c+1 < len(l.caseAt); c++ {
 		for i := l.caseAt[c]; i < l.caseAt[c+1]; i++ {
 			e := l.fixed[i].element
@@ -248,11 +246,7 @@ func (s *abreast) weighCases(w *Workspace) {
 	}
 	varying := int32(0)
 	for e := range w.els {
-		if !slices.ContainsFunc(s.swing[e*l.places.nc:(e+1)*l.places.nc], func(x float64) bool { return x != 0 }) {
-			continue
-		}
-		s.swinging = append(s.swinging, int32(e))
-		if !w.els[e].bar {
+		if !w.els[e].bar && slices.ContainsFunc(s.swing[e*l.places.nc:(e+1)*l.places.nc], func(x float64) bool { return x != 0 }) {
 			s.vary[e] = varying
 			varying++
 		}

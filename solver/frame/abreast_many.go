@@ -106,13 +106,8 @@ func (w *Workspace) answerMany(cs []solver.Combination, a Analysis, rs []Result,
 	}
 	for _, group := range sh.groups {
 		w.answerSeated(group, rs)
-		sh.left = sh.left[:0]
-		for _, i := range group {
-			if !rs[i].Stable {
-				sh.left = append(sh.left, i)
-			} else if stop(i) {
-				return nil
-			}
+		if sh.left = sh.left[:0]; w.tell(group, rs, stop) {
+			return nil
 		}
 		if done, err := w.answerLeft(cs, a, rs, stop); done || err != nil {
 			return err

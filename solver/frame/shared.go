@@ -89,12 +89,8 @@ func (w *Workspace) answerEach(cs []solver.Combination, a Analysis, rs []Result,
 				continue
 			}
 			w.answerGroup(g, group, rs)
-			for _, i := range group {
-				if !rs[i].Stable {
-					sh.left = append(sh.left, i)
-				} else if stop(i) {
-					return nil
-				}
+			if w.tell(group, rs, stop) {
+				return nil
 			}
 		}
 		if done, err := w.answerLeft(cs, a, rs, stop); done || err != nil {
@@ -102,6 +98,19 @@ func (w *Workspace) answerEach(cs []solver.Combination, a Analysis, rs []Result,
 		}
 	}
 	return w.analyseList(sh.alone, cs, a, rs, stop)
+}
+
+// tell says which combinations of a group have answers, and lists those that are left without; true if stop has said so.
+func (w *Workspace) tell(group []int, rs []Result, stop func(i int) bool) bool {
+	sh := &w.so.sharing
+	for _, i := range group {
+		if !rs[i].Stable {
+			sh.left = append(sh.left, i)
+		} else if stop(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // firstOrder begins the answers of all combinations, and groups those that press alike. It returns true if stop has said so.
@@ -295,34 +304,6 @@ func (w *Workspace) keepAxial(group []int, rs []Result) {
 			sh.swing[i*n+e] = sh.axial[e][l]
 		}
 	}
-}
-
-// swingOf sets how much the axial forces of combination i vary about the mean along each element.
-func (w *Workspace) swingOf(i int, weighed []weighedCase) {
-	t, nc := &w.so.abreast, len(w.s.Cases)
-	swing := w.so.sharing.swing[i*len(w.els) : (i+1)*len(w.els)]
-	for _, e := range t.swinging {
-		for _, k := range weighed {
-			swing[e] += math.Abs(k.factor) * t.swing[int(e)*nc+k.at]
-		}
-	}
-}
-
-// weighedCase is a case that takes part in a combination.
-type weighedCase struct {
-	at     int
-	factor float64
-}
-
-// weighedCases lists the cases whose factor is not zero, in the storage of list.
-func weighedCases(list []weighedCase, factors []float64) []weighedCase {
-	list = list[:0]
-	for c, f := range factors {
-		if f != 0 {
-			list = append(list, weighedCase{c, f})
-		}
-	}
-	return list
 }
 
 // pressure measures compression by what it takes from the stiffness of elements.
