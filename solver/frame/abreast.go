@@ -304,11 +304,7 @@ func (s *abreast) first(w *Workspace) {
 	var idx [12]int32
 	var b [12]float64
 	for e := range w.els {
-		w.stretchOf(e, &idx, &b)
-		k := w.els[e].linear.kA
-		if w.m.elements[e].acts == solver.CompressionOnly {
-			k = -k
-		}
+		k := w.pullOf(e, &idx, &b)
 		for c, i := range idx {
 			if i < 0 || b[c] == 0 {
 				continue

@@ -244,14 +244,19 @@ func (s *abreast) lowOf(e int) *row8 {
 	return &s.pull[pullRows*e+pullLow]
 }
 
+// openLanes are the lanes whose answers are still to be proven.
+func (s *abreast) openLanes() (open [lanes]bool) {
+	for l := range s.count {
+		open[l] = s.lane[l].unproven
+	}
+	return open
+}
+
 // proveOwn proves answers whose axial forces fell below those of their own factors, by factors under the least axial force of each
 // element in them.
 func (w *Workspace) proveOwn() {
 	s, f := &w.so.abreast, &w.so.factors
-	var open [lanes]bool
-	for l := range s.count {
-		open[l] = s.lane[l].unproven
-	}
+	open := s.openLanes()
 	if open == [lanes]bool{} {
 		return
 	}

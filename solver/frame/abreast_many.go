@@ -301,11 +301,7 @@ func (w *Workspace) keepFirst(group []int, rs []Result) {
 	var idx [12]int32
 	var b [12]float64
 	for e := range w.els {
-		w.stretchOf(e, &idx, &b)
-		k := w.els[e].linear.kA
-		if w.m.elements[e].acts == solver.CompressionOnly {
-			k = -k
-		}
+		k := w.pullOf(e, &idx, &b)
 		for c, i := range idx {
 			if v := k * b[c]; i >= 0 && v != 0 {
 				for l, x := range t.b[i] {
@@ -412,10 +408,7 @@ func (w *Workspace) solveOwn(b []row8) {
 // proveSeated proves answers whose axial forces fell below those of the group's head, by a head under the least of them.
 func (w *Workspace) proveSeated() {
 	s := &w.so.abreast
-	var open [lanes]bool
-	for l := range s.count {
-		open[l] = s.lane[l].unproven
-	}
+	open := s.openLanes()
 	if open == [lanes]bool{} {
 		return
 	}

@@ -135,6 +135,15 @@ func (w *Workspace) stretchOf(e int, idx *[12]int32, b *[12]float64) {
 	el.scatter(&f, b[:6], b[6:])
 }
 
+// pullOf writes stretchOf element e, and returns the axial force (N, tension positive) that a unit of it is in first order.
+func (w *Workspace) pullOf(e int, idx *[12]int32, b *[12]float64) float64 {
+	w.stretchOf(e, idx, b)
+	if w.m.elements[e].acts == solver.CompressionOnly {
+		return -w.els[e].linear.kA
+	}
+	return w.els[e].linear.kA
+}
+
 // stretches sets e = Bᵀu and returns the greatest sum of magnitudes in it: what its round-off is measured by.
 func (s *activeSet) stretches(e, u []float64) (size float64) {
 	for r := range s.m {
