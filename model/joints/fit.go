@@ -44,14 +44,15 @@ func (f *Fitter) Fits(m *shed.Model, d *brief.Details) []Fit {
 	return f.out
 }
 
-// FitsOf judges pairs of sections, with texts, as a Fitter does their members: a column and a rafter at a knee, a prop and the rafter over it.
+// FitsOf judges pairs of sections, without texts, as a Fitter does their members: a column and a rafter at a knee, a prop and the rafter
+// over it.
 func FitsOf(knees, heads [][2]*catalog.Section, d *brief.Details) []Fit {
-	f := Fitter{Words: true}
+	var f Fitter
 	for _, k := range knees {
-		f.knee("frame", k[0], k[1], d.Eaves == nil)
+		f.knee("", k[0], k[1], d.Eaves == nil)
 	}
 	for _, h := range heads {
-		f.prop("prop", h[0], h[1])
+		f.prop("", h[0], h[1])
 	}
 	return f.out
 }

@@ -1,7 +1,6 @@
 package shedspace
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"sync"
@@ -135,7 +134,8 @@ func (p *Problem) outline(d *shed.Design) *Assessment {
 	return a
 }
 
-// pieceRules are the rules on distinct sections, longest and heaviest piece of the groups, and on what fits where it meets.
+// pieceRules are the rules on distinct sections, longest and heaviest piece of the groups, and on what fits where it meets; without
+// texts, since a search asks this of far more designs than it judges.
 func (p *Problem) pieceRules(d *shed.Design, l *layout, groups []shed.GroupWeight) []RuleResult {
 	f := &p.Brief.Freedoms
 	sections := map[string]bool{}
@@ -149,12 +149,12 @@ func (p *Problem) pieceRules(d *shed.Design, l *layout, groups []shed.GroupWeigh
 		}
 	}
 	out := []RuleResult{
-		{ruleSections, fmt.Sprint(len(sections)), float64(len(sections)) / float64(f.DistinctSections)},
-		{"piece length", "", longest / float64(f.PieceLength)},
-		{"piece mass", "", heaviest / float64(f.PieceMass)},
+		{Rule: ruleSections, Utilisation: float64(len(sections)) / float64(f.DistinctSections)},
+		{Rule: "piece length", Utilisation: longest / float64(f.PieceLength)},
+		{Rule: "piece mass", Utilisation: heaviest / float64(f.PieceMass)},
 	}
 	for _, fit := range joints.FitsOf(sectionsOf(d, l.knees), sectionsOf(d, l.heads), &p.Brief.Proposal.Details) {
-		out = append(out, RuleResult{fit.Rule, fit.Text, fit.Ratio})
+		out = append(out, RuleResult{Rule: fit.Rule, Utilisation: fit.Ratio})
 	}
 	return out
 }

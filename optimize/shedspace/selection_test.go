@@ -11,14 +11,7 @@ import (
 // TestSelectedCases: answers under the selected cases alone are those under all cases, to the bit, and a combination that weighs a case
 // which is left out is refused.
 func TestSelectedCases(t *testing.T) {
-	p := example(t, "packhouse")
-	sturdy, err := p.Sturdy()
-	if err != nil {
-		t.Fatal(err)
-	}
-	j := newJudge(p)
-	j.brief, j.quick = true, true
-	m := j.model(sturdy, p.bench.drawn)
+	p, j, m := sturdyPackhouse(t)
 	if n := len(p.bench.wholeCases.cases); n >= len(p.bench.cases) {
 		t.Fatalf("all %d cases are selected: the example shows nothing", n)
 	}

@@ -39,14 +39,7 @@ func TestServiceBesideStrength(t *testing.T) {
 // TestServiceTroubleBesideStrength puts a hundred times its actions on one combination of service, beyond the critical loads: strength
 // says nothing of it, the service checks name it, however it was analysed.
 func TestServiceTroubleBesideStrength(t *testing.T) {
-	p := example(t, "packhouse")
-	sturdy, err := p.Sturdy()
-	if err != nil {
-		t.Fatal(err)
-	}
-	j := newJudge(p)
-	j.brief, j.quick = true, true
-	m := j.model(sturdy, p.bench.drawn)
+	_, j, m := sturdyPackhouse(t)
 	k := slices.IndexFunc(m.Structure.Combinations, func(c solver.Combination) bool {
 		return c.State == solver.Service && kindsIn(&m.Structure, &c).permanent
 	})
@@ -86,4 +79,16 @@ func bothServices(t *testing.T, j *judge, m *shed.Model) (beside, by *Assessment
 		t.Fatal(err)
 	}
 	return beside, by
+}
+
+// sturdyPackhouse is a packhouse that is strong enough to be judged to the end, as a judge of the search has its model.
+func sturdyPackhouse(t *testing.T) (*Problem, *judge, *shed.Model) {
+	p := example(t, "packhouse")
+	sturdy, err := p.Sturdy()
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := newJudge(p)
+	j.brief, j.quick = true, true
+	return p, j, j.model(sturdy, p.bench.drawn)
 }
