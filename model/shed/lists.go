@@ -7,6 +7,18 @@ func (b *builder) list() {
 		if f > 0 && f < len(b.Rafters)-1 {
 			b.Inner = append(append(b.Inner, b.Columns[f][:]...), b.Rafters[f]...)
 		}
+	}
+	for _, line := range b.Beams {
+		b.beams = append(b.beams, line.member)
+		if line.primary {
+			b.joists = append(b.joists, JoistBeam{line.member, b.Shed.Mezzanines[line.mezzanine].JoistSpacing})
+		}
+	}
+}
+
+// listMeetings gathers which columns and props meet which rafters.
+func (b *builder) listMeetings() {
+	for f := range b.Rafters {
 		for side, r := range b.Rafters[f] {
 			b.Knees = append(b.Knees, [2]int{b.Columns[f][side], r})
 			if len(b.Rafters[f]) == 1 {
@@ -17,12 +29,6 @@ func (b *builder) list() {
 	for _, p := range b.Props {
 		if r := b.RafterAt(b.FarNode(p)); r >= 0 {
 			b.Heads = append(b.Heads, [2]int{p, r})
-		}
-	}
-	for _, line := range b.Beams {
-		b.beams = append(b.beams, line.member)
-		if line.primary {
-			b.joists = append(b.joists, JoistBeam{line.member, b.Shed.Mezzanines[line.mezzanine].JoistSpacing})
 		}
 	}
 }

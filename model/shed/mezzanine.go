@@ -58,10 +58,10 @@ func (b *builder) support(m *Mezzanine, x, y float64) int {
 	if f >= 0 && b.Design.hasProp(f, y) && s.PropStands(f, y) == OnPost {
 		return b.sharedProp(f, m, y)
 	}
-	name := fmt.Sprintf("post/X%.2f/Y%.2f", x, y)
-	foot := b.node("base of "+name, r3.Vec{X: x, Y: y})
+	name := func() string { return fmt.Sprintf("post/X%.2f/Y%.2f", x, y) }
+	foot := b.node(r3.Vec{X: x, Y: y}, func() string { return "base of " + name() })
 	b.foot(foot, s.brief.Proposal.Bases.Posts)
-	head := b.node("head of "+name, r3.Vec{X: x, Y: y, Z: m.Level})
+	head := b.node(r3.Vec{X: x, Y: y, Z: m.Level}, func() string { return "head of " + name() })
 	p := b.member(name, brief.GroupPost, solver.RolePost, r3.Vec{Y: 1}, []int{foot, head}, ends{})
 	b.Posts = append(b.Posts, p)
 	b.Bases = append(b.Bases, Foot{foot, p})
@@ -78,7 +78,7 @@ func (b *builder) beamsAcross(i int, m *Mezzanine, xs []float64, grid [][2]int) 
 		if k+1 < len(xs) {
 			line.x1 = (x + xs[k+1]) / 2
 		}
-		line.member, line.seats = b.beam(fmt.Sprintf("beam/%s/X%.2f", m.Name, x), grid[k][0], grid[k][1], true, b.propsOnBeam(m, x)...)
+		line.member, line.seats = b.beam(func() string { return fmt.Sprintf("beam/%s/X%.2f", m.Name, x) }, grid[k][0], grid[k][1], true, b.propsOnBeam(m, x)...)
 		b.Beams = append(b.Beams, line)
 	}
 }
@@ -89,7 +89,7 @@ func (b *builder) beamsAlong(i int, m *Mezzanine, xs []float64, grid [][2]int) {
 	for j, y := range []float64{m.Y0, m.Y1} {
 		for k := 0; k+1 < len(xs); k++ {
 			line := beamLine{mezzanine: i, primary: !m.JoistsAlongX, x0: xs[k], x1: xs[k+1], y0: min(y, mid), y1: max(y, mid)}
-			line.member, line.seats = b.beam(fmt.Sprintf("beam/%s/Y%.2f/X%.2f-%.2f", m.Name, y, xs[k], xs[k+1]), grid[k][j], grid[k+1][j], false)
+			line.member, line.seats = b.beam(func() string { return fmt.Sprintf("beam/%s/Y%.2f/X%.2f-%.2f", m.Name, y, xs[k], xs[k+1]) }, grid[k][j], grid[k+1][j], false)
 			b.Beams = append(b.Beams, line)
 		}
 	}
@@ -97,13 +97,13 @@ func (b *builder) beamsAlong(i int, m *Mezzanine, xs []float64, grid [][2]int) {
 
 // beam adds one pinned beam, along the columns' webs or across them. Its ends stand off columns, see seatBeam; on posts, where beams
 // meet from both sides, it runs to the centre. Props may stand at nodes in between.
-func (b *builder) beam(id string, i, j int, along bool, between ...int) (member int, seats [2]Seat) {
+func (b *builder) beam(name func() string, i, j int, along bool, between ...int) (member int, seats [2]Seat) {
 	for end, n := range [2]int{i, j} {
 		if c := b.columnAt(n); c >= 0 {
 			seats[end] = Seat{brief.Group(b.Structure.Members[c].Group), along}
 		}
 	}
-	return b.member(id, brief.GroupBeam, solver.RoleBeam, r3.Vec{Z: 1}, slices.Concat([]int{i}, between, []int{j}), ends{pinI: true, pinJ: true}), seats
+	return b.member(name, brief.GroupBeam, solver.RoleBeam, r3.Vec{Z: 1}, slices.Concat([]int{i}, between, []int{j}), ends{pinI: true, pinJ: true}), seats
 }
 
 // columnAt is the column that passes through node n, or -1.
@@ -125,7 +125,7 @@ func (b *builder) floorPanels(m *Mezzanine, grid [][2]int) {
 	st := &b.Structure
 	for k := 0; k+1 < len(grid); k++ {
 		for d, n := range [][2]int{{grid[k][0], grid[k+1][1]}, {grid[k][1], grid[k+1][0]}} {
-			id := fmt.Sprintf("floor/%s/panel %d/%d", m.Name, k+1, d+1)
+			id := b.named(func() string { return fmt.Sprintf("floor/%s/panel %d/%d", m.Name, k+1, d+1) })
 			length := r3.Norm(r3.Sub(st.Nodes[n[1]].Pos, st.Nodes[n[0]].Pos))
 			st.Elements = append(st.Elements, solver.Element{
 				ID: id, I: n[0], J: n[1], Member: len(st.Members), E: youngs, G: shearG, A: diaphragmArea, YAxis: r3.Vec{Z: 1}, Bar: true,

@@ -118,21 +118,21 @@ func (b *builder) mullions() {
 	for gable, f := range []int{0, len(s.Frames) - 1} {
 		side := westGable + gable
 		for _, y := range s.Mullions[gable] {
-			foot := b.node(fmt.Sprintf("base %d/mullion Y %.2f", f+1, y), r3.Vec{X: s.Frames[f], Y: y})
+			foot := b.node(r3.Vec{X: s.Frames[f], Y: y}, func() string { return fmt.Sprintf("base %d/mullion Y %.2f", f+1, y) })
 			b.foot(foot, s.brief.Proposal.Bases.Mullions)
 			head := at(b.frames[f].rafter, y)
 			spots := []spot{{0, foot}}
-			for _, z := range distinct(s.wallCuts(b.Design, y, side)) {
+			for _, z := range distinct(b.wallCuts(nil, y, side)) {
 				// On the line from foot to head: the ridge may take the place of a head that is a few millimetres off it.
 				top := b.Structure.Nodes[head].Pos
 				pos := r3.Add(r3.Vec{X: s.Frames[f], Y: y}, r3.Scale(z/top.Z, r3.Vec{Y: top.Y - y, Z: top.Z}))
-				spots = append(spots, spot{z, b.node(fmt.Sprintf("mullion %d/Y %.2f at %.2f", f+1, y, z), pos)})
+				spots = append(spots, spot{z, b.node(pos, func() string { return fmt.Sprintf("mullion %d/Y %.2f at %.2f", f+1, y, z) })})
 			}
 			spots = append(spots, spot{s.RoofZ(y), head})
 			b.mullionSpots[gable] = append(b.mullionSpots[gable], spots)
-			e := ends{pinJ: true, slipJ: !s.CarryMullions && !s.carries(b.Design, side, y)}
-			id := fmt.Sprintf("mullion/%s/Y%.2f", wallNames[side], y)
-			m := b.member(id, brief.GroupMullion, solver.RoleMullion, r3.Vec{X: float64(2*gable - 1)},
+			e := ends{pinJ: true, slipJ: !s.CarryMullions && !s.carries(b.parts[side], y)}
+			name := func() string { return fmt.Sprintf("mullion/%s/Y%.2f", wallNames[side], y) }
+			m := b.member(name, brief.GroupMullion, solver.RoleMullion, r3.Vec{X: float64(2*gable - 1)},
 				nodesOf(spots, 0, s.RoofZ(y)), e)
 			b.Mullions[gable] = append(b.Mullions[gable], m)
 			b.Bases = append(b.Bases, Foot{foot, m})

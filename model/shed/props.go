@@ -121,7 +121,7 @@ func (b *builder) props() {
 }
 
 func (b *builder) propFoot(f int, y float64) int {
-	foot := b.node(fmt.Sprintf("base %d/prop Y %.2f", f+1, y), r3.Vec{X: b.Shed.Frames[f], Y: y})
+	foot := b.node(r3.Vec{X: b.Shed.Frames[f], Y: y}, func() string { return fmt.Sprintf("base %d/prop Y %.2f", f+1, y) })
 	b.foot(foot, b.Shed.brief.Proposal.Bases.Props)
 	return foot
 }
@@ -129,14 +129,14 @@ func (b *builder) propFoot(f int, y float64) int {
 // prop adds a prop through the given nodes up to the rafter.
 func (b *builder) prop(f int, y float64, below []int, e ends) {
 	nodes := append(below, at(b.frames[f].rafter, y))
-	b.Props = append(b.Props, b.member(fmt.Sprintf("prop/%d/Y%.2f", f+1, y), brief.GroupProp, solver.RoleProp, r3.Vec{Y: 1}, nodes, e))
+	b.Props = append(b.Props, b.member(func() string { return fmt.Sprintf("prop/%d/Y%.2f", f+1, y) }, brief.GroupProp, solver.RoleProp, r3.Vec{Y: 1}, nodes, e))
 }
 
 // sharedProp adds a prop in place of a post: one piece from the ground through the floor to the rafter. It returns the node
 // at the floor.
 func (b *builder) sharedProp(f int, m *Mezzanine, y float64) int {
 	foot := b.propFoot(f, y)
-	head := b.node(fmt.Sprintf("prop %d/Y %.2f at level %.2f", f+1, y, m.Level), r3.Vec{X: b.Shed.Frames[f], Y: y, Z: m.Level})
+	head := b.node(r3.Vec{X: b.Shed.Frames[f], Y: y, Z: m.Level}, func() string { return fmt.Sprintf("prop %d/Y %.2f at level %.2f", f+1, y, m.Level) })
 	b.prop(f, y, []int{foot, head}, ends{pinJ: true})
 	b.Bases = append(b.Bases, Foot{foot, b.Props[len(b.Props)-1]})
 	return head
@@ -151,7 +151,7 @@ func (b *builder) propsOnBeam(m *Mezzanine, x float64) []int {
 		}
 		for _, line := range b.Design.Props {
 			if line.Y > m.Y0 && line.Y < m.Y1 && b.Design.hasProp(f, line.Y) && b.Shed.PropStands(f, line.Y) == OnBeam {
-				foot := b.node(fmt.Sprintf("prop %d/Y %.2f on the beam", f+1, line.Y), r3.Vec{X: x, Y: line.Y, Z: m.Level})
+				foot := b.node(r3.Vec{X: x, Y: line.Y, Z: m.Level}, func() string { return fmt.Sprintf("prop %d/Y %.2f on the beam", f+1, line.Y) })
 				b.prop(f, line.Y, []int{foot}, ends{pinI: true, pinJ: true})
 				out = append(out, foot)
 			}

@@ -61,10 +61,8 @@ func (b *builder) anchored() []bool {
 
 // restraints lists what holds each member's flanges. Ends of pinned pieces are held by their joints; columns and rafters
 // by the eaves, by anchored nodes (of mid-height struts too), and by purlins whose line runs to an anchored node; beams by
-// the joists of a floor that is a diaphragm. A girt holds nothing here: no girt line ends on a node of the wall bracing. It
-// returns which nodes are anchored.
-func (b *builder) restraints() []bool {
-	held := b.anchored()
+// the joists of a floor that is a diaphragm. A girt holds nothing here: no girt line ends on a node of the wall bracing.
+func (b *builder) restraints(held []bool) {
 	b.holds = make([]holds, len(b.Structure.Members))
 	for i := range b.Structure.Members {
 		m := &b.Structure.Members[i]
@@ -91,7 +89,6 @@ func (b *builder) restraints() []bool {
 			inOrder(h.hollow)
 		}
 	}
-	return held
 }
 
 // inOrder sorts restraints along their member.
@@ -175,7 +172,9 @@ func (b *builder) purlinRestraints(held []bool) {
 		if anchor < 0 {
 			continue
 		}
-		where := fmt.Sprintf("purlin at Y %.2f, anchored at %s", l.v, b.Structure.Nodes[anchor].Name)
+		where := b.named(func() string {
+			return fmt.Sprintf("purlin at Y %.2f, anchored at %s", l.v, b.Structure.Nodes[anchor].Name)
+		})
 		fly := b.Design.FlyBraces > 0 && count%b.Design.FlyBraces == 0
 		both := where
 		if fly {
@@ -187,6 +186,9 @@ func (b *builder) purlinRestraints(held []bool) {
 			if fly { // hollow rafters have none
 				b.flyPlaces[sup.member]++
 				open.Flange, open.Source = solver.BothFlanges, both
+			}
+			if b.holds == nil { // a sketch
+				continue
 			}
 			b.holdEither(sup.member, open, r)
 		}

@@ -47,6 +47,7 @@ type known struct {
 	freeOnce       [2]sync.Once
 	free           [2]string       // what whatIsFree says of each long wall
 	built          [3]atomic.Int32 // the most nodes, elements and members that Build made: room for the next
+	sketches       sync.Pool
 }
 
 // Mezzanine is a floor on beams along X at its two long edges, with joists along Y between them, or the other way round.

@@ -76,8 +76,13 @@ type beamLine struct {
 // builder grows a Model.
 type builder struct {
 	*Model
+	nameless     bool // for a sketch: nothing has a name
 	frames       []frameNodes
 	mullionSpots [2][][]spot // by height, head included
+	parts        [planes][]wallPart
+	lines        []strutLine
+	points       [][]float64 // panel points of the roof's braced bays, in the design's order
+	elements     []int       // room for members' lists
 }
 
 // frameNodes are the nodes of one frame: up the columns and along the rafter line.
@@ -117,6 +122,38 @@ func (s *Shed) lay(d *Design) *Model {
 	b := &builder{Model: &Model{Shed: s, Design: d}}
 	st, built := &b.Structure, &s.known.built
 	st.Nodes, st.Elements, st.Members = make([]solver.Node, 0, built[0].Load()), make([]solver.Element, 0, built[1].Load()), make([]solver.Member, 0, built[2].Load())
+	b.layMembers()
+	b.list()
+	b.listMeetings()
+	held := b.anchored()
+	b.restraints(held)
+	b.read(held)
+	for i, n := range [3]int{len(st.Nodes), len(st.Elements), len(st.Members)} {
+		if int32(n) > built[i].Load() {
+			built[i].Store(int32(n))
+		}
+	}
+	return b.Model
+}
+
+// read writes down what a reading of the layout shows.
+func (b *builder) read(held []bool) {
+	r := reading{Shed: b.Shed, d: b.Design, words: !b.nameless}
+	r.loadPath()
+	r.trace(b.Model, held)
+	b.Findings = r.out
+}
+
+// layMembers makes nodes, elements and members.
+func (b *builder) layMembers() {
+	s, d := b.Shed, b.Design
+	for side := range planes {
+		b.parts[side] = s.wallParts(d, side)
+	}
+	for _, bay := range d.Roof {
+		b.points = append(b.points, s.PanelPoints(bay, d))
+	}
+	b.lines = s.strutLines(d)
 	b.layNodes()
 	for f := range s.Frames {
 		b.columns(f)
@@ -142,22 +179,21 @@ func (s *Shed) lay(d *Design) *Model {
 	}
 	b.roofBraces()
 	b.applyAccident()
-	b.list()
-	held := b.restraints()
-	b.Findings = b.readTrace(s.readLoadPath(d), held)
-	for i, n := range [3]int{len(st.Nodes), len(st.Elements), len(st.Members)} {
-		if int32(n) > built[i].Load() {
-			built[i].Store(int32(n))
-		}
-	}
-	return b.Model
 }
 
 // node adds a node.
-func (b *builder) node(name string, p r3.Vec) int {
+func (b *builder) node(p r3.Vec, name func() string) int {
 	st := &b.Structure
-	st.Nodes = append(st.Nodes, solver.Node{ID: len(st.Nodes) + 1, Name: name, Pos: p})
+	st.Nodes = append(st.Nodes, solver.Node{ID: len(st.Nodes) + 1, Name: b.named(name), Pos: p})
 	return len(st.Nodes) - 1
+}
+
+// named is a name, or nothing in a sketch.
+func (b *builder) named(name func() string) string {
+	if b.nameless {
+		return ""
+	}
+	return name()
 }
 
 // foot makes a node a base. A pinned foot still holds torsion: two bolts do.
@@ -181,16 +217,16 @@ func (b *builder) layNodes() {
 		var fn frameNodes
 		for side, y := range []float64{0, s.Span} {
 			letter := columnLetter(side)
-			foot := b.node(fmt.Sprintf("base %d/%s", f+1, letter), r3.Vec{X: x, Y: y})
+			foot := b.node(r3.Vec{X: x, Y: y}, func() string { return fmt.Sprintf("base %d/%s", f+1, letter) })
 			b.foot(foot, bases.Columns)
 			fn.column[side] = append(fn.column[side], spot{0, foot})
-			for _, z := range distinct(append(b.floorLevels(x, y), s.columnCuts(b.Design, f, side)...)) {
-				n := b.node(fmt.Sprintf("column %d/%s at %.2f", f+1, letter, z), r3.Vec{X: x, Y: y, Z: z})
+			for _, z := range distinct(b.columnCuts(b.floorLevels(x, y), f, side)) {
+				n := b.node(r3.Vec{X: x, Y: y, Z: z}, func() string { return fmt.Sprintf("column %d/%s at %.2f", f+1, letter, z) })
 				fn.column[side] = append(fn.column[side], spot{z, n})
 			}
 		}
 		for _, y := range b.rafterCuts(f) {
-			n := b.node(b.rafterName(f, y), r3.Vec{X: x, Y: y, Z: s.RoofZ(y)})
+			n := b.node(r3.Vec{X: x, Y: y, Z: s.RoofZ(y)}, func() string { return b.rafterName(f, y) })
 			fn.rafter = append(fn.rafter, spot{y, n})
 		}
 		for side, y := range []float64{0, s.Span} {
@@ -234,18 +270,17 @@ func (b *builder) floorLevels(x, y float64) []float64 {
 func (b *builder) rafterCuts(f int) []float64 {
 	s, d := b.Shed, b.Design
 	cuts := []float64{0, s.Span, s.RidgeY}
-	for _, bay := range d.Roof {
-		points := s.PanelPoints(bay, d)
+	for k, bay := range d.Roof {
 		if f == bay || f == bay+1 {
-			cuts = append(cuts, points...)
+			cuts = append(cuts, b.points[k]...)
 		}
 	}
-	for _, l := range s.strutLines(d) {
+	for _, l := range b.lines {
 		if f >= l.from && f <= l.to {
 			cuts = append(cuts, l.y)
 		}
 	}
-	cuts = append(cuts, s.gableTops(d, f)...)
+	cuts = b.gableTops(cuts, f)
 	if f == 0 {
 		cuts = append(cuts, s.Mullions[0]...)
 	}
@@ -332,12 +367,16 @@ type ends struct {
 }
 
 // member adds a physical member through nodes in order, cut into elements between them. Its section comes with Fit.
-func (b *builder) member(id string, group brief.Group, role solver.Role, y r3.Vec, nodes []int, e ends) int {
+func (b *builder) member(name func() string, group brief.Group, role solver.Role, y r3.Vec, nodes []int, e ends) int {
 	st := &b.Structure
+	id := b.named(name)
 	m := solver.Member{ID: id, Group: string(group), Role: role}
-	m.Elements = make([]int, 0, len(nodes)-1)
+	m.Elements = b.elementList(len(nodes) - 1)
 	for i := 0; i+1 < len(nodes); i++ {
-		el := solver.Element{ID: id + "#" + strconv.Itoa(i+1), I: nodes[i], J: nodes[i+1], Member: len(st.Members), E: youngs, G: shearG, Density: density, YAxis: y, Bar: e.bar}
+		el := solver.Element{I: nodes[i], J: nodes[i+1], Member: len(st.Members), E: youngs, G: shearG, Density: density, YAxis: y, Bar: e.bar}
+		if !b.nameless {
+			el.ID = id + "#" + strconv.Itoa(i+1)
+		}
 		if e.bar {
 			el.Density = 0 // a rod's weight hangs on its ends (Load); its sag is not modelled
 		}
@@ -362,6 +401,19 @@ func (b *builder) member(id string, group brief.Group, role solver.Role, y r3.Ve
 	return len(st.Members) - 1
 }
 
+// elementList is an empty list with room for n elements.
+func (b *builder) elementList(n int) []int {
+	if n > len(b.elements) {
+		b.elements = make([]int, max(n, manyElements))
+	}
+	out := b.elements[:0:n]
+	b.elements = b.elements[n:]
+	return out
+}
+
+// manyElements is the room that lists of elements are cut from.
+const manyElements = 128
+
 // columns adds the two columns of frame f, feet first; local y points outwards.
 func (b *builder) columns(f int) {
 	var pair [2]int
@@ -372,8 +424,7 @@ func (b *builder) columns(f int) {
 			nodes = append(nodes, sp.node)
 		}
 		group := b.endGroup(f, brief.GroupEndColumn, brief.GroupColumn)
-		id := fmt.Sprintf("column/%d/%s", f+1, columnLetter(side))
-		pair[side] = b.member(id, group, solver.RoleColumn, out, nodes, ends{})
+		pair[side] = b.member(func() string { return fmt.Sprintf("column/%d/%s", f+1, columnLetter(side)) }, group, solver.RoleColumn, out, nodes, ends{})
 		b.Bases = append(b.Bases, Foot{nodes[0], pair[side]})
 	}
 	b.Columns = append(b.Columns, pair)
@@ -401,7 +452,7 @@ func (b *builder) rafters(f int) {
 		if up.Z < 0 {
 			up = r3.Scale(-1, up)
 		}
-		members = append(members, b.member(fmt.Sprintf("rafter/%d/%s", f+1, name), group, solver.RoleRafter, up, nodes,
+		members = append(members, b.member(func() string { return fmt.Sprintf("rafter/%d/%s", f+1, name) }, group, solver.RoleRafter, up, nodes,
 			ends{springI: float64(joints.Eaves), springJ: springJ}))
 	}
 	if len(s.slopes()) == 1 {
@@ -431,14 +482,14 @@ func nodesOf(spots []spot, from, to float64) []int {
 // struts adds the struts of the roof along the building, bay by bay, pinned: they carry their own weight in bending. Those
 // at the eaves belong to the walls.
 func (b *builder) struts() {
-	for _, l := range b.Shed.strutLines(b.Design) {
+	for _, l := range b.lines {
 		if l.group == brief.GroupEavesStrut {
 			continue
 		}
 		for f := l.from; f < l.to; f++ {
 			i, j := at(b.frames[f].rafter, l.y), at(b.frames[f+1].rafter, l.y)
-			id := fmt.Sprintf("%s/%d/Y%.2f", l.group, f+1, l.y)
-			b.Struts = append(b.Struts, b.member(id, l.group, solver.RoleStrut, r3.Vec{Z: 1}, []int{i, j}, ends{pinI: true, pinJ: true}))
+			name := func() string { return fmt.Sprintf("%s/%d/Y%.2f", l.group, f+1, l.y) }
+			b.Struts = append(b.Struts, b.member(name, l.group, solver.RoleStrut, r3.Vec{Z: 1}, []int{i, j}, ends{pinI: true, pinJ: true}))
 		}
 	}
 }
@@ -447,21 +498,23 @@ func (b *builder) struts() {
 // that works both ways.
 func (b *builder) roofBraces() {
 	s, d := b.Shed, b.Design
-	for _, bay := range d.Roof {
-		points := s.PanelPoints(bay, d)
+	for i, bay := range d.Roof {
+		points := b.points[i]
 		lo, hi := b.frames[bay].rafter, b.frames[bay+1].rafter
 		for k := 0; k+1 < len(points); k++ {
 			rising := [2]int{at(lo, points[k]), at(hi, points[k+1])}
 			falling := [2]int{at(lo, points[k+1]), at(hi, points[k])}
-			id := fmt.Sprintf("%d/panel %d", bay+1, k+1)
+			name := func(kind, which string) func() string {
+				return func() string { return fmt.Sprintf("%s/%d/panel %d%s", kind, bay+1, k+1, which) }
+			}
 			switch {
 			case !d.roofDiagonals():
-				b.roofRod(id+"/a", rising)
-				b.roofRod(id+"/b", falling)
+				b.roofRod(name("roof rod", "/a"), rising)
+				b.roofRod(name("roof rod", "/b"), falling)
 			case s.climbs(d.RoofPattern, k, points):
-				b.roofDiagonal(id, rising)
+				b.roofDiagonal(name("roof diagonal", ""), rising)
 			default:
-				b.roofDiagonal(id, falling)
+				b.roofDiagonal(name("roof diagonal", ""), falling)
 			}
 		}
 	}
@@ -475,15 +528,15 @@ func (s *Shed) climbs(p bracing.Pattern, k int, points []float64) bool {
 	return (points[k]+points[k+1])/2 < s.Span/2
 }
 
-func (b *builder) roofRod(id string, n [2]int) {
-	if b.Design.Accident.Without == "roof rod/"+id {
+func (b *builder) roofRod(name func() string, n [2]int) {
+	if without := b.Design.Accident.Without; without != "" && without == name() {
 		return
 	}
-	b.Roof = append(b.Roof, b.member("roof rod/"+id, brief.GroupRoofRod, solver.RoleRoofBrace, r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
+	b.Roof = append(b.Roof, b.member(name, brief.GroupRoofRod, solver.RoleRoofBrace, r3.Vec{Z: 1}, n[:], ends{bar: true, tension: true}))
 }
 
-func (b *builder) roofDiagonal(id string, n [2]int) {
-	b.Roof = append(b.Roof, b.member("roof diagonal/"+id, brief.GroupRoofDiagonal, solver.RoleRoofBrace, r3.Vec{Z: 1}, n[:], ends{pinI: true, pinJ: true}))
+func (b *builder) roofDiagonal(name func() string, n [2]int) {
+	b.Roof = append(b.Roof, b.member(name, brief.GroupRoofDiagonal, solver.RoleRoofBrace, r3.Vec{Z: 1}, n[:], ends{pinI: true, pinJ: true}))
 }
 
 // FaceOffset is how far (m) from a column's axis a beam's reaction acts: half the section, along its web or across it, and the

@@ -61,12 +61,12 @@ func (s *Shed) wallParts(d *Design, side int) []wallPart {
 	return out
 }
 
-// wallCuts are the heights at which bracing meets the upright at u of a wall, between floor and top.
-func (s *Shed) wallCuts(d *Design, u float64, side int) []float64 {
-	var out []float64
-	for _, p := range s.wallParts(d, side) {
-		for _, pt := range []bracing.Point{p.Line.From, p.Line.To} {
-			if near(pt.U, u) && pt.V > 0.010 && pt.V < s.Top(side, u)-0.010 {
+// wallCuts appends the heights at which bracing meets the upright at u of a wall, between floor and top.
+func (b *builder) wallCuts(out []float64, u float64, side int) []float64 {
+	for i := range b.parts[side] {
+		line := &b.parts[side][i].Line
+		for _, pt := range [2]bracing.Point{line.From, line.To} {
+			if near(pt.U, u) && pt.V > 0.010 && pt.V < b.Shed.Top(side, u)-0.010 {
 				out = append(out, pt.V)
 			}
 		}
@@ -74,26 +74,28 @@ func (s *Shed) wallCuts(d *Design, u float64, side int) []float64 {
 	return out
 }
 
-// columnCuts are the heights at which bracing of a long wall, or of the gable that it stands in, meets the column of frame f.
-func (s *Shed) columnCuts(d *Design, f, side int) []float64 {
-	out := s.wallCuts(d, s.Frames[f], side)
+// columnCuts appends the heights at which bracing of a long wall, or of the gable that it stands in, meets the column of frame f.
+func (b *builder) columnCuts(out []float64, f, side int) []float64 {
+	s := b.Shed
+	out = b.wallCuts(out, s.Frames[f], side)
 	for gable := westGable; gable < planes; gable++ {
 		if f == s.gableFrame(gable) {
-			out = append(out, s.wallCuts(d, float64(side)*s.Span, gable)...)
+			out = b.wallCuts(out, float64(side)*s.Span, gable)
 		}
 	}
 	return out
 }
 
-// gableTops are the Y between mullions at which a gable's bracing meets the end rafter.
-func (s *Shed) gableTops(d *Design, f int) []float64 {
-	var out []float64
+// gableTops appends the Y between mullions at which a gable's bracing meets the end rafter.
+func (b *builder) gableTops(out []float64, f int) []float64 {
+	s := b.Shed
 	for gable := westGable; gable < planes; gable++ {
 		if f != s.gableFrame(gable) {
 			continue
 		}
-		for _, p := range s.wallParts(d, gable) {
-			for _, pt := range []bracing.Point{p.Line.From, p.Line.To} {
+		for i := range b.parts[gable] {
+			line := &b.parts[gable][i].Line
+			for _, pt := range [2]bracing.Point{line.From, line.To} {
 				if near(pt.V, s.RoofZ(pt.U)) {
 					out = append(out, pt.U)
 				}
@@ -103,9 +105,10 @@ func (s *Shed) gableTops(d *Design, f int) []float64 {
 	return out
 }
 
-// carries says whether bracing of a gable ends at the head of the mullion at y, which then presses and pulls the mullion.
-func (s *Shed) carries(d *Design, gable int, y float64) bool {
-	return slices.ContainsFunc(s.wallParts(d, gable), func(p wallPart) bool {
+// carries says whether bracing of a gable, by its parts, ends at the head of the mullion at y, which then presses and pulls the
+// mullion.
+func (s *Shed) carries(parts []wallPart, y float64) bool {
+	return slices.ContainsFunc(parts, func(p wallPart) bool {
 		top := func(pt bracing.Point) bool { return near(pt.U, y) && near(pt.V, s.RoofZ(y)) }
 		return top(p.Line.From) || top(p.Line.To)
 	})
@@ -114,7 +117,7 @@ func (s *Shed) carries(d *Design, gable int, y float64) bool {
 // layWall makes the nodes that a wall's bracing needs between its columns.
 func (b *builder) layWall(side int) *wallPlane {
 	s := b.Shed
-	w := &wallPlane{side: side, lines: map[level]*wallLine{}, feet: map[place]int{}, parts: s.wallParts(b.Design, side), us: s.Uprights(side)}
+	w := &wallPlane{side: side, lines: map[level]*wallLine{}, feet: map[place]int{}, parts: b.parts[side], us: s.Uprights(side)}
 	if b.Design.Struts.Eaves && !isGable(side) {
 		for bay := range s.bays() {
 			w.line(b, bay, s.Top(side, 0), brief.GroupEavesStrut)
@@ -160,8 +163,10 @@ func (w *wallPlane) doorBeam(b *builder, p wallPart) {
 	key := level{p.Bay, millimetres(p.Line.From.V)}
 	l := &wallLine{group: brief.GroupPortalBeam, rigid: true}
 	for _, pt := range []bracing.Point{p.Line.From, p.Line.To} {
-		name := fmt.Sprintf("%s, bay %d at X %.2f, Z %.2f", PlaneNames[w.side], p.Bay+1, pt.U, pt.V)
-		l.spots = append(l.spots, spot{pt.U, b.node(name, b.Shed.inSpace(w.side, pt))})
+		name := func() string {
+			return fmt.Sprintf("%s, bay %d at X %.2f, Z %.2f", PlaneNames[w.side], p.Bay+1, pt.U, pt.V)
+		}
+		l.spots = append(l.spots, spot{pt.U, b.node(b.Shed.inSpace(w.side, pt), name)})
 	}
 	w.lines[key], w.order = l, append(w.order, key)
 }
@@ -179,7 +184,9 @@ func (w *wallPlane) point(b *builder, p wallPart, pt bracing.Point) {
 	if near(pt.V, 0) {
 		key := place{p.Bay, millimetres(pt.U)}
 		if _, ok := w.feet[key]; !ok {
-			n := b.node(fmt.Sprintf("base in %s bay %d at %s %.2f", wallNames[w.side], p.Bay+1, axis, pt.U), pos)
+			n := b.node(pos, func() string {
+				return fmt.Sprintf("base in %s bay %d at %s %.2f", wallNames[w.side], p.Bay+1, axis, pt.U)
+			})
 			b.foot(n, s.brief.Proposal.Bases.Columns)
 			w.feet[key] = n
 		}
@@ -192,7 +199,10 @@ func (w *wallPlane) point(b *builder, p wallPart, pt bracing.Point) {
 	if at(l.spots, pt.U) >= 0 {
 		return
 	}
-	l.spots = append(l.spots, spot{pt.U, b.node(fmt.Sprintf("%s, bay %d at %s %.2f, Z %.2f", PlaneNames[w.side], p.Bay+1, axis, pt.U, pt.V), pos)})
+	name := func() string {
+		return fmt.Sprintf("%s, bay %d at %s %.2f, Z %.2f", PlaneNames[w.side], p.Bay+1, axis, pt.U, pt.V)
+	}
+	l.spots = append(l.spots, spot{pt.U, b.node(pos, name)})
 	slices.SortFunc(l.spots, func(a, c spot) int { return cmp.Compare(a.at, c.at) })
 }
 
@@ -232,24 +242,26 @@ func (b *builder) wallLines(w *wallPlane) {
 		for _, sp := range l.spots {
 			nodes = append(nodes, sp.node)
 		}
-		id := b.lineID(l.group, w.side, key)
+		part := func(which string) func() string {
+			return func() string { return b.lineID(l.group, w.side, key) + which }
+		}
 		if last := len(nodes) - 1; l.stubs && last > 2 { // a piece through to the columns would pry on the legs
 			stub := l.group
 			if b.Design.Struts.Eaves {
 				stub = brief.GroupEavesStrut
 			}
-			b.wallLine(w, stub, id+"/west", nodes[:2], ends{pinI: true, turnsJ: true})
-			b.wallLine(w, l.group, id, nodes[1:last], ends{})
-			b.wallLine(w, stub, id+"/east", nodes[last-1:], ends{turnsI: true, pinJ: true})
+			b.wallLine(w, stub, part("/west"), nodes[:2], ends{pinI: true, turnsJ: true})
+			b.wallLine(w, l.group, part(""), nodes[1:last], ends{})
+			b.wallLine(w, stub, part("/east"), nodes[last-1:], ends{turnsI: true, pinJ: true})
 			continue
 		}
-		b.wallLine(w, l.group, id, nodes, ends{pinI: true, pinJ: true, rigidInPlane: l.rigid})
+		b.wallLine(w, l.group, part(""), nodes, ends{pinI: true, pinJ: true, rigidInPlane: l.rigid})
 	}
 }
 
 // wallLine adds one piece of a wall's horizontal line.
-func (b *builder) wallLine(w *wallPlane, group brief.Group, id string, nodes []int, e ends) {
-	m := b.member(id, group, solver.RoleStrut, r3.Vec{Z: 1}, nodes, e)
+func (b *builder) wallLine(w *wallPlane, group brief.Group, name func() string, nodes []int, e ends) {
+	m := b.member(name, group, solver.RoleStrut, r3.Vec{Z: 1}, nodes, e)
 	if isGable(w.side) {
 		b.GableStruts = append(b.GableStruts, m)
 	} else {
@@ -268,7 +280,11 @@ func (b *builder) lineID(group brief.Group, side int, key level) string {
 // wallBraces adds what is inclined or upright in a wall's plane: rods, diagonals, knees, and a portal's own columns.
 func (b *builder) wallBraces(w *wallPlane) {
 	for _, p := range w.parts {
-		if p.Kind == bracing.Strut || p.Kind == bracing.Beam || b.partID(w.side, p) == b.Design.Accident.Without {
+		if p.Kind == bracing.Strut || p.Kind == bracing.Beam {
+			continue
+		}
+		name := func() string { return partID(w.side, p) }
+		if without := b.Design.Accident.Without; without != "" && without == name() {
 			continue
 		}
 		i, j := w.nodeAt(b, p, p.Line.From), w.nodeAt(b, p, p.Line.To)
@@ -287,7 +303,7 @@ func (b *builder) wallBraces(w *wallPlane) {
 		case group == brief.GroupWallRod:
 			e = ends{bar: true, tension: true}
 		}
-		m := b.member(b.partID(w.side, p), group, solver.RoleWallBrace, up, nodes, e)
+		m := b.member(name, group, solver.RoleWallBrace, up, nodes, e)
 		b.Walls[w.side] = append(b.Walls[w.side], m)
 		for _, n := range []int{i, j} {
 			if b.newFoot(n) {
@@ -305,7 +321,7 @@ func (b *builder) wallBraces(w *wallPlane) {
 }
 
 // partID reads like a drawing: group, wall, bay, and which of the panel.
-func (b *builder) partID(side int, p wallPart) string {
+func partID(side int, p wallPart) string {
 	id := fmt.Sprintf("%s/%s/%d/%s", partGroup(p.Pattern, p.Kind), wallNames[side], p.Bay+1, p.Name)
 	if z := p.Place.From; z > 0 {
 		id += fmt.Sprintf(" from %.2f", z)
@@ -387,8 +403,11 @@ func (b *builder) inBay(m *solver.Member, bay int) bool {
 	return x > b.Shed.Frames[bay] && x < b.Shed.Frames[bay+1]
 }
 
-// beamOf is the portal beam of a bay at a height.
+// beamOf is the portal beam of a bay at a height, or -1; in a sketch it is not looked for.
 func (b *builder) beamOf(bay, side int, z float64) int {
+	if b.nameless {
+		return -1
+	}
 	id := b.lineID(brief.GroupPortalBeam, side, level{bay, millimetres(z)})
 	for _, m := range b.Struts {
 		if b.Structure.Members[m].ID == id {

@@ -6,6 +6,7 @@ import (
 
 	"leanbay/catalog"
 	"leanbay/model/brief"
+	"leanbay/solver"
 )
 
 // Weights is what weighs in a layout whatever its frames and braces are made of: the lengths of its groups, in the order in
@@ -66,7 +67,7 @@ func (m *Model) Weights() Weights {
 	}
 	for i := range m.Structure.Members {
 		mem := &m.Structure.Members[i]
-		if mem.Section == nil {
+		if mem.Role == solver.RoleOther {
 			continue
 		}
 		g := find(mem.Group)
@@ -81,7 +82,7 @@ func (m *Model) Weights() Weights {
 		g.Longest = math.Max(g.Longest, mem.Length)
 	}
 	for _, f := range m.Bases {
-		if mem := &m.Structure.Members[f.Member]; mem.Section != nil {
+		if mem := &m.Structure.Members[f.Member]; mem.Role != solver.RoleOther {
 			find(mem.Group).Feet++
 		}
 	}

@@ -4,7 +4,9 @@ import (
 	"math"
 	"slices"
 
+	"leanbay/catalog"
 	"leanbay/model/brief"
+	"leanbay/model/joints"
 	"leanbay/model/shed"
 	"leanbay/optimize"
 )
@@ -21,7 +23,48 @@ const roundOff = 1e-9
 // an analysis finds can only add to that. It analyses nothing: a search asks it of far more variants than it evaluates.
 func (p *Problem) Bound(point []int, _ string) optimize.Bound {
 	d, _ := p.Decode(point)
+	if p.hopeless(d) {
+		return p.never()
+	}
 	return p.boundBy(p.outline(d), 0)
+}
+
+// hopeless says of a design that it cannot be ranked, where that shows without laying its layout down: sections that do not fit
+// where they meet, or a link that a reading finds missing. Of half of the variants that a search proposes and cannot rank it is enough.
+func (p *Problem) hopeless(d *shed.Design) bool {
+	return p.misfit(d) || p.Shed.LinkMissing(d)
+}
+
+// misfit says whether a column and the rafter on it, or a prop on the ground and the rafter over it, do not fit. No objective softens
+// that.
+func (p *Problem) misfit(d *shed.Design) bool {
+	var room [4][2]*catalog.Section
+	knees, heads := room[:0:2], room[2:2:4]
+	last := len(p.Shed.Frames) - 1
+	add := func(list [][2]*catalog.Section, a, b brief.Group) [][2]*catalog.Section {
+		pair := [2]*catalog.Section{d.Of(a).Section, d.Of(b).Section}
+		if slices.Contains(list, pair) {
+			return list
+		}
+		return append(list, pair)
+	}
+	knees = add(knees, brief.GroupEndColumn, brief.GroupEndRafter)
+	if last > 1 {
+		knees = add(knees, brief.GroupColumn, brief.GroupRafter)
+	}
+	for i := range d.Props {
+		for _, f := range d.Props[i].Frames {
+			switch {
+			case p.Shed.PropStands(f, d.Props[i].Y) != shed.OnGround:
+			case f == 0 || f == last:
+				heads = add(heads, brief.GroupProp, brief.GroupEndRafter)
+			default:
+				heads = add(heads, brief.GroupProp, brief.GroupRafter)
+			}
+		}
+	}
+	fits := joints.FitsOf(knees, heads, &p.Brief.Proposal.Details)
+	return slices.ContainsFunc(fits, func(f joints.Fit) bool { return f.Ratio > 1 })
 }
 
 // boundPoint is Bound sharpened by the parts that the design shares with others, looked up or analysed.

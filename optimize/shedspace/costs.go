@@ -62,7 +62,7 @@ func (p *Problem) layoutCosts(m *shed.Model) Costs {
 	var c Costs
 	members := m.Structure.Members
 	for i := range members {
-		if members[i].Section == nil {
+		if members[i].Role == solver.RoleOther {
 			continue
 		}
 		c.Cuts += 2 * list.Cut()

@@ -65,3 +65,71 @@ func TestLayoutsForgetTheFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestSketchesAreTheModels: what a search reads off a sketch of a layout is to the bit what the layout's model has: weights, costs,
+// which groups meet, and which findings say that a link is missing.
+func TestSketchesAreTheModels(t *testing.T) {
+	for name, p := range spaces(t) {
+		rng := rand.New(rand.NewPCG(71, 72))
+		missing := 0
+		for range 120 {
+			d, _ := p.Decode(randomPoint(p, rng))
+			l, m := p.layDown(d), p.Shed.Build(d)
+			knees, heads := meetingGroups(m)
+			if want := m.Weights(); !reflect.DeepEqual(l.groups, want) {
+				t.Fatalf("%s: %s: the sketch weighs %+v, the model %+v", name, p.Key(d), l.groups, want)
+			}
+			if l.costs != p.layoutCosts(m) || !reflect.DeepEqual(l.knees, knees) || !reflect.DeepEqual(l.heads, heads) {
+				t.Fatalf("%s: %s: other costs or meetings in the sketch than in the model", name, p.Key(d))
+			}
+			if len(l.findings) != len(m.Findings) {
+				t.Fatalf("%s: %s: %d findings in the sketch, %d in the model", name, p.Key(d), len(l.findings), len(m.Findings))
+			}
+			links := true
+			for i, f := range m.Findings {
+				if f.Missing != l.findings[i].Missing || f.Where == "" || f.Text == "" {
+					t.Fatalf("%s: %s: finding %+v is %+v in the sketch", name, p.Key(d), f, l.findings[i])
+				}
+				links = links && !f.Missing
+			}
+			if p.Shed.LinkMissing(d) {
+				missing++
+				if links {
+					t.Fatalf("%s: %s: a link is missing that no finding names", name, p.Key(d))
+				}
+			}
+		}
+		if missing < 10 || missing > 110 {
+			t.Errorf("%s: a reading misses links in %d of 120 designs: the test shows little", name, missing)
+		}
+	}
+}
+
+// TestHopelessAreNeverRanked: what is given up before its layout is laid down is not ranked by its outline either, and that is a good
+// part of what cannot be.
+func TestHopelessAreNeverRanked(t *testing.T) {
+	for _, name := range []string{"kit", "barn", "packhouse"} {
+		p := example(t, name)
+		rng := rand.New(rand.NewPCG(73, 74))
+		points := wander(t, p, 150, rng)
+		for range 150 {
+			points = append(points, randomPoint(p, rng))
+		}
+		hopeless, never := 0, 0
+		for _, pt := range points {
+			d, _ := p.Decode(pt)
+			out := p.boundBy(p.outline(d), 0)
+			if reflect.DeepEqual(out, p.never()) {
+				never++
+			} else if p.hopeless(d) {
+				t.Errorf("%s: %s is given up, its outline has %v", name, p.Key(d), out.Objectives)
+			}
+			if p.hopeless(d) {
+				hopeless++
+			}
+		}
+		if 2*hopeless < never || never == len(points) {
+			t.Errorf("%s: %d of %d designs are given up, %d cannot be ranked: the test shows little", name, hopeless, len(points), never)
+		}
+	}
+}

@@ -14,7 +14,7 @@ import (
 // layout is what a design's lines and braces say before its frames have sections: lengths and findings.
 type layout struct {
 	groups       shed.Weights
-	findings     []shed.Finding
+	findings     []shed.Finding   // without words
 	knees, heads [][2]brief.Group // groups that meet at knees, and at the heads of props
 	costs        Costs            // but for Steel, Secondary and Total
 
@@ -73,15 +73,23 @@ func (p *Problem) layoutOf(d *shed.Design) *layout {
 	if l != nil {
 		return l
 	}
-	m := p.Shed.Build(d)
-	l = &layout{groups: m.Weights(), findings: m.Findings, costs: p.layoutCosts(m)}
-	l.knees, l.heads = meetingGroups(m)
+	l = p.layDown(d)
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.known == nil || len(c.known) >= mostLayouts {
 		c.known = map[string]*layout{}
 	}
 	c.known[string(key)] = l
+	return l
+}
+
+// layDown reads a design's layout off a sketch of it.
+func (p *Problem) layDown(d *shed.Design) *layout {
+	l := &layout{}
+	p.Shed.Sketch(d, func(m *shed.Model) {
+		l.groups, l.findings, l.costs = m.Weights(), m.Findings, p.layoutCosts(m)
+		l.knees, l.heads = meetingGroups(m)
+	})
 	return l
 }
 
