@@ -121,9 +121,7 @@ func (d *Design) Key(used []brief.Group) string {
 		text("]")
 	}
 	for _, g := range used {
-		if c := d.Of(g); c.Section != nil {
-			text(string(g), "=", c.Section.Name, "/", c.Grade.Name, ";")
-		}
+		text(SteelKey(g, d.Of(g)))
 	}
 	for _, p := range d.Props {
 		text("prop@")
@@ -168,6 +166,14 @@ func (d *Design) Key(used []brief.Group) string {
 	text(";fly=")
 	whole(d.FlyBraces)
 	return string(b)
+}
+
+// SteelKey is a group's part of Key; nothing for no section.
+func SteelKey(g brief.Group, s Steel) string {
+	if s.Section == nil {
+		return ""
+	}
+	return string(g) + "=" + s.Section.Name + "/" + s.Grade.Name + ";"
 }
 
 // SecondaryWindText says which wind secondaries are sized for, by the factor that a design has.

@@ -22,17 +22,15 @@ const roundOff = 1e-9
 // Bound implements optimize.Bounder: mass and cost are known, secondaries and rules of pieces and fit are checked, and whatever
 // an analysis finds can only add to that. It analyses nothing: a search asks it of far more variants than it evaluates.
 func (p *Problem) Bound(point []int, _ string) optimize.Bound {
-	d, _ := p.Decode(point)
-	if p.hopeless(d) {
+	at := p.planOf(point)
+	if at.lacking { // before anything is laid down: half of the layouts that a search proposes are not needed
 		return p.never()
 	}
-	return p.boundBy(p.outline(d), 0)
-}
-
-// hopeless says of a design that it cannot be ranked, where that shows without laying its layout down: sections that do not fit
-// where they meet, or a link that a reading finds missing. Of half of the variants that a search proposes and cannot rank it is enough.
-func (p *Problem) hopeless(d *shed.Design) bool {
-	return p.misfit(d) || p.Shed.LinkMissing(d)
+	d := p.designOf(at, point)
+	if p.misfit(d) {
+		return p.never()
+	}
+	return p.boundBy(p.outlineIn(p.laidBy(at, d), d), 0)
 }
 
 // misfit says whether a column and the rafter on it, or a prop on the ground and the rafter over it, do not fit. No objective softens

@@ -2,7 +2,9 @@ package shedspace
 
 import (
 	"math/rand/v2"
+	"reflect"
 	"slices"
+	"strconv"
 	"testing"
 
 	"leanbay/model/brief"
@@ -77,6 +79,70 @@ func TestDecodeIsExact(t *testing.T) {
 				t.Fatalf("%s: %s is encoded as %v, decoded from %v", name, key, back, repaired)
 			}
 		}
+	}
+}
+
+// TestDecodeAsTheGenesSay: what is kept of plans and kits is what the genes say when they are applied one after the other, mended and
+// read back.
+func TestDecodeAsTheGenesSay(t *testing.T) {
+	rng := rand.New(rand.NewPCG(35, 36))
+	for name, p := range spaces(t) {
+		for range 300 {
+			point := randomPoint(p, rng)
+			want, repaired := decodedByGenes(p, point)
+			for range 2 { // new, and known
+				got, r := p.Decode(point)
+				key, again := p.Canonical(point)
+				if !reflect.DeepEqual(got, want) || key != p.Key(want) || !slices.Equal(r, repaired) || !slices.Equal(again, repaired) {
+					t.Fatalf("%s: %v comes to %s, %v; gene by gene to %s, %v", name, point, key, r, p.Key(want), repaired)
+				}
+			}
+		}
+	}
+}
+
+// decodedByGenes decodes a point gene by gene.
+func decodedByGenes(p *Problem, point []int) (*shed.Design, []int) {
+	repaired := slices.Clone(point)
+	d := &shed.Design{Steel: map[brief.Group]shed.Steel{}, FlyBraces: p.Drawn.FlyBraces}
+	d.Struts.Eaves = true
+	for i := range p.genes {
+		p.genes[i].apply(d, repaired[i])
+	}
+	p.repairWalls(d)
+	used := p.Shed.UsedGroups(d)
+	for i := range p.genes {
+		if p.genes[i].idleAmong(d, used) {
+			repaired[i] = 0
+		} else if o := p.genes[i].option(d); o >= 0 {
+			repaired[i] = o
+		}
+	}
+	for g := range d.Steel {
+		if !slices.Contains(used, g) {
+			delete(d.Steel, g)
+		}
+	}
+	return d, repaired
+}
+
+// TestRecentKeepsTheLast: the entries put or asked for last are there, and no more than twice the bound.
+func TestRecentKeepsTheLast(t *testing.T) {
+	var r recent[int]
+	key := func(i int) []byte { return []byte(strconv.Itoa(i)) }
+	for i := range 5 * mostRecent / 2 {
+		r.put(key(i), i)
+		if v, ok := r.get(key(7)); i >= 7 && (!ok || v != 7) {
+			t.Fatalf("what is asked for again and again is gone after %d entries", i)
+		}
+	}
+	for i := 3 * mostRecent / 2; i < 5*mostRecent/2; i++ {
+		if v, ok := r.get(key(i)); !ok || v != i {
+			t.Fatalf("entry %d of %d is gone", i, 5*mostRecent/2)
+		}
+	}
+	if n := len(r.young) + len(r.old); n > 2*mostRecent {
+		t.Errorf("%d entries are kept", n)
 	}
 }
 

@@ -65,7 +65,11 @@ func (p *Problem) buildGenes() error {
 	p.addProps()
 	p.addWalls()
 	p.addRoof()
-	return p.addSteel()
+	if err := p.addSteel(); err != nil {
+		return err
+	}
+	p.decoder = newDecoder(p)
+	return nil
 }
 
 func (p *Problem) add(g gene) {

@@ -105,9 +105,9 @@ func TestSketchesAreTheModels(t *testing.T) {
 	}
 }
 
-// TestHopelessAreNeverRanked: what is given up before its layout is laid down is not ranked by its outline either, and that is a good
+// TestBoundsGiveUpEarly: what is given up before its layout is laid down is not ranked by its outline either, and that is a good
 // part of what cannot be.
-func TestHopelessAreNeverRanked(t *testing.T) {
+func TestBoundsGiveUpEarly(t *testing.T) {
 	for _, name := range []string{"kit", "barn", "packhouse"} {
 		p := example(t, name)
 		rng := rand.New(rand.NewPCG(73, 74))
@@ -115,21 +115,22 @@ func TestHopelessAreNeverRanked(t *testing.T) {
 		for range 150 {
 			points = append(points, randomPoint(p, rng))
 		}
-		hopeless, never := 0, 0
+		early, never := 0, 0
 		for _, pt := range points {
 			d, _ := p.Decode(pt)
-			out := p.boundBy(p.outline(d), 0)
-			if reflect.DeepEqual(out, p.never()) {
-				never++
-			} else if p.hopeless(d) {
-				t.Errorf("%s: %s is given up, its outline has %v", name, p.Key(d), out.Objectives)
+			want := p.boundBy(p.outline(d), 0)
+			if got := p.Bound(pt, ""); !reflect.DeepEqual(got, want) {
+				t.Errorf("%s: %s is bounded by %v, its outline by %v", name, p.Key(d), got, want)
 			}
-			if p.hopeless(d) {
-				hopeless++
+			if reflect.DeepEqual(want, p.never()) {
+				never++
+			}
+			if p.misfit(d) || p.planOf(pt).lacking {
+				early++
 			}
 		}
-		if 2*hopeless < never || never == len(points) {
-			t.Errorf("%s: %d of %d designs are given up, %d cannot be ranked: the test shows little", name, hopeless, len(points), never)
+		if 2*early < never || never == len(points) {
+			t.Errorf("%s: %d of %d designs are given up early, %d cannot be ranked: the test shows little", name, early, len(points), never)
 		}
 	}
 }

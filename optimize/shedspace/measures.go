@@ -93,8 +93,7 @@ func (a *Assessment) noteWhole() {
 // Guess implements optimize.Guesser: mass, links, secondaries and rules of pieces and fit as they are; utilisations from the measures.
 // What no measure says is taken to pass.
 func (p *Problem) Guess(point []int, _ string, measures []float64) optimize.Score {
-	d, _ := p.Decode(point)
-	a := p.outline(d)
+	a := p.outlinePoint(point)
 	p.addMeasures(a, measures)
 	p.score(a)
 	return p.scoreOf(a)

@@ -54,12 +54,8 @@ func (l *layout) weightOf(g brief.Group) *shed.GroupWeight {
 // layouts keeps the layouts that were built, by shed.Design.AppendLayout. They are pure functions of that; the lists of the layout
 // genes are so much shorter than those of sections that most designs of a search share one.
 type layouts struct {
-	mu    sync.RWMutex
-	known map[string]*layout
+	recent[*layout]
 }
-
-// mostLayouts bounds the memory (a layout takes about 2 kB).
-const mostLayouts = 20_000
 
 // layoutBytes is the room that a layout's key begins with: few are longer.
 const layoutBytes = 256
@@ -67,19 +63,21 @@ const layoutBytes = 256
 // layoutOf builds a design's layout, or finds it.
 func (p *Problem) layoutOf(d *shed.Design) *layout {
 	key, c := d.AppendLayout(make([]byte, 0, layoutBytes)), &p.bench.layouts
-	c.mu.RLock()
-	l := c.known[string(key)]
-	c.mu.RUnlock()
-	if l != nil {
+	if l, ok := c.get(key); ok {
 		return l
 	}
-	l = p.layDown(d)
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if c.known == nil || len(c.known) >= mostLayouts {
-		c.known = map[string]*layout{}
+	l := p.layDown(d)
+	c.put(key, l)
+	return l
+}
+
+// laidBy is the layout of a design of a plan.
+func (p *Problem) laidBy(at *plan, d *shed.Design) *layout {
+	l := at.laid.Load()
+	if l == nil {
+		l = p.layoutOf(d)
+		at.laid.Store(l)
 	}
-	c.known[string(key)] = l
 	return l
 }
 
@@ -126,8 +124,18 @@ func meetingGroups(m *shed.Model) (knees, heads [][2]brief.Group) {
 
 // outline is what can be said of a design without analysis: its mass (but for round-off), secondaries, missing links, and
 // the rules of pieces and of fit. What it lacks can only add to the utilisation and to what is broken.
-func (p *Problem) outline(d *shed.Design) *Assessment {
-	l, set := p.layoutOf(d), p.setupOf(d)
+func (p *Problem) outline(d *shed.Design) *Assessment { return p.outlineIn(p.layoutOf(d), d) }
+
+// outlinePoint is outline for a point.
+func (p *Problem) outlinePoint(point []int) *Assessment {
+	at := p.planOf(point)
+	d := p.designOf(at, point)
+	return p.outlineIn(p.laidBy(at, d), d)
+}
+
+// outlineIn is outline in a layout that is known.
+func (p *Problem) outlineIn(l *layout, d *shed.Design) *Assessment {
+	set := p.setupOf(d)
 	a := &Assessment{Design: d, Findings: l.findings, Stable: true}
 	a.Mass.Total = set.kilograms
 	groups := l.groupsOf(seatsOn(d))

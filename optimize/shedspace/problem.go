@@ -6,7 +6,6 @@ package shedspace
 
 import (
 	"fmt"
-	"slices"
 
 	"leanbay/model/brief"
 	"leanbay/model/shed"
@@ -23,6 +22,8 @@ type Problem struct {
 	genes []gene
 	space optimize.Space
 	walls [4][][]shed.Brace // south, north, west gable, east gable
+
+	decoder *decoder
 
 	objectives []objective
 	limits     []ownLimit
@@ -67,44 +68,8 @@ func NewWith(b *brief.Brief, w Wishes) (*Problem, error) {
 // Space implements optimize.Problem.
 func (p *Problem) Space() *optimize.Space { return &p.space }
 
-// Canonical implements optimize.Problem.
-func (p *Problem) Canonical(point []int) (string, []int) {
-	d, repaired := p.Decode(point)
-	return p.Key(d), repaired
-}
-
 // Key is the canonical name of a design.
 func (p *Problem) Key(d *shed.Design) string { return d.Key(p.Shed.UsedGroups(d)) }
-
-// Decode turns a point into a design, and returns the point as repaired. It never fails: what clashes with the
-// architecture is not among the options, and what is left is mended by these rules. Prop lines are sorted and equal ones
-// dropped. A wall size that is not rolled in the thickness asked for takes the next thicker. Where the brief wants one
-// type of bracing on both walls, or bracing in the bays of the roof's, a wall takes the first free option that agrees,
-// if there is one. Decisions that the design does not use are set to their first option.
-func (p *Problem) Decode(point []int) (*shed.Design, []int) {
-	repaired := slices.Clone(point)
-	d := &shed.Design{Steel: make(map[brief.Group]shed.Steel, len(brief.Groups)), FlyBraces: p.Drawn.FlyBraces}
-	d.Struts.Eaves = true
-	for i := range p.genes {
-		p.genes[i].apply(d, repaired[i])
-	}
-	p.repairWalls(d)
-	used := p.Shed.UsedGroups(d)
-	for i := range p.genes {
-		g := &p.genes[i]
-		if g.idleAmong(d, used) {
-			repaired[i] = 0
-		} else if o := g.option(d); o >= 0 {
-			repaired[i] = o
-		}
-	}
-	for g := range d.Steel {
-		if !slices.Contains(used, g) {
-			delete(d.Steel, g)
-		}
-	}
-	return d, repaired
-}
 
 // DesignText says each decision of a repaired point in words, by the gene's name.
 func (p *Problem) DesignText(point []int) map[string]string {
