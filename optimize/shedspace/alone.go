@@ -32,20 +32,28 @@ func (j *judge) innerFramesAlone(m *shed.Model, a *Assessment) error {
 	return nil
 }
 
-// loadAlone makes what planeFrames returned ready: it has the selected cases already.
+// loadAlone makes what planeFrames returned ready: it has the selected cases already. Where the whole shed of the same model is loaded
+// for the search, elements and loads are taken from there.
 func (j *judge) loadAlone(plane *solver.Structure) error {
-	err := j.alone.load(plane, j.quick)
-	j.alone.selected = j.p.bench.planarCases
+	b := j.p.bench
+	var err error
+	if j.brief && j.loaded == j.models {
+		err = j.alone.loadPart(plane, &j.whole, &frame.Part{Elements: j.room.elements, Cases: b.planarInWhole}, j.quick)
+	} else {
+		err = j.alone.load(plane, j.quick)
+	}
+	j.alone.selected = b.planarCases
 	return err
 }
 
 // planeRoom is storage of plane frames that serves again.
 type planeRoom struct {
-	plane   solver.Structure
-	index   []int
-	ids     []int // of elements, by member
-	parents []int
-	kept    []bool // by node that stands for what hangs together
+	plane    solver.Structure
+	index    []int
+	elements []int // where each is in the whole shed
+	ids      []int // of elements, by member
+	parents  []int
+	kept     []bool // by node that stands for what hangs together
 }
 
 // planeFrames is planeFramesIn under the cases of the combinations that frames by themselves are analysed under; the search keeps nothing of a
@@ -108,7 +116,7 @@ func planeFramesIn(m *shed.Model, room *planeRoom, selected *selection) (*solver
 func (r *planeRoom) copyMembers(st *solver.Structure, keep func(i int) bool) {
 	out := &r.plane
 	out.Members, out.Elements = out.Members[:0], out.Elements[:0]
-	r.index, r.ids = r.index[:0], slices.Grow(r.ids[:0], len(st.Elements))
+	r.index, r.ids, r.elements = r.index[:0], slices.Grow(r.ids[:0], len(st.Elements)), r.elements[:0]
 	for i := range st.Members {
 		if !keep(i) {
 			r.index = append(r.index, -1)
@@ -121,7 +129,7 @@ func (r *planeRoom) copyMembers(st *solver.Structure, keep func(i int) bool) {
 			el := st.Elements[e]
 			el.Member = len(out.Members)
 			r.ids = append(r.ids, len(out.Elements))
-			out.Elements = append(out.Elements, el)
+			out.Elements, r.elements = append(out.Elements, el), append(r.elements, e)
 		}
 		mem.Elements = r.ids[first:len(r.ids):len(r.ids)]
 		out.Members = append(out.Members, mem)

@@ -17,28 +17,29 @@ import (
 // bench is what every design of a brief is judged on: cases, combinations, loads at purlin and girt lines for each pair of
 // spacings, and the secondaries of each. It is built once and only read afterwards.
 type bench struct {
-	pack         *asnzs1170.Pack
-	cases        []actions.Case
-	combinations []solver.Combination
-	strength     []int // combinations for strength and stability of members
-	planar       []int // those of strength that differ for a frame by itself
-	service      []int
-	inWhole      []int // those of strength, then those of service: what the whole shed is analysed under
-	wholeCases   *selection
-	planarCases  *selection
-	serviceCases *selection
-	stability    []int // combinations for overturning, sliding and uplift of the footings
-	loads        map[spacings]*setup
-	drawn        *setup // the proposal's own spacings and secondaries
-	rules        *as4100.Rules
-	coldFormed   *asnzs4600.Code
-	stock        *asnzs4600.Stock
-	tables       map[string]*asnzs4600.Table
-	framed       map[spacings]*Secondaries // jambs and lintels by girt spacing and wind; the purlins' spacing is 0
-	blows        map[float64]*blow         // the winds that secondaries are sized for, by their factor
-	layouts      layouts                   // filled as designs come up
-	parts        parts                     // likewise
-	dear         dearValues                // likewise
+	pack          *asnzs1170.Pack
+	cases         []actions.Case
+	combinations  []solver.Combination
+	strength      []int // combinations for strength and stability of members
+	planar        []int // those of strength that differ for a frame by itself
+	service       []int
+	inWhole       []int // those of strength, then those of service: what the whole shed is analysed under
+	wholeCases    *selection
+	planarCases   *selection
+	serviceCases  *selection
+	planarInWhole []int // where planarCases are among wholeCases
+	stability     []int // combinations for overturning, sliding and uplift of the footings
+	loads         map[spacings]*setup
+	drawn         *setup // the proposal's own spacings and secondaries
+	rules         *as4100.Rules
+	coldFormed    *asnzs4600.Code
+	stock         *asnzs4600.Stock
+	tables        map[string]*asnzs4600.Table
+	framed        map[spacings]*Secondaries // jambs and lintels by girt spacing and wind; the purlins' spacing is 0
+	blows         map[float64]*blow         // the winds that secondaries are sized for, by their factor
+	layouts       layouts                   // filled as designs come up
+	parts         parts                     // likewise
+	dear          dearValues                // likewise
 }
 
 // spacings of purlins and girts (m), with the factor on the site wind speed that secondaries are sized for, as in
@@ -117,6 +118,9 @@ func newActions(p *Problem) (*bench, error) {
 	b.inWhole = slices.Concat(b.strength, b.service)
 	under := func(list []int) *selection { return selectionOf(b.combinations, list, len(b.cases)) }
 	b.wholeCases, b.planarCases, b.serviceCases = under(b.inWhole), under(b.planar), under(b.service)
+	for _, c := range b.planarCases.cases {
+		b.planarInWhole = append(b.planarInWhole, b.wholeCases.place[c]) // those of strength are among both
+	}
 	return b, nil
 }
 

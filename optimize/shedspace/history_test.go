@@ -98,7 +98,7 @@ func TestBenchAlike(t *testing.T) {
 	own := []string{"loads", "drawn", "framed", "blows", "layouts", "parts", "dear"}
 	first := example(t, "packhouse").bench
 	p := &bench{
-		pack: first.pack, cases: first.cases, combinations: first.combinations, strength: first.strength, planar: first.planar, wholeCases: first.wholeCases, planarCases: first.planarCases, serviceCases: first.serviceCases,
+		pack: first.pack, cases: first.cases, combinations: first.combinations, strength: first.strength, planar: first.planar, wholeCases: first.wholeCases, planarCases: first.planarCases, planarInWhole: first.planarInWhole, serviceCases: first.serviceCases,
 		service: first.service, inWhole: first.inWhole, stability: first.stability, rules: new(as4100.Rules), coldFormed: new(asnzs4600.Code), stock: first.stock, tables: first.tables,
 	}
 	one, other := reflect.ValueOf(p).Elem(), reflect.ValueOf(p.alike()).Elem()

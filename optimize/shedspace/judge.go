@@ -29,6 +29,8 @@ type judge struct {
 	limitNames limitNames
 	along      []solver.Moment
 	room       planeRoom // storage of inner frames and of cases, in the search
+	models     int       // counts what was built
+	loaded     int       // which of them the whole shed was loaded from last
 	cases      shed.LoadRoom
 	board      board
 	listed     []memberPlace // members that are checked, in one list or another
@@ -87,6 +89,23 @@ func (c *compiled) load(s *solver.Structure, quick bool) error { return c.loadUn
 // loadUnder is load for the selected cases alone.
 func (c *compiled) loadUnder(s *solver.Structure, under *selection, quick bool) error {
 	s = c.of(s, under)
+	if err := c.use(s, quick); err != nil {
+		return err
+	}
+	return c.work.Load(s)
+}
+
+// loadPart is load for a structure that is part of the one loaded in whole.
+func (c *compiled) loadPart(s *solver.Structure, whole *compiled, part *frame.Part, quick bool) error {
+	c.of(s, nil)
+	if err := c.use(s, quick); err != nil {
+		return err
+	}
+	return c.work.LoadPart(s, whole.work, part)
+}
+
+// use makes the workspace one for structures of s's topology.
+func (c *compiled) use(s *solver.Structure, quick bool) error {
 	at := slices.IndexFunc(c.kept, func(m *frame.Model) bool { return m.SameTopology(s) })
 	if at < 0 {
 		m, err := frame.Compile(s)
@@ -107,7 +126,7 @@ func (c *compiled) loadUnder(s *solver.Structure, under *selection, quick bool) 
 	}
 	c.work.Use(m)
 	c.work.Quick, c.work.StartQuick = quick, c.started
-	return c.work.Load(s)
+	return nil
 }
 
 // assess judges one design: mass, findings, analysis of every combination, checks, service.
@@ -131,6 +150,7 @@ func (j *judge) model(d *shed.Design, set *setup) *shed.Model {
 	}
 	setEffectiveLengths(m)
 	m.LoadIn(room, set.loads, set.joistMass)
+	j.models++
 	return m
 }
 
@@ -209,6 +229,7 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 
 // loadWhole makes the whole shed ready; in the search under the cases of strength and service alone.
 func (j *judge) loadWhole(m *shed.Model) error {
+	j.loaded = j.models
 	if j.brief {
 		return j.whole.loadUnder(&m.Structure, j.p.bench.wholeCases, j.quick)
 	}

@@ -312,7 +312,7 @@ func (r *Reviewer) changed(change string, b *brief.Brief, site func(*actions.Sit
 // alike is a bench with the same actions and tables of secondaries, and no loads yet.
 func (b *bench) alike() *bench {
 	return &bench{
-		pack: b.pack, cases: b.cases, combinations: b.combinations, strength: b.strength, planar: b.planar, wholeCases: b.wholeCases, planarCases: b.planarCases, serviceCases: b.serviceCases,
+		pack: b.pack, cases: b.cases, combinations: b.combinations, strength: b.strength, planar: b.planar, wholeCases: b.wholeCases, planarCases: b.planarCases, planarInWhole: b.planarInWhole, serviceCases: b.serviceCases,
 		service: b.service, inWhole: b.inWhole, stability: b.stability, loads: map[spacings]*setup{}, rules: b.rules, coldFormed: b.coldFormed, stock: b.stock, tables: b.tables, framed: map[spacings]*Secondaries{}, blows: map[float64]*blow{},
 	}
 }

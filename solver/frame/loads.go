@@ -45,6 +45,8 @@ type loadSet struct {
 	tabled  []solver.PointLoad
 	slot    []int32 // element -> index in fixed for the case in hand
 	stamped []int32
+
+	here, hereCase []int32 // see part: places of the whole's elements and cases
 }
 
 // resolve puts the loads of s on elements and sums their fixed-end forces by case, and what they do to smooth elements if

@@ -25,7 +25,8 @@ type placeSet struct {
 	basis  []float64 // per place, see basis
 	points []pointForce
 	runs   []tableRun
-	placed []int32 // by place of the structure's table: the place here, or -1
+	copies []tableRun // see part
+	placed []int32    // by place of the structure's table: the place here, or -1
 
 	seatings seatings
 	seated   *seating // which the places began with; nil for none
@@ -78,6 +79,25 @@ func (p *placeSet) tabulate(m *Model, s *solver.Structure, els []element) error 
 	if !p.on || s.Table == nil {
 		return nil
 	}
+	p.findRuns(s)
+	if p.seated = p.seatings.of(m, s, els, p.runs); p.seated != nil {
+		p.seated.take(p)
+		clear(p.force)
+	} else if err := p.seat(s, els); err != nil {
+		return err
+	}
+	p.tabled = len(p.list)
+	for k, j := range p.placed {
+		if j >= 0 {
+			p.addRows(s.Table, k, j, &els[p.list[j].element].R)
+		}
+	}
+	return nil
+}
+
+// findRuns lists the cases that have columns of the structure's table.
+func (p *placeSet) findRuns(s *solver.Structure) {
+	p.runs = p.runs[:0]
 	for c := range s.Cases {
 		column := s.Cases[c].Column - 1
 		if column < 0 {
@@ -89,18 +109,6 @@ func (p *placeSet) tabulate(m *Model, s *solver.Structure, els []element) error 
 			p.runs = append(p.runs, tableRun{c, column, 1})
 		}
 	}
-	if p.seated = p.seatings.of(m, s, els, p.runs); p.seated != nil {
-		p.seated.take(p)
-	} else if err := p.seat(s, els); err != nil {
-		return err
-	}
-	p.tabled = len(p.list)
-	for k, j := range p.placed {
-		if j >= 0 {
-			p.addRows(s.Table, k, j, &els[p.list[j].element].R)
-		}
-	}
-	return nil
 }
 
 // seat finds the places of the structure's table at which a case in hand has a force.

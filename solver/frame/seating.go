@@ -90,11 +90,11 @@ func (t *seatings) keep(m *Model, s *solver.Structure, els []element, p *placeSe
 	k.first, k.order, k.basis = append(k.first[:0], p.first...), append(k.order[:0], p.order...), append(k.basis[:0], p.basis...)
 }
 
-// take gives p the places of the seating.
+// take gives p the places of the seating, with room for their forces.
 func (k *seating) take(p *placeSet) {
 	p.list, p.head, p.cursor = append(p.list[:0], k.list...), append(p.head[:0], k.head...), append(p.cursor[:0], k.cursor...)
 	p.placed = append(p.placed[:0], k.placed...)
-	p.force = zeroed(p.force, 3*p.nc*len(k.list))
+	p.force = sized(p.force, 3*p.nc*len(k.list))
 }
 
 // settle is placeSet.settle for a set whose places are those of the seating.

@@ -55,6 +55,12 @@ func answersOf(t *testing.T, w *Workspace, s *solver.Structure, quick bool) (out
 	if err := w.Load(s); err != nil {
 		t.Fatal(err)
 	}
+	return answersLoaded(t, w, s)
+}
+
+// answersLoaded is answersOf for what has been loaded.
+func answersLoaded(t *testing.T, w *Workspace, s *solver.Structure) (out []any) {
+	t.Helper()
 	rs := make([]Result, len(s.Combinations))
 	if err := w.AnalyseEach(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
 		t.Fatal(err)

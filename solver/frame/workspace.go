@@ -129,14 +129,12 @@ func factorFor(f *sparse.Factor, sym *sparse.Symbolic) *sparse.Factor {
 // Load takes the values of s: stiffness of all elements, and loads of all cases. s must have the model's topology and must
 // not change until the next Load. It allocates only while its storage grows to the loads of s.
 func (w *Workspace) Load(s *solver.Structure) error {
-	w.s = nil
-	if !w.m.SameTopology(s) {
-		return errors.New("frame: the structure has another topology than the model; compile it first")
+	if err := w.forget(s); err != nil {
+		return err
 	}
 	if err := checkValues(s); err != nil {
 		return err
 	}
-	w.loose, w.spun = w.loose[:0], w.spun[:0]
 	for e := range w.els {
 		w.els[e].fill(s, &s.Elements[e])
 		w.noteLoose(e)
@@ -144,13 +142,28 @@ func (w *Workspace) Load(s *solver.Structure) error {
 	if err := w.loads.resolve(w.m, s, w.els, w.Quick); err != nil {
 		return err
 	}
+	w.take(s)
+	return nil
+}
+
+// forget begins anew for s.
+func (w *Workspace) forget(s *solver.Structure) error {
+	w.s = nil
+	if !w.m.SameTopology(s) {
+		return errors.New("frame: the structure has another topology than the model; compile it first")
+	}
+	w.loose, w.spun = w.loose[:0], w.spun[:0]
+	return nil
+}
+
+// take goes over to s, whose elements and loads are in place.
+func (w *Workspace) take(s *solver.Structure) {
 	w.s = s
 	w.loadNo++
 	w.status, w.failed, w.cond, w.casesDone = unknown, nil, 0, false
 	w.mechs, w.nulls = w.mechs[:0], nil
 	w.active.ready = false
 	w.assembleLinear()
-	return nil
 }
 
 // noteLoose lists elements that are loose in themselves.
