@@ -13,7 +13,8 @@ type PointTable struct {
 	places  []PointPlace
 	force   []float64 // N, global: row 3·place + axis, by column
 	columns int
-	bad     bool // has a force that is not a number
+	bad     bool     // has a force that is not a number
+	spans   [][2]int // by row: the first column with a force, and the one after the last
 }
 
 // PointPlace is a station (m) of a member.
@@ -34,9 +35,17 @@ func NewPointTable(places []PointPlace, columns int, force []float64) *PointTabl
 	if len(force) != 3*len(places)*columns {
 		panic(fmt.Sprintf("solver: %d forces in a table of %d places and %d columns", len(force), len(places), columns))
 	}
-	t := &PointTable{places: places, force: force, columns: columns}
-	for _, f := range force {
+	t := &PointTable{places: places, force: force, columns: columns, spans: make([][2]int, 3*len(places))}
+	for i, f := range force {
 		t.bad = t.bad || math.IsNaN(f) || math.IsInf(f, 0)
+		if f == 0 {
+			continue
+		}
+		if at := &t.spans[i/columns]; at[1] == 0 {
+			*at = [2]int{i % columns, i%columns + 1}
+		} else {
+			at[1] = i%columns + 1
+		}
 	}
 	return t
 }
@@ -48,6 +57,12 @@ func (t *PointTable) Places() []PointPlace { return t.places }
 func (t *PointTable) Row(k, axis int) []float64 {
 	from := (3*k + axis) * t.columns
 	return t.force[from : from+t.columns : from+t.columns]
+}
+
+// Span is the columns of such a row that may have a force: from one to before another, both 0 where there is none.
+func (t *PointTable) Span(k, axis int) (from, to int) {
+	s := &t.spans[3*k+axis]
+	return s[0], s[1]
 }
 
 // Columns is how many cases the table has forces for.

@@ -16,7 +16,7 @@ type weight struct {
 	member   int
 	from, to float64 // stations, m
 	force    float64 // N, downwards
-	at       r3.Vec  // its middle
+	at       r3.Vec  // its middle, where that is asked for
 	place    int     // of the structure's table; -1 for another
 	share    float64 // of the whole sideways force
 }
@@ -30,11 +30,18 @@ type LoadRoom struct {
 	line    [][]solver.LineLoad
 	point   [][]solver.PointLoad
 	push    [][]solver.Push
-	weights []weight // of the shares and the power below
+	weighed []weighing
+	now     int       // how many of them are of the model in hand
+	shifted []float64 // shares
+}
+
+// weighing is the weights that notional or earthquake cases name: the cases of both directions name the same.
+type weighing struct {
 	shares  []actions.Share
 	power   float64
-	total   float64   // N, of all weights
-	shifted []float64 // shares
+	located bool // the weights' places are known
+	weights []weight
+	total   float64 // N, of all weights
 }
 
 // begin makes room for the cases of l.
@@ -50,7 +57,7 @@ func (r *LoadRoom) begin(l *Loads) {
 			c.Point, c.Column = nil, i+1
 		}
 	}
-	r.shares = nil
+	r.now = 0
 }
 
 // end keeps the storage of the cases' own loads.
@@ -63,13 +70,11 @@ func (r *LoadRoom) end() {
 // sideways fills a notional or earthquake case: its fraction of the weight that it names acts along its direction, each
 // part where it is, spread over the height and shifted by the accidental eccentricity as the case asks.
 func (m *Model) sideways(i int, src *actions.Case, room *LoadRoom) {
-	if room.shares == nil || room.power != src.HeightPower || !slices.Equal(room.shares, src.Shares) {
-		m.weigh(src.Shares, src.HeightPower, room)
-	}
-	if room.total == 0 {
+	on := m.weighingOf(src, room)
+	if on.total == 0 {
 		return
 	}
-	ws := room.weights
+	ws := on.weights
 	room.shifted = room.shifted[:0]
 	for k := range ws {
 		room.shifted = append(room.shifted, ws[k].share)
@@ -82,7 +87,7 @@ func (m *Model) sideways(i int, src *actions.Case, room *LoadRoom) {
 	c.Pushes, c.Along = room.push[i][:0], src.Direction
 	for k := range ws {
 		w := &ws[k]
-		force := src.Fraction * room.total * room.shifted[k]
+		force := src.Fraction * on.total * room.shifted[k]
 		f := r3.Scale(force, src.Direction)
 		if w.place >= 0 {
 			c.Pushes = append(c.Pushes, solver.Push{Place: w.place, Force: force})
@@ -96,17 +101,40 @@ func (m *Model) sideways(i int, src *actions.Case, room *LoadRoom) {
 	room.point[i], room.push[i] = c.Point, c.Pushes
 }
 
-// weigh collects the vertical loads of cases by name, times their factors, and spreads them over the height. Upward loads count
-// against them.
-func (m *Model) weigh(shares []actions.Share, power float64, room *LoadRoom) {
-	st := &m.Structure
-	out := room.weights[:0]
-	add := func(member int, from, to, force float64, place int) {
-		if force != 0 {
-			out = append(out, weight{member: member, from: from, to: to, force: force, at: m.place(member, (from+to)/2), place: place})
+// weighingOf is what a case names, weighed for the first case of the model in hand that names it.
+func (m *Model) weighingOf(src *actions.Case, room *LoadRoom) *weighing {
+	located := src.HeightPower != 0 || src.Offset != 0
+	for i := range room.weighed[:room.now] {
+		w := &room.weighed[i]
+		if w.power == src.HeightPower && (w.located || !located) && slices.Equal(w.shares, src.Shares) {
+			return w
 		}
 	}
-	for _, sh := range shares {
+	if room.now == len(room.weighed) {
+		room.weighed = append(room.weighed, weighing{})
+	}
+	w := &room.weighed[room.now]
+	room.now++
+	w.shares, w.power, w.located = src.Shares, src.HeightPower, located
+	m.weigh(w)
+	return w
+}
+
+// weigh collects the vertical loads of cases by name, times their factors, and spreads them over the height. Upward loads count
+// against them.
+func (m *Model) weigh(on *weighing) {
+	st := &m.Structure
+	out := on.weights[:0]
+	add := func(member int, from, to, force float64, place int) {
+		if force != 0 {
+			w := weight{member: member, from: from, to: to, force: force, place: place}
+			if on.located {
+				w.at = m.place(member, (from+to)/2)
+			}
+			out = append(out, w)
+		}
+	}
+	for _, sh := range on.shares {
 		for i := range st.Cases {
 			w := &st.Cases[i]
 			if w.ID != sh.Case {
@@ -132,12 +160,12 @@ func (m *Model) weigh(shares []actions.Share, power float64, room *LoadRoom) {
 			}
 		}
 	}
-	room.weights, room.shares, room.power, room.total = out, shares, power, 0
+	on.weights, on.total = out, 0
 	for i := range out {
-		room.total += out[i].force
+		on.total += out[i].force
 	}
-	if room.total != 0 {
-		spread(out, power)
+	if on.total != 0 {
+		spread(out, on.power)
 	}
 }
 

@@ -39,6 +39,18 @@ var barPlaces = func() (at [21]int) {
 	return at
 }()
 
+// barFreedoms are the freedoms of a bar that these join, by their places among its six.
+var barFreedoms = func() (of [21][2]int) {
+	n := 0
+	for i := range 6 {
+		for j := range i + 1 {
+			of[n] = [2]int{i, j}
+			n++
+		}
+	}
+	return of
+}()
+
 // laneForces are the axial forces of an element under which the lanes' stiffness is made.
 type laneForces struct {
 	act   [1]row8 // of a bar: whether it acts

@@ -206,26 +206,46 @@ func (s *state) noteDead() {
 	s.deadAny = s.axialC.dead != none || s.twistC.dead != none || s.planeC[0].dead != none || s.planeC[1].dead != none
 }
 
-// setAxes computes length and local axes.
-func (e *element) setAxes(s *solver.Structure, el *solver.Element) {
+// axesOf is an element's length and local axes.
+func axesOf(s *solver.Structure, el *solver.Element) (l float64, axes [3][3]float64) {
 	a := r3.Add(s.Nodes[el.I].Pos, el.OffsetI)
 	b := r3.Add(s.Nodes[el.J].Pos, el.OffsetJ)
 	d := r3.Sub(b, a)
-	e.L = r3.Norm(d)
-	x := r3.Scale(1/e.L, d)
+	l = distance(d)
+	x := r3.Scale(1/l, d)
 	y := r3.Sub(el.YAxis, r3.Scale(r3.Dot(el.YAxis, x), x))
-	if n := r3.Norm(y); n > alongAxis*r3.Norm(el.YAxis) {
+	if n := distance(y); n > alongAxis*distance(el.YAxis) {
 		y = r3.Scale(1/n, y)
 	} else {
 		y = anySquareTo(x)
 	}
 	z := r3.Cross(x, y)
-	e.R = [3][3]float64{{x.X, x.Y, x.Z}, {y.X, y.Y, y.Z}, {z.X, z.Y, z.Z}}
+	return l, [3][3]float64{{x.X, x.Y, x.Z}, {y.X, y.Y, y.Z}, {z.X, z.Y, z.Z}}
+}
+
+// distance is r3.Norm, which takes two roots, without those that find what is plain: of the same bits.
+func distance(v r3.Vec) float64 {
+	yz := 0.0
+	switch {
+	case v.Y == 0:
+		yz = math.Abs(v.Z)
+	case v.Z == 0:
+		yz = math.Abs(v.Y)
+	default:
+		yz = math.Hypot(v.Y, v.Z)
+	}
+	switch {
+	case v.X == 0:
+		return yz
+	case yz == 0:
+		return math.Abs(v.X)
+	}
+	return math.Hypot(v.X, yz)
 }
 
 // fill computes the numbers of e from a structure whose values have been checked.
 func (e *element) fill(s *solver.Structure, el *solver.Element) {
-	e.setAxes(s, el)
+	e.L, e.R = axesOf(s, el)
 	e.EA, e.GJ = el.E*el.A, el.G*el.It
 	e.EI = [2]float64{el.E * el.Iz, el.E * el.Iy}
 	e.shear = [2]float64{flexibility(el.G, el.Asy), flexibility(el.G, el.Asz)}
@@ -239,6 +259,17 @@ func (e *element) fill(s *solver.Structure, el *solver.Element) {
 	}
 	e.arm = [2][3]float64{vec(el.OffsetI), vec(el.OffsetJ)}
 	e.arms = e.arm != [2][3]float64{}
+	e.setJoints(el)
+	e.setLinear(&e.linear)
+}
+
+// setJoints reads how the ends are connected.
+func (e *element) setJoints(el *solver.Element) {
+	if none := ([6]bool{}); isBar(el) || el.ReleaseI == none && el.ReleaseJ == none && el.SpringI == [6]float64{} && el.SpringJ == [6]float64{} {
+		all := joint{k: [4]float64{rigid, rigid, rigid, rigid}}
+		e.axial, e.torsion, e.plane, e.loose = joint{k: [4]float64{rigid, rigid}}, all, [2]joint{all, all}, false
+		return
+	}
 	e.axial = ends(el, 0)
 	e.torsion = ends(el, 3)
 	e.axial = joint{k: [4]float64{e.axial.k[0], e.axial.k[1]}, loose: e.axial.loose}
@@ -247,7 +278,6 @@ func (e *element) fill(s *solver.Structure, el *solver.Element) {
 		e.plane[p] = joint{k: [4]float64{v.k[0], t.k[0], v.k[1], t.k[1]}, loose: v.loose || t.loose}
 	}
 	e.loose = e.axial.loose || e.torsion.loose || e.plane[0].loose || e.plane[1].loose
-	e.setLinear(&e.linear)
 }
 
 // isBar tells whether an element is axial only. One-way elements are: what goes slack has no bending to keep.
@@ -271,12 +301,9 @@ func anySquareTo(x r3.Vec) r3.Vec {
 	return r3.Unit(r3.Sub(t, r3.Scale(r3.Dot(t, x), x)))
 }
 
-// ends reads how local component c (0..5) is connected at the two ends.
+// ends reads how local component c (0..5) of a beam is connected at the two ends.
 func ends(el *solver.Element, c int) joint {
 	j := joint{k: [4]float64{rigid, rigid, rigid, rigid}}
-	if isBar(el) {
-		return j
-	}
 	released := [2]bool{el.ReleaseI[c], el.ReleaseJ[c]}
 	springs := [2]float64{el.SpringI[c], el.SpringJ[c]}
 	for end := range 2 {
@@ -307,11 +334,14 @@ func (e *element) global(s *state, out *[78]float64) {
 			vt, wt := pz[va][tb], -py[va][tb] // deflection at a, turn at b
 			tv, tw := pz[ta][vb], -py[ta][vb] // turn at a, deflection at b
 			for i := range 3 {
+				kxi, kyi, kzi, rxi, ryi, rzi := kx*x[i], ky*y[i], kz*z[i], rx*x[i], ry*y[i], rz*z[i]
+				vti, wti, tvi, twi := vt*y[i], wt*z[i], tv*z[i], tw*y[i]
+				move, turn := k[6*a+i][6*b:6*b+6], k[6*a+3+i][6*b:6*b+6]
 				for j := range 3 {
-					k[6*a+i][6*b+j] = kx*x[i]*x[j] + ky*y[i]*y[j] + kz*z[i]*z[j]
-					k[6*a+3+i][6*b+3+j] = rx*x[i]*x[j] + ry*y[i]*y[j] + rz*z[i]*z[j]
-					k[6*a+i][6*b+3+j] = vt*y[i]*z[j] + wt*z[i]*y[j]
-					k[6*a+3+i][6*b+j] = tv*z[i]*y[j] + tw*y[i]*z[j]
+					move[j] = kxi*x[j] + kyi*y[j] + kzi*z[j]
+					turn[3+j] = rxi*x[j] + ryi*y[j] + rzi*z[j]
+					move[3+j] = vti*z[j] + wti*y[j]
+					turn[j] = tvi*y[j] + twi*z[j]
 				}
 			}
 		}
@@ -325,6 +355,23 @@ func (e *element) global(s *state, out *[78]float64) {
 			out[n] = k[i][j]
 			n++
 		}
+	}
+}
+
+// addBar adds the stiffness of a bar without arms to the places of its lower triangle.
+func (e *element) addBar(k float64, val []float64, place *[78]int32) {
+	x := &e.R[0]
+	for n, at := range barPlaces {
+		p := place[at]
+		if p < 0 {
+			continue
+		}
+		i, j := barFreedoms[n][0], barFreedoms[n][1]
+		s := k
+		if i/3 != j/3 {
+			s = -k
+		}
+		val[p] += s * x[i%3] * x[j%3]
 	}
 }
 

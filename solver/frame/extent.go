@@ -87,29 +87,33 @@ func (t *staticsSet) know(l *loadSet, e int) {
 func (t *staticsSet) stations(loads []load, places *placeSet, length float64, e int) {
 	t.own = append(t.own[:0], 0, length/4, length/2, 3*length/4, length)
 	tol := stationSlack * length
+	from := 0 // places lie along the element
 	for _, k := range places.of(e) {
-		t.own = insert(t.own, places.list[k].a, tol)
+		t.own, from = insert(t.own, from, places.list[k].a, tol)
 	}
 	for i := range loads {
 		ld := &loads[i]
 		t.rough[e] = t.rough[e] || !ld.point && ld.q1 != ld.q2
-		t.own = insert(t.own, ld.a, tol)
-		t.own = insert(t.own, ld.b, tol)
+		if ld.a == 0 && ld.b == length { // by far the most
+			continue
+		}
+		t.own, _ = insert(t.own, 0, ld.a, tol)
+		t.own, _ = insert(t.own, 0, ld.b, tol)
 	}
 	t.x = append(t.x, t.own...)
 	t.first = append(t.first, int32(len(t.x)))
 }
 
-// insert puts x into the ascending list, unless it has it already.
-func insert(list []float64, x, tol float64) []float64 {
-	i := 0
+// insert puts x into the ascending list, unless it has it already, looking from one place of it on. It returns where x is.
+func insert(list []float64, from int, x, tol float64) ([]float64, int) {
+	i := from
 	for i < len(list) && list[i] < x-tol {
 		i++
 	}
 	if i < len(list) && list[i] <= x+tol {
-		return list
+		return list, i
 	}
-	return slices.Insert(list, i, x)
+	return slices.Insert(list, i, x), i
 }
 
 // add puts one load on the statics at the stations xs.

@@ -80,15 +80,18 @@ func (e *element) addFixedUniform(q *[3]float64, f *[12]float64) {
 	half := q[0] * e.L / 2
 	f[0] -= half
 	f[6] -= half
-	for p := range 2 {
-		v := planeOf(f, p)
-		half := q[deflDOF[p]] * e.L / 2
-		v[0] -= half
-		v[2] -= half
-		if !e.slender[p] {
-			v[1] -= half * e.L / 6
-			v[3] += half * e.L / 6
-		}
-		putPlane(f, p, &v)
+	half = q[1] * e.L / 2
+	f[1] -= half
+	f[7] -= half
+	if !e.slender[0] {
+		f[5] -= half * e.L / 6
+		f[11] += half * e.L / 6
+	}
+	half = q[2] * e.L / 2
+	f[2] -= half
+	f[8] -= half
+	if !e.slender[1] { // moments about y have the other sign
+		f[4] += half * e.L / 6
+		f[10] -= half * e.L / 6
 	}
 }

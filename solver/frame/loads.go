@@ -216,38 +216,38 @@ func (l *loadSet) addLine(s *solver.Structure, els []element, c int, ll *solver.
 	start := 0.0
 	for _, e := range m.Elements {
 		el := &els[e]
-		a, b := max(ll.From-start, 0), min(ll.To-start, el.L)
-		if b-a > slack {
-			span := ll.To - ll.From
-			at := func(x float64) [3]float64 {
-				t := min(max((start+x-ll.From)/span, 0), 1)
-				var q [3]float64
-				for k := range q {
-					q[k] = (1-t)*q1[k] + t*q2[k]
-				}
-				return el.lineToLocal(q, ll)
-			}
-			ld := load{element: int32(e), caseNo: int32(c), a: a, b: b}
+		if a, b := max(ll.From-start, 0), min(ll.To-start, el.L); b-a > slack {
+			l.all = append(l.all, load{element: int32(e), caseNo: int32(c), a: a, b: b})
+			ld := &l.all[len(l.all)-1]
 			if q1 == q2 { // without the round-off of parts
-				ld.q1 = el.lineToLocal(q1, ll)
+				ld.q1 = el.lineToLocal(&q1, ll)
 				ld.q2 = ld.q1
 			} else {
-				ld.q1, ld.q2 = at(a), at(b)
+				qa, qb := lineAt(ll, &q1, &q2, start+a), lineAt(ll, &q1, &q2, start+b)
+				ld.q1, ld.q2 = el.lineToLocal(&qa, ll), el.lineToLocal(&qb, ll)
 			}
-			l.all = append(l.all, ld)
 		}
 		start += el.L
 	}
 	return nil
 }
 
+// lineAt is the load per metre at station x of the member, q1 and q2 being those at its ends.
+func lineAt(ll *solver.LineLoad, q1, q2 *[3]float64, x float64) (q [3]float64) {
+	t := min(max((x-ll.From)/(ll.To-ll.From), 0), 1)
+	for k := range q {
+		q[k] = (1-t)*q1[k] + t*q2[k]
+	}
+	return q
+}
+
 // lineToLocal turns a load per metre to local axes and to true length. A projected load is spread on the length seen
 // square to its own direction.
-func (e *element) lineToLocal(q [3]float64, ll *solver.LineLoad) [3]float64 {
+func (e *element) lineToLocal(q *[3]float64, ll *solver.LineLoad) [3]float64 {
 	if ll.Axes == solver.LocalAxes {
-		return q
+		return *q
 	}
-	v := e.toLocal(q)
+	v := e.toLocal(*q)
 	if ll.Projected {
 		n := math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2])
 		if n > 0 {
@@ -328,6 +328,6 @@ func loadedMember(s *solver.Structure, els []element, m int) (*solver.Member, fl
 	return mem, length, nil
 }
 
-func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+func finite(v float64) bool { return v-v == 0 }
 
 func finite3(v [3]float64) bool { return finite(v[0]) && finite(v[1]) && finite(v[2]) }

@@ -153,22 +153,49 @@ func (p *placeSet) place(s *solver.Structure, els []element, k int) (int32, erro
 // push adds the pushes of case c.
 func (p *placeSet) push(s *solver.Structure, els []element, c int) error {
 	along := vec(s.Cases[c].Along)
+	axis := onlyAxis(&along)
 	for _, q := range s.Cases[c].Pushes {
-		k, err := p.place(s, els, q.Place)
-		if err != nil {
-			return err
-		}
+		k := p.placed[q.Place]
 		if k < 0 {
+			var err error
+			if k, err = p.place(s, els, q.Place); err != nil {
+				return err
+			}
+			if k < 0 {
+				continue
+			}
+		}
+		R, at := &els[p.list[k].element].R, 3*int(k)*p.nc+c
+		if axis >= 0 {
+			f := q.Force * along[axis]
+			for i := range R {
+				if r := R[i][axis]; r != 0 {
+					p.force[at+i*p.nc] += r * f
+				}
+			}
 			continue
 		}
-		el, at := &els[p.list[k].element], 3*int(k)*p.nc+c
 		f := [3]float64{q.Force * along[0], q.Force * along[1], q.Force * along[2]}
-		for i := range 3 {
-			r := &el.R[i]
+		for i := range R {
+			r := &R[i]
 			p.force[at+i*p.nc] += r[0]*f[0] + r[1]*f[1] + r[2]*f[2]
 		}
 	}
 	return nil
+}
+
+// onlyAxis is the axis that a direction has a part along; -1 if it has none, or parts along several.
+func onlyAxis(v *[3]float64) int {
+	only := -1
+	for axis, x := range v {
+		if x != 0 {
+			if only >= 0 {
+				return -1
+			}
+			only = axis
+		}
+	}
+	return only
 }
 
 // loads tells whether a case in hand has a force at place k of the table.
@@ -188,33 +215,36 @@ func (p *placeSet) loads(t *solver.PointTable, k int) bool {
 
 // addRows adds the forces at place k of the table to place j, whose element has the axes R.
 func (p *placeSet) addRows(t *solver.PointTable, k int, j int32, R *[3][3]float64) {
-	rows := [3][]float64{t.Row(k, 0), t.Row(k, 1), t.Row(k, 2)}
 	for i := range R {
 		var along [3]float64 // the axis without what is zero, as most of frames' are in part: that adds nothing, not even to a sign
 		var of [3][]float64
-		n := 0
+		n, low, high := 0, t.Columns(), 0 // of columns that have any force, which most rows of frames have few of
 		for axis, r := range R[i] {
-			if r != 0 {
-				along[n], of[n] = r, rows[axis]
-				n++
+			if from, to := t.Span(k, axis); r != 0 && from < to {
+				along[n], of[n] = r, t.Row(k, axis)
+				n, low, high = n+1, min(low, from), max(high, to)
 			}
 		}
 		for _, run := range p.runs {
-			from := (3*int(j)+i)*p.nc + run.first
-			to := p.force[from : from+run.n]
-			x := of[0][run.column:][:len(to)]
+			from, end := max(run.column, low), min(run.column+run.n, high)
+			if from >= end {
+				continue
+			}
+			at := (3*int(j)+i)*p.nc + run.first + from - run.column
+			to := p.force[at : at+end-from]
+			x := of[0][from:][:len(to)]
 			switch n {
 			case 1:
 				for c := range to {
 					to[c] += along[0] * x[c]
 				}
 			case 2:
-				y := of[1][run.column:][:len(to)]
+				y := of[1][from:][:len(to)]
 				for c := range to {
 					to[c] += along[0]*x[c] + along[1]*y[c]
 				}
 			default:
-				y, z := of[1][run.column:][:len(to)], of[2][run.column:][:len(to)]
+				y, z := of[1][from:][:len(to)], of[2][from:][:len(to)]
 				for c := range to {
 					to[c] += along[0]*x[c] + along[1]*y[c] + along[2]*z[c]
 				}

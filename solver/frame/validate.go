@@ -91,6 +91,37 @@ func checkPushes(s *solver.Structure, c *solver.Case) error {
 }
 
 func checkElement(s *solver.Structure, el *solver.Element) error {
+	least, most := min(el.G, el.Density, el.Iy, el.Iz, el.It, el.Asy, el.Asz), max(el.E, el.A, el.G, el.Density, el.Iy, el.Iz, el.It, el.Asy, el.Asz)
+	if !(el.E > 0 && el.A > 0 && least >= 0 && most <= math.MaxFloat64) {
+		return badNumber(el)
+	}
+	if el.SpringI != [6]float64{} || el.SpringJ != [6]float64{} {
+		if err := checkSprings(el); err != nil {
+			return err
+		}
+	}
+	if (el.Asy > 0 || el.Asz > 0) && el.G == 0 && !isBar(el) {
+		return fmt.Errorf("element %s: has a shear area but G is 0", el.ID)
+	}
+	d := r3.Sub(r3.Add(s.Nodes[el.J].Pos, el.OffsetJ), r3.Add(s.Nodes[el.I].Pos, el.OffsetI))
+	l := distance(d)
+	if !(l > minLength) || math.IsInf(l, 1) {
+		return fmt.Errorf("element %s: from node %d to node %d its length is %g m; move a node or an offset",
+			el.ID, s.Nodes[el.I].ID, s.Nodes[el.J].ID, l)
+	}
+	if isBar(el) {
+		return nil
+	}
+	n := distance(el.YAxis)
+	if !(n > 0) || math.IsInf(n, 1) || distance(r3.Cross(el.YAxis, d)) < alongAxis*n*l {
+		return fmt.Errorf("element %s: its local y direction (%g, %g, %g) is zero or runs along the element; give one across it",
+			el.ID, el.YAxis.X, el.YAxis.Y, el.YAxis.Z)
+	}
+	return nil
+}
+
+// badNumber names the first number of an element that is none or not of the sign it must have.
+func badNumber(el *solver.Element) error {
 	for _, q := range [...]struct {
 		name     string
 		v        float64
@@ -103,52 +134,42 @@ func checkElement(s *solver.Structure, el *solver.Element) error {
 			return fmt.Errorf("element %s: %s is %g; it must be a positive number", el.ID, q.name, q.v)
 		}
 	}
+	return nil
+}
+
+func checkSprings(el *solver.Element) error {
 	for c := range 6 {
 		if k, l := el.SpringI[c], el.SpringJ[c]; !(k >= 0) || !(l >= 0) || math.IsInf(k, 1) || math.IsInf(l, 1) {
 			return fmt.Errorf("element %s: end spring %s is %g and %g; give a stiffness of 0 (rigid) or more", el.ID, solver.Component(c), k, l)
 		}
-	}
-	if (el.Asy > 0 || el.Asz > 0) && el.G == 0 && !isBar(el) {
-		return fmt.Errorf("element %s: has a shear area but G is 0", el.ID)
-	}
-	d := r3.Sub(r3.Add(s.Nodes[el.J].Pos, el.OffsetJ), r3.Add(s.Nodes[el.I].Pos, el.OffsetI))
-	l := r3.Norm(d)
-	if !(l > minLength) || math.IsInf(l, 1) {
-		return fmt.Errorf("element %s: from node %d to node %d its length is %g m; move a node or an offset",
-			el.ID, s.Nodes[el.I].ID, s.Nodes[el.J].ID, l)
-	}
-	if isBar(el) {
-		return nil
-	}
-	n := r3.Norm(el.YAxis)
-	if !(n > 0) || math.IsInf(n, 1) || r3.Norm(r3.Cross(el.YAxis, d)) < alongAxis*n*l {
-		return fmt.Errorf("element %s: its local y direction (%g, %g, %g) is zero or runs along the element; give one across it",
-			el.ID, el.YAxis.X, el.YAxis.Y, el.YAxis.Z)
 	}
 	return nil
 }
 
 // checkStraight holds a member to be one straight piece with one set of local axes.
 func checkStraight(s *solver.Structure, m *solver.Member) error {
-	var a, b element
+	if len(m.Elements) < 2 {
+		return nil
+	}
+	la, a := axesOf(s, &s.Elements[m.Elements[0]])
 	for k := 1; k < len(m.Elements); k++ {
 		ea, eb := &s.Elements[m.Elements[k-1]], &s.Elements[m.Elements[k]]
-		a.setAxes(s, ea)
-		b.setAxes(s, eb)
-		gap := r3.Norm(r3.Sub(ea.OffsetJ, eb.OffsetI))
-		if gap > straight*min(a.L, b.L) {
+		lb, b := axesOf(s, eb)
+		gap := distance(r3.Sub(ea.OffsetJ, eb.OffsetI))
+		if gap > straight*min(la, lb) {
 			return fmt.Errorf("member %s: elements %s and %s do not meet: their offsets differ by %g m", m.ID, ea.ID, eb.ID, gap)
 		}
 		for i := range 3 {
 			if isBar(ea) && i > 0 {
 				break
 			}
-			dot := a.R[i][0]*b.R[i][0] + a.R[i][1]*b.R[i][1] + a.R[i][2]*b.R[i][2]
+			dot := a[i][0]*b[i][0] + a[i][1]*b[i][1] + a[i][2]*b[i][2]
 			if dot < 1-straight*straight/2*1.01 {
 				return fmt.Errorf("member %s: elements %s and %s are not one straight piece with one local y direction; split the member there",
 					m.ID, ea.ID, eb.ID)
 			}
 		}
+		la, a = lb, b
 	}
 	return nil
 }

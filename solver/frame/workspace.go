@@ -194,7 +194,12 @@ func (w *Workspace) assembleLinear() {
 func (w *Workspace) sumElements(val []float64) {
 	clear(val)
 	for e := range w.els {
-		w.els[e].global(&w.els[e].linear, &w.kk)
+		el := &w.els[e]
+		if el.bar && !el.arms {
+			el.addBar(el.linear.kA, val, &w.m.place[e])
+			continue
+		}
+		el.global(&el.linear, &w.kk)
 		addAt(val, w.m.place[e][:], w.kk[:])
 	}
 	w.addNodeSprings(val)
