@@ -62,7 +62,7 @@ const (
 )
 
 // explain reads a front and the run's evaluated variants. Without a complying variant it only says so.
-func explain(p *shedspace.Problem, f *Front, points map[string][]int, seen []optimize.Variant) (*Explain, error) {
+func explain(p *shedspace.Problem, f *Front, points map[string][]int, seen []optimize.Variant, workers int) (*Explain, error) {
 	var ok []*Variant
 	for i := range f.Variants {
 		if f.Variants[i].Complies {
@@ -77,7 +77,7 @@ func explain(p *shedspace.Problem, f *Front, points map[string][]int, seen []opt
 	slices.SortStableFunc(ok, func(a, b *Variant) int { return sign(a.Mass - b.Mass) })
 	e.decisions(ok)
 	e.sits(ok)
-	steps, err := p.Steps(points[ok[0].Key])
+	steps, err := p.Steps(points[ok[0].Key], workers)
 	if err != nil {
 		return nil, err
 	}

@@ -160,7 +160,7 @@ func conclude(ctx context.Context, b *brief.Brief, p *shedspace.Problem, s Setti
 	}
 	f.Evaluations += first
 	f.Proof, f.StoppedText, f.Tiers = proof, stopText(res, first), tierText(res, first)
-	if f.Explain, err = explain(p, f, points, all.Seen); err != nil {
+	if f.Explain, err = explain(p, f, points, all.Seen, s.workers()); err != nil {
 		return nil, err
 	}
 	return f, reviewFront(ctx, p, f, points, s)
@@ -346,25 +346,28 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 	return f, nil
 }
 
-// confirm assesses the variants of a front in full, side by side.
+// confirm assesses the variants of a front carefully, side by side.
 func confirm(p *shedspace.Problem, s Settings, front []optimize.Variant) ([]Variant, error) {
 	out := make([]Variant, len(front))
-	var done atomic.Int64
+	var next, done atomic.Int64
 	var group errgroup.Group
-	group.SetLimit(s.workers())
-	for i, v := range front {
+	for range min(s.workers(), len(front)) {
 		group.Go(func() error {
-			d, _ := p.Decode(v.Point)
-			a, err := p.Assess(d)
-			if err != nil {
-				return err
+			scorer := p.NewScorer()
+			for i := int(next.Add(1)) - 1; i < len(front); i = int(next.Add(1)) - 1 {
+				v := &front[i]
+				d, _ := p.Decode(v.Point)
+				a, err := scorer.Assess(d)
+				if err != nil {
+					return err
+				}
+				scores, err := valued(p, a)
+				if err != nil {
+					return err
+				}
+				out[i] = Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: scores}
+				s.tell("confirmed", int(done.Add(1)), len(front))
 			}
-			scores, err := valued(p, a)
-			if err != nil {
-				return err
-			}
-			out[i] = Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: scores}
-			s.tell("confirmed", int(done.Add(1)), len(front))
 			return nil
 		})
 	}

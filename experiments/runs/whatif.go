@@ -142,7 +142,8 @@ const (
 )
 
 // reviewFront judges variants of a front under the brief's changes and finds their wind reserve; points are their places in
-// the space. An interrupted review leaves variants out.
+// the space. The parts of a review go side by side, so that few variants keep many workers busy. An interrupted review leaves variants
+// out.
 func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map[string][]int, s Settings) error {
 	var list []*Variant
 	for i := range f.Variants {
@@ -152,68 +153,80 @@ func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map
 			list = append(list, v)
 		}
 	}
-	next := make(chan *Variant)
-	var done atomic.Int64
+	reviews, left := make([]Review, len(list)), make([]atomic.Int32, len(list))
+	for i := range left {
+		left[i].Store(int32(len(reviewParts)))
+	}
+	var next, done atomic.Int64
 	group, ctx := errgroup.WithContext(ctx)
-	for range min(s.workers(), len(list)) {
+	for range min(s.workers(), len(list)*len(reviewParts)) {
 		group.Go(func() error {
 			judge := p.NewReviewer()
-			for v := range next {
-				d, _ := p.Decode(points[v.Key])
-				review, err := reviewOf(p, judge, d, true)
-				if err != nil {
+			for ctx.Err() == nil {
+				k := int(next.Add(1)) - 1
+				if k >= len(list)*len(reviewParts) {
+					return nil
+				}
+				i, part := k%len(list), reviewParts[k/len(list)] // the longest parts first
+				d, _ := p.Decode(points[list[i].Key])
+				if err := part(p, judge, d, &reviews[i]); err != nil {
 					return err
 				}
-				v.Review = &review
-				s.tell("judged under what-ifs", int(done.Add(1)), len(list))
+				if left[i].Add(-1) == 0 {
+					list[i].Review = &reviews[i]
+					s.tell("judged under what-ifs", int(done.Add(1)), len(list))
+				}
 			}
 			return nil
 		})
 	}
-	group.Go(func() error {
-		defer close(next)
-		for _, v := range list {
-			select {
-			case next <- v:
-			case <-ctx.Done():
-				return nil
-			}
-		}
-		return nil
-	})
 	return group.Wait()
 }
 
+// reviewParts are what a review consists of, the longest part first. Each writes fields of its own.
+var reviewParts = []func(*shedspace.Problem, *shedspace.Reviewer, *shed.Design, *Review) error{reviewChanges, reviewReserve, reviewBracing}
+
 // reviewOf judges one design under every change, and measures its bracing.
 func reviewOf(p *shedspace.Problem, judge *shedspace.Reviewer, d *shed.Design, reserve bool) (Review, error) {
-	list, err := judge.WhatIfs(d)
-	if err != nil {
-		return Review{}, err
-	}
 	var out Review
+	err := reviewChanges(p, judge, d, &out)
+	if err == nil && reserve {
+		err = reviewReserve(p, judge, d, &out)
+	}
+	if err == nil {
+		err = reviewBracing(p, judge, d, &out)
+	}
+	return out, err
+}
+
+// reviewChanges judges a design under every change.
+func reviewChanges(_ *shedspace.Problem, judge *shedspace.Reviewer, d *shed.Design, out *Review) error {
+	list, err := judge.WhatIfs(d)
 	for _, w := range list {
 		out.Cases = append(out.Cases, WhatIfAnswer{string(w.What), w.Text, w.Asked, w.Complies, w.U, w.Fails})
 	}
-	if reserve {
-		r, err := judge.WindReserve(d)
-		if err != nil {
-			return out, err
-		}
-		out.WindReserve = &WindReserve{r.Factor, r.String()}
-	}
+	return err
+}
+
+// reviewReserve finds a design's wind reserve.
+func reviewReserve(_ *shedspace.Problem, judge *shedspace.Reviewer, d *shed.Design, out *Review) error {
+	r, err := judge.WindReserve(d)
+	out.WindReserve = &WindReserve{r.Factor, r.String()}
+	return err
+}
+
+// reviewBracing measures a design's bracing.
+func reviewBracing(p *shedspace.Problem, _ *shedspace.Reviewer, d *shed.Design, out *Review) error {
 	paths, err := p.LoadPaths(d)
 	if err != nil {
-		return out, err
+		return err
 	}
 	yards, err := p.Yardsticks(d, paths)
-	if err != nil {
-		return out, err
-	}
 	for i := range yards {
 		y := &yards[i]
 		out.Bracing = append(out.Bracing, Yardstick{y.Plane, y.Force / 1e3, y.LeastMass(), y.HasMass(), y.Multiple, y.String()})
 	}
-	return out, nil
+	return err
 }
 
 // ReadFront reads front.json.

@@ -4,6 +4,9 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"leanbay/model/shed"
 	"leanbay/optimize"
@@ -22,16 +25,12 @@ type Step struct {
 	Use      float64 // of that limit
 }
 
-// Steps judges every single step of an ordered decision from a point. Steps that repair takes back are left out.
-func (p *Problem) Steps(point []int) ([]Step, error) {
+// Steps judges every single step of an ordered decision from a point, with so many workers. Steps that repair takes back are left
+// out.
+func (p *Problem) Steps(point []int, workers int) ([]Step, error) {
 	d, point := p.Decode(point)
-	j := newJudge(p)
-	j.quick = true
-	here, err := j.assess(d, p.setupOf(d))
-	if err != nil {
-		return nil, err
-	}
-	var out []Step
+	key := p.Key(d)
+	out, designs := []Step{{}}, []*shed.Design{d} // where it starts comes first
 	for i := range p.genes {
 		g := &p.genes[i]
 		if !g.Ordered || g.idle(d) {
@@ -45,19 +44,43 @@ func (p *Problem) Steps(point []int) ([]Step, error) {
 			q := slices.Clone(point)
 			q[i] = o
 			next, q := p.Decode(q)
-			if q[i] != o || p.Key(next) == here.Key {
+			if q[i] != o || p.Key(next) == key {
 				continue
 			}
-			a, err := j.assess(next, p.setupOf(next))
-			if err != nil {
-				return nil, err
-			}
-			s := Step{Decision: g.Name, Up: way > 0, From: g.Options[point[i]], To: g.Options[o], Mass: a.Mass.Total - here.Mass.Total, U: a.U, Class: a.Class, Complies: a.Complies}
-			s.Limit, s.Use = a.worstLimit()
-			out = append(out, s)
+			out = append(out, Step{Decision: g.Name, Up: way > 0, From: g.Options[point[i]], To: g.Options[o]})
+			designs = append(designs, next)
 		}
 	}
-	return out, nil
+	if err := p.judgeSteps(out, designs, workers); err != nil {
+		return nil, err
+	}
+	for i := range out[1:] {
+		out[i+1].Mass -= out[0].Mass
+	}
+	return out[1:], nil
+}
+
+// judgeSteps fills in what becomes of designs; masses are their own.
+func (p *Problem) judgeSteps(out []Step, designs []*shed.Design, workers int) error {
+	var next atomic.Int64
+	var group errgroup.Group
+	for range min(workers, len(designs)) {
+		group.Go(func() error {
+			j := newJudge(p)
+			j.quick, j.figures = true, true
+			for i := int(next.Add(1)) - 1; i < len(designs); i = int(next.Add(1)) - 1 {
+				a, err := j.assess(designs[i], p.setupOf(designs[i]))
+				if err != nil {
+					return err
+				}
+				s := &out[i]
+				s.Mass, s.U, s.Class, s.Complies = a.Mass.Total, a.U, a.Class, a.Complies
+				s.Limit, s.Use = a.worstLimit()
+			}
+			return nil
+		})
+	}
+	return group.Wait()
 }
 
 // worstLimit names the limit that is used most, and its use; 0 for what is not stable.

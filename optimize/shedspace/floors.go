@@ -64,7 +64,7 @@ func (j *judge) floorTest(m *shed.Model, a *Assessment) {
 		if u := r.Test / limit; u > worst.Utilisation {
 			worst.Where, worst.Value, worst.Utilisation = f.Name, r.Test, u
 		}
-		if !j.brief {
+		if !j.brief && !j.figures {
 			j.frequency(m, i, &r)
 		}
 		a.Floors = append(a.Floors, r)

@@ -11,10 +11,10 @@ import (
 	"leanbay/solver/frame"
 )
 
-// startJoints prepares the collection of connection forces of a full assessment; the search has none.
+// startJoints prepares the collection of connection forces of a full assessment; the search and figures alone have none.
 func (j *judge) startJoints(m *shed.Model, set *setup) (err error) {
 	j.joints = nil
-	if j.brief {
+	if j.brief || j.figures {
 		return nil
 	}
 	b := j.p.Brief

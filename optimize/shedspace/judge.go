@@ -54,6 +54,7 @@ type judge struct {
 	set        *setup               // of the design in hand
 	brief      bool                 // stop at what decides the class: for the search, where a design that fails clearly needs no more
 	quick      bool                 // analyse quickly, within quickShare of the careful answer
+	figures    bool                 // leave out what no figure of a variant needs: connections, footings, feet, holding forces, floors' frequencies
 	laps       *laps                // a stopwatch; nil but for Profile
 }
 
@@ -200,7 +201,7 @@ func (j *judge) judgeStable(m *shed.Model, a *Assessment) error {
 	j.checkSeats(m, &m.Structure, nil, a)
 	a.noteWhole()
 	j.laps.end("checks")
-	if !j.brief {
+	if !j.brief && !j.figures {
 		a.Feet = footReactions(m, j.res, j.combos)
 	}
 	if j.joints != nil {

@@ -75,6 +75,20 @@ func (p *Problem) Assess(d *shed.Design) (*Assessment, error) {
 	return newStartedJudge(p).assess(d, p.setupOf(d))
 }
 
+// Scorer assesses designs as Assess does, for their figures alone: without connections, footings, reactions of feet, holding forces and
+// frequencies of floors. It serves one caller at a time; its answers depend on the design alone.
+type Scorer struct{ j *judge }
+
+// NewScorer makes a scorer of a problem's designs.
+func (p *Problem) NewScorer() *Scorer {
+	j := newStartedJudge(p)
+	j.figures = true
+	return &Scorer{j}
+}
+
+// Assess judges a design with the secondaries that the table chooses.
+func (s *Scorer) Assess(d *shed.Design) (*Assessment, error) { return s.j.assess(d, s.j.p.setupOf(d)) }
+
 // AssessProposal judges what was drawn, with the secondaries that were drawn.
 func (p *Problem) AssessProposal() (*Assessment, error) {
 	a, err := newStartedJudge(p).assess(p.Drawn, p.bench.drawn)

@@ -1,7 +1,9 @@
 package shedspace
 
 import (
+	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -110,4 +112,58 @@ func figuresIn(a *Assessment) []float64 {
 		out = append(out, f/max(1, slices.Max(append(forces, 0))))
 	}
 	return out
+}
+
+// TestScorersAgree: a scorer that goes from design to design, in one order and in the other, has to the bit what a full assessment of each
+// by itself has, but for what it leaves out.
+func TestScorersAgree(t *testing.T) {
+	for _, name := range []string{"kit", "packhouse"} {
+		p := example(t, name)
+		list := aroundBraced(t, p, 3)[1:]
+		s := p.NewScorer()
+		var got []*Assessment
+		for _, back := range []bool{false, true} {
+			for k := range list {
+				if back {
+					k = len(list) - 1 - k
+				}
+				a, err := s.Assess(list[k])
+				if err != nil {
+					t.Fatal(err)
+				}
+				got = append(got, a)
+			}
+		}
+		for k, d := range list {
+			full, err := p.Assess(d)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if full.Stable && full.Feet == nil {
+				t.Errorf("%s, design %d: a full assessment without reactions: the test shows little", name, k)
+			}
+			full.Feet, full.Connections, full.Footings, full.FootingNotes, full.Holding = nil, nil, nil, nil, HoldingForce{}
+			for i := range full.Floors {
+				f := &full.Floors[i]
+				f.Beams, f.Joists, f.Frequency = 0, 0, 0
+			}
+			for _, a := range []*Assessment{got[k], got[2*len(list)-1-k]} {
+				if !alikeButNaN(a, full) {
+					t.Errorf("%s, design %d: %s, in full %s", name, k, a.Says(), full.Says())
+				}
+			}
+		}
+	}
+}
+
+// alikeButNaN compares assessments; stations that no check has are not numbers, and equal.
+func alikeButNaN(a, b *Assessment) bool {
+	for _, x := range []*Assessment{a, b} {
+		for i := range x.Groups {
+			if math.IsNaN(x.Groups[i].Station) {
+				x.Groups[i].Station = -1
+			}
+		}
+	}
+	return reflect.DeepEqual(a, b)
 }

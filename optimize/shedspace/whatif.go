@@ -36,7 +36,7 @@ type Reviewer struct {
 // NewReviewer makes a reviewer of a problem's designs.
 func (p *Problem) NewReviewer() *Reviewer {
 	r := &Reviewer{p: p, screen: newJudge(p), full: newStartedJudge(p), actions: map[string]*Problem{}, setups: map[string]*setup{}}
-	r.screen.quick, r.screen.brief = true, true
+	r.screen.quick, r.screen.brief, r.full.figures = true, true, true
 	return r
 }
 
