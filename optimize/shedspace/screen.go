@@ -97,14 +97,21 @@ func (j *judge) enclose(st *solver.Structure, list []memberPlace, alone bool, a 
 // there is none.
 func (j *judge) suspect(list []memberPlace, e enclosure, a *Assessment) (first int) {
 	first = -1
-	c := j.checkers[list[e.member].member]
+	c, in, floor := j.checkers[list[e.member].member], list[e.member].in, a.Groups[e.group].Utilisation
+	reach := c.Reach()
 	for k := range j.combos {
-		b := c.Bound(maxima(j.res[k].RoughExtent(list[e.member].in)))
+		x := j.res[k].RoughExtent(in)
+		b := c.Bound(maxima(x))
+		if b <= floor {
+			continue
+		}
+		if reach != [2]float64{} {
+			if b = c.BoundNear(maxima(x), j.res[k].NearEnds(in, reach, &x)); b <= floor {
+				continue
+			}
+		}
 		if math.IsNaN(b) {
 			b = math.Inf(1)
-		}
-		if b <= a.Groups[e.group].Utilisation {
-			continue
 		}
 		if first < 0 || b > j.suspects[first].bound {
 			first = len(j.suspects)

@@ -233,6 +233,30 @@ func (r *Result) Extent(m int) Extent {
 	return x
 }
 
+// NearEnds bounds the moments Mz within reach (m) of both ends of member m, positive first; x is its RoughExtent. They are those at the end
+// and what the greatest forces add over the reach, by their lever and, where the member leans, by its slope. It panics like Diagram.
+func (r *Result) NearEnds(m int, reach [2]float64, x *Extent) (near [2][2]float64) {
+	w := r.current()
+	list := w.m.members[m]
+	most := max(x.Mz[0], x.Mz[1])
+	for end, e := range [2]int{list[0], list[len(list)-1]} {
+		near[end] = x.Mz
+		el, t, f := &w.els[e], &w.m.elements[e], &r.Ends[e]
+		if reach[end] > el.L || len(r.rough) == 0 || math.IsInf(r.rough[m].Tension, 1) || !w.bends(r, e) { // the last two: couples, slipping ends
+			continue
+		}
+		u := el.local(r.U[6*t.i:6*t.i+6], r.U[6*t.j:6*t.j+6])
+		slope := math.Abs(u[6+deflDOF[0]]-u[deflDOF[0]])/el.L + most*el.L/(2*el.EI[0]) // of the chord, and of the bow at most
+		at := -f[turnDOF[0]]
+		if end == 1 {
+			at = f[6+turnDOF[0]]
+		}
+		add := reach[end]*(x.Vy+max(x.Tension, x.Compression)*slope) + boundSlack*most
+		near[end] = [2]float64{min(x.Mz[0], max(0, at+add)), min(x.Mz[1], max(0, add-at))}
+	}
+	return near
+}
+
 // forceSlack and boundSlack are by how much bounds of forces and of moments exceed what was found, for what a quick answer
 // leaves open: smooth elements and curves drawn exactly agree to less than a tenth of it.
 const (

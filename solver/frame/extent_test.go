@@ -89,6 +89,46 @@ func TestRoughExtentBoundsDiagram(t *testing.T) {
 	}
 }
 
+// TestNearEndsBoundDiagram: no moment of the curve within reach of a member's ends exceeds the bound there, which is far below that of
+// the whole member for one in ten.
+func TestNearEndsBoundDiagram(t *testing.T) {
+	s := shed(4)
+	s.Cases[2].Point[3].M.X = 2500 // a couple, of which they know nothing
+	_, rs := quickAnswers(t, s)
+	var d solver.Diagram
+	lower, counted := 0, 0
+	for i := range rs {
+		for m := range s.Members {
+			x := rs[i].RoughExtent(m)
+			rs[i].Diagram(m, &d)
+			reach := [2]float64{d.Length / 20, d.Length / 30}
+			near := rs[i].NearEnds(m, reach, &x)
+			for k := range 21 {
+				at := float64(k) / 20
+				for end, f := range [2]solver.Forces{d.At(at * reach[0]), d.At(d.Length - at*reach[1])} {
+					if mz := f[solver.Mz]; !(mz <= near[end][0]+1e-6 && -mz <= near[end][1]+1e-6) {
+						t.Errorf("combination %d, member %d, end %d: bounds %v, curve %g", i, m, end, near[end], mz)
+					}
+				}
+			}
+			for end := range near {
+				for sign, most := range x.Mz {
+					if most > 10e3 && !math.IsInf(most, 1) {
+						counted++
+						if near[end][sign] < 0.8*most {
+							lower++
+						}
+					}
+				}
+			}
+		}
+	}
+	t.Logf("of %d bounds %d are lower by a fifth near the ends", counted, lower)
+	if counted < 100 || 10*lower < counted {
+		t.Errorf("of %d bounds %d are lower by a fifth near the ends", counted, lower)
+	}
+}
+
 // extentOf reads the extremes of a curve.
 func extentOf(d *solver.Diagram) (x Extent) {
 	for _, s := range d.Extremes(nil) {

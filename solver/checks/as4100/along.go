@@ -14,12 +14,12 @@ func (c *Checker) BoundAlong(x Maxima, along []solver.Moment) float64 {
 	}
 	r := &c.run
 	r.c, r.along = c, along
-	r.lateral = r.lateralAlong()
+	r.lateral, r.known = r.lateralAlong(), true
 	for flange, most := range x.Mx {
 		x.Mx[flange] = min(most, r.mostAlong(flange))
 	}
 	u := c.Bound(x)
-	r.along = nil
+	r.known = false
 	return u
 }
 

@@ -34,9 +34,12 @@ type Checker struct {
 	Member *solver.Member
 	opt    Options
 
-	segments []Segment // for top, then for bottom in compression
-	bottom   int       // index of the first segment of the bottom flange
-	least    [2]float64
+	segments []Segment     // for top, then for bottom in compression
+	bottom   int           // index of the first segment of the bottom flange
+	least    [2]float64    // N·m, by flange: of all segments
+	inner    [2]float64    // likewise, without short free segments at the ends
+	atEnd    [2][2]float64 // likewise, of these by end
+	reach    [2]float64    // m from either end: how far these go
 	list     []bracing
 
 	base    Interaction // Mbx and Msy are set per check
@@ -51,6 +54,8 @@ type Checker struct {
 	ncLeast    float64
 	incident   float64 // N·m, first yield of round bars, whose bending is not covered; NaN for others
 	eccentric  eccentric
+	section    sectionWeights
+	weights    weights
 	turned     solver.Diagram // an angle's, about its principal axes
 
 	run run
@@ -92,7 +97,12 @@ func (c *Checker) Prepare(capacity *Capacity, m *solver.Member, opt Options) err
 	c.list = bracings(c.list[:0], m)
 	c.compression()
 	c.base.Nt = capacity.Tension(opt.Kt, nil)
-	return c.bending()
+	if err := c.bending(); err != nil {
+		return err
+	}
+	c.section = c.sectionWeights()
+	c.weigh()
+	return nil
 }
 
 // compression fills the member capacities in compression.
@@ -154,20 +164,40 @@ func (c *Checker) bending() error {
 	if c.segments, err = k.segments(c.segments, c.Member, c.list, solver.BottomFlange, &c.opt); err != nil {
 		return err
 	}
-	for f := range c.least {
-		c.least[f] = math.Inf(1)
-		for i := range c.of(f) {
-			s := &c.of(f)[i]
-			mb := s.Mb
-			if s.Free() {
-				mb *= k.Rules.moments[2].alphaM // the least row of Table 5.6.2
-			}
-			c.least[f] = min(c.least[f], mb)
-		}
-	}
+	c.leastMoments()
 	c.eccentric = c.eccentricEnds()
 	return nil
 }
+
+// shortEnd is the share of a member's length up to which a free segment at its end is bounded by the moments there.
+const shortEnd = 1.0 / 8
+
+// leastMoments finds the least member moment capacities of the segments of each flange, alpha_m at its least: of all, of short free
+// ones at the ends, and of the others.
+func (c *Checker) leastMoments() {
+	inf := math.Inf(1)
+	none := [2]float64{inf, inf}
+	c.least, c.inner, c.atEnd, c.reach = none, none, [2][2]float64{none, none}, [2]float64{}
+	for f := range c.least {
+		for i := range c.of(f) {
+			s := &c.of(f)[i]
+			mb := s.Mb * s.leastFactor(c.Cap.Rules)
+			c.least[f] = min(c.least[f], mb)
+			if l := s.To - s.From; s.Free() && l <= shortEnd*c.Member.Length {
+				end := 0
+				if s.From > 0 {
+					end = 1
+				}
+				c.reach[end], c.atEnd[end][f] = max(c.reach[end], l+samePlace), min(c.atEnd[end][f], mb)
+				continue
+			}
+			c.inner[f] = min(c.inner[f], mb)
+		}
+	}
+}
+
+// Reach is how far from either end of the member (m) the moments count that BoundNear takes; zero where it takes none.
+func (c *Checker) Reach() [2]float64 { return c.reach }
 
 // of lists the segments for compression in flange f (0 top, 1 bottom).
 func (c *Checker) of(f int) []Segment {

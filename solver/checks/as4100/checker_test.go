@@ -277,6 +277,65 @@ func TestBoundGrows(t *testing.T) {
 	}
 }
 
+// TestBoundNear: with the moments near the ends as well the bound is never below the governing utilisation nor above the bound without them,
+// and closer for some members that end in a short free segment; these random ones bend as much there as elsewhere.
+func TestBoundNear(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 15))
+	closer, free := 0, 0
+	for range 400 {
+		m := randomMember(t, r)
+		for i := range m.Restraints {
+			if e := &m.Restraints[i]; e.Station == 0 && r.IntN(2) == 0 || e.Station == m.Length {
+				*e = solver.Restraint{Station: math.Abs(e.Station - 0.1*r.Float64()), Flange: solver.BothFlanges, Kind: solver.RestraintP, Source: "purlin with fly brace"}
+			}
+		}
+		c, err := code.NewChecker(m, as4100.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, reach := randomDiagram(c, r), c.Reach()
+		var x, none as4100.Maxima
+		ends := [2]as4100.Maxima{}
+		for i := range d.Pieces {
+			p := &d.Pieces[i]
+			for k := range 401 {
+				f, at := p.Forces(float64(k)/400), p.X+float64(k)/400*p.L
+				widen(&x, &f)
+				if at <= reach[0] {
+					widen(&ends[0], &f)
+				}
+				if at >= m.Length-reach[1] {
+					widen(&ends[1], &f)
+				}
+			}
+		}
+		for end, l := range [2]float64{reach[0], m.Length - reach[1]} { // where the reach ends between two of these
+			if f := d.At(l); reach[end] > 0 {
+				widen(&ends[end], &f)
+			}
+		}
+		var env as4100.Envelope
+		c.Check(d, 0, &env, nil)
+		wide, b, u := c.Bound(x), c.BoundNear(x, [2][2]float64{ends[0].Mx, ends[1].Mx}), env.Governing().Utilisation
+		if b < u*(1-1e-4) || b > wide*(1+1e-9) {
+			t.Fatalf("%s: bounds %g and %g of utilisation %g", m.Section.Name, b, wide, u)
+		}
+		if c.BoundNear(none, [2][2]float64{}) != 0 {
+			t.Fatalf("%s: a bound of nothing", m.Section.Name)
+		}
+		if reach != [2]float64{} {
+			free++
+			if b < 0.95*wide {
+				closer++
+			}
+		}
+	}
+	t.Logf("of %d members with short free segments at their ends %d are bounded closer by a twentieth and more", free, closer)
+	if free < 100 || 20*closer < free {
+		t.Errorf("of %d members with short free segments at their ends %d are bounded closer", free, closer)
+	}
+}
+
 // TestBoundAlong: the bound from greatest actions and moments along the member is never below the governing utilisation nor above
 // the bound from greatest actions alone, and mostly closer where lateral buckling governs.
 func TestBoundAlong(t *testing.T) {

@@ -12,13 +12,15 @@ func boundInPlane(r *run) float64 {
 	if r.Compression == 0 || checks.Defined(r.c.incident) {
 		return 0
 	}
-	y, _ := r.c.myShare(r.My)
-	x := quotient(max(r.Mx[0], r.Mx[1]), r.c.Cap.phi*r.c.Cap.Msx)
-	return r.Compression/(r.c.Cap.phi*min(r.k0().Ncx, r.k0().Ncy)) + max(x, y)
+	w := &r.c.weights
+	return r.Compression*w.inPlane + max(max(r.Mx[0], r.Mx[1])*w.x, r.minorShare())
 }
 
-// k0 is the interaction before the diagram is read.
-func (r *run) k0() *Interaction { return &r.c.base }
+// minorShare bounds My over the section's capacity for the side that it compresses.
+func (r *run) minorShare() float64 {
+	w := &r.c.weights
+	return max(r.My[0]*w.my[0], r.My[1]*w.my[1])
+}
 
 // inPlaneCase is the in-plane check about an axis for the member's greatest actions.
 func (r *run) inPlaneCase(axis Axis, w *checks.Working) (Ratio, Actions) {
@@ -68,14 +70,15 @@ func boundOutOfPlane(r *run) float64 {
 	if checks.Defined(r.c.incident) {
 		return 0
 	}
-	t, n := r.axialShares(r.c.base.Ncy)
-	return max(t, n) + r.lateralShare()
+	w := &r.c.weights // of what is pulled only the section is weaker for it
+	return max(r.Compression*w.outOfPlane+r.lateralShare(), r.Tension*w.tension+max(r.Mx[0], r.Mx[1])*w.xPulled)
 }
 
 // lateralShare bounds Mx*/(phi Mbx) over the segments.
 func (r *run) lateralShare() float64 {
-	most := max(quotient(r.Mx[0], r.c.Cap.phi*r.c.least[0]), quotient(r.Mx[1], r.c.Cap.phi*r.c.least[1]))
-	if r.along != nil {
+	w := &r.c.weights
+	most := max(r.Mx[0]*w.lateral[0], r.Mx[1]*w.lateral[1])
+	if r.known {
 		return min(most, r.lateral)
 	}
 	return most
@@ -216,9 +219,21 @@ func boundBiaxial(r *run) float64 {
 	if (r.My[0] == 0 && r.My[1] == 0) || (r.Mx[0] == 0 && r.Mx[1] == 0) || checks.Defined(r.c.incident) {
 		return 0
 	}
-	t, n := r.axialShares(min(r.c.base.Ncx, r.c.base.Ncy))
-	y, _ := r.c.myShare(r.My)
-	return max(t, n) + r.lateralShare() + y
+	w := &r.c.weights
+	return max(r.Tension*w.tension, r.Compression*w.inPlane) + normAbove(r.lateralShare(), r.minorShare())
+}
+
+// normAbove bounds (x^p + y^p)^(1/p), p being biaxialPower, from above, and by x + y at most. All capacities of 8.4.5 are at least those
+// without axial force times 1 less its share, so that the share and this norm add up to more than the utilisation (see memberBounds):
+// with s = y/x at most 1 the norm is x (1 + s^1.4)^(1/1.4), at most x (1 + s^1.4/1.4) and, so that roots do, x (1 + s^1.25/1.4).
+func normAbove(x, y float64) float64 {
+	if x < y {
+		x, y = y, x
+	}
+	if !(y > 0) {
+		return x + y
+	}
+	return (x + y*math.Sqrt(math.Sqrt(y/x))/biaxialPower) * (1 + 2*radialTolerance)
 }
 
 func findBiaxial(r *run) {

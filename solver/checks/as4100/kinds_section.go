@@ -20,19 +20,19 @@ func (c *Checker) sectionWeights() sectionWeights {
 }
 
 // axial is the share of axial force n, tension positive.
-func (s sectionWeights) axial(n float64) float64 { return max(s.tension*n, -s.compression*n) }
+func (s *sectionWeights) axial(n float64) float64 { return max(s.tension*n, -s.compression*n) }
 
 // rounding is the share of moments in a bar's utilisation below which they are none.
 const rounding = 1e-9
 
 func boundSection(r *run) float64 {
-	s := r.c.sectionWeights()
+	s := &r.c.section
 	axial := max(s.tension*r.Tension, s.compression*r.Compression)
 	bent := s.x*max(r.Mx[0], r.Mx[1]) + s.y*max(r.My[0], r.My[1])
 	if checks.Defined(r.c.incident) && bent <= rounding*axial {
 		return 0 // a rod without moments has its checks of axial force
 	}
-	return axial + bent
+	return (axial + bent) * (1 + weightSlack)
 }
 
 // sectionCase is the section check for forces f.
@@ -49,7 +49,7 @@ func (r *run) sectionCase(f *solver.Forces, w *checks.Working) (Ratio, Actions, 
 // firstYield is the check of sections whose bending the pack does not cover: member axial capacity and first yield of
 // incidental moments, added.
 func (r *run) firstYield(f *solver.Forces, w *checks.Working) Ratio {
-	s := r.c.sectionWeights()
+	s := &r.c.section
 	n, x, y := s.axial(f[solver.N]), s.x*math.Abs(f[solver.Mz]), s.y*math.Abs(f[solver.My])
 	u := n + x + y
 	if w != nil {
@@ -62,7 +62,7 @@ func (r *run) firstYield(f *solver.Forces, w *checks.Working) Ratio {
 // findSection seeks the worst station: piece ends, and where any signed sum of the shares turns. The linear sum's
 // greatest value lies among these exactly; the power form of 8.3.4 is searched on each piece besides.
 func findSection(r *run) {
-	s := r.c.sectionWeights()
+	s := r.c.section
 	power := !checks.Defined(r.c.incident) && r.k.powerForm()
 	for i := range r.d.Pieces {
 		p := &r.d.Pieces[i]

@@ -15,7 +15,7 @@ func restraintStep(r *solver.Restraint) checks.Step {
 	return checks.Step{Clause: "AS 4100 5.4.2", Symbol: fmt.Sprintf("restraint at %.3f m", r.Station), Formula: fmt.Sprintf("%s, %c: %s", flange, r.Kind, r.Source), Value: math.NaN()}
 }
 
-func boundTension(r *run) float64 { return r.Tension / (r.c.Cap.phi * r.c.base.Nt) }
+func boundTension(r *run) float64 { return r.Tension * r.c.weights.tension }
 
 func findTension(r *run) {
 	for i := range r.stations {
@@ -37,7 +37,7 @@ func noteUtilisation(w *checks.Working, clause, symbol string, demand, capacity 
 	return u
 }
 
-func boundCompression(r *run) float64 { return r.Compression / (r.c.Cap.phi * r.c.ncLeast) }
+func boundCompression(r *run) float64 { return r.Compression * r.c.weights.compression }
 
 func findCompression(r *run) {
 	for i := range r.stations {
@@ -103,11 +103,21 @@ func (c *Checker) shearY() shearAxis {
 }
 
 func boundShearX(r *run) float64 {
-	return shearBound(r.c.shearX(), r.Vy, max(r.Mx[0], r.Mx[1]))
+	w := &r.c.weights
+	return shearWeighed(r.Vy*w.shearX, max(r.Mx[0], r.Mx[1])*w.x)
 }
 
 func boundShearY(r *run) float64 {
-	return shearBound(r.c.shearY(), r.Vz, max(r.My[0], r.My[1]))
+	w := &r.c.weights
+	return shearWeighed(r.Vz*w.shearY, max(r.My[0], r.My[1])*w.y)
+}
+
+// shearWeighed is shearBound of shares.
+func shearWeighed(v, m float64) float64 {
+	if v == 0 {
+		return 0
+	}
+	return max(v, (v+1.6*m)/2.2)
 }
 
 // shearBound is zero where there is no shear: bending alone is another check.
@@ -186,7 +196,13 @@ func boundTorsion(r *run) float64 {
 	if r.T == 0 || !r.c.Cap.closed() {
 		return 0
 	}
-	return torsionRatio(r.c.Cap, r.T, r.Vy, r.Vz)
+	w := &r.c.weights
+	x, y := r.Vy*w.shearX, r.Vz*w.shearY
+	shear := max(x, y)
+	if r.c.Cap.Section.Family == catalog.CHS {
+		shear = math.Sqrt(x*x + y*y)
+	}
+	return r.T*w.torsion + shear
 }
 
 // torsionRatio adds the shear stresses of torsion and of the greater shear (of both together in a tube).

@@ -23,12 +23,23 @@ func (c *Checker) Bound(x Maxima) float64 {
 		v := (x.Vy + x.Vz) / math.Sqrt2
 		x.Mx, x.My, x.Vy, x.Vz = [2]float64{m, m}, [2]float64{m, m}, v, v
 	}
-	c.run.c, c.run.Maxima = c, x
-	worst := 0.0
-	for k := range list {
-		worst = max(worst, list[k].bound(&c.run))
+	r := &c.run
+	r.c, r.Maxima = c, x
+	return max(boundTension(r), boundCompression(r), boundShearX(r), boundShearY(r), boundTorsion(r), // of the list
+		boundSection(r), boundInPlane(r), boundOutOfPlane(r), boundBiaxial(r), boundEccentric(r))
+}
+
+// BoundNear is Bound where the moments about x are known within Reach of the member's ends as well, compressing the top and the bottom
+// flange: a short free segment there, such as a rafter's beyond its last purlin, does not meet the greatest moment of the member.
+func (c *Checker) BoundNear(x Maxima, near [2][2]float64) float64 {
+	r, w := &c.run, &c.weights
+	r.lateral, r.known = 0, true
+	for f, most := range x.Mx {
+		r.lateral = max(r.lateral, most*w.inner[f], min(most, near[0][f])*w.atEnd[0][f], min(most, near[1][f])*w.atEnd[1][f])
 	}
-	return worst
+	u := c.Bound(x)
+	r.known = false
+	return u
 }
 
 // run is the state of one call of Check, kept in the checker so that nothing is allocated.
@@ -40,8 +51,9 @@ type run struct {
 	k        Interaction     // c.base with this diagram's end moments
 	straight bool            // no load across the member along its web
 	floor    float64         // a case counts only above this
-	along    []solver.Moment // for BoundAlong, with the bound of lateral buckling that follows; else nil
-	lateral  float64
+	along    []solver.Moment // for BoundAlong
+	lateral  float64         // a bound of lateral buckling that counts where known says so
+	known    bool
 	found    found
 	mix      solver.Curve
 	peaks    [8]float64
@@ -289,11 +301,6 @@ func (c *Checker) myShare(my [2]float64) (share float64, side int) {
 		return b, 1
 	}
 	return a, 0
-}
-
-// axialShares are tension over phi Nt, and compression over the least of the given nominal capacity.
-func (r *run) axialShares(nc float64) (tension, compression float64) {
-	return r.Tension / (r.c.Cap.phi * r.c.base.Nt), r.Compression / (r.c.Cap.phi * nc)
 }
 
 // actionsAt turns internal forces into design actions (compression positive, moments as magnitudes) and the side that
