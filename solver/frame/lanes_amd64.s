@@ -6,250 +6,250 @@ DATA laneNumbers<>+0(SB)/8, $0x7fffffffffffffff
 DATA laneNumbers<>+8(SB)/8, $0x7fffffffffffffff
 DATA laneNumbers<>+16(SB)/8, $0x7fffffffffffffff
 DATA laneNumbers<>+24(SB)/8, $0x7fffffffffffffff
-DATA laneNumbers<>+32(SB)/8, $0x3fc999999999999c
-DATA laneNumbers<>+40(SB)/8, $0x3fc999999999999c
-DATA laneNumbers<>+48(SB)/8, $0x3fc999999999999c
-DATA laneNumbers<>+56(SB)/8, $0x3fc999999999999c
-DATA laneNumbers<>+64(SB)/8, $0x3fad41d41d41d427
-DATA laneNumbers<>+72(SB)/8, $0x3fad41d41d41d427
-DATA laneNumbers<>+80(SB)/8, $0x3fad41d41d41d427
-DATA laneNumbers<>+88(SB)/8, $0x3fad41d41d41d427
-DATA laneNumbers<>+96(SB)/8, $0x3fad41d41d41d422
-DATA laneNumbers<>+104(SB)/8, $0x3fad41d41d41d422
-DATA laneNumbers<>+112(SB)/8, $0x3fad41d41d41d422
-DATA laneNumbers<>+120(SB)/8, $0x3fad41d41d41d422
-DATA laneNumbers<>+128(SB)/8, $0x3fd5555555555556
-DATA laneNumbers<>+136(SB)/8, $0x3fd5555555555556
-DATA laneNumbers<>+144(SB)/8, $0x3fd5555555555556
-DATA laneNumbers<>+152(SB)/8, $0x3fd5555555555556
-DATA laneNumbers<>+160(SB)/8, $0x3fc1111111111113
-DATA laneNumbers<>+168(SB)/8, $0x3fc1111111111113
-DATA laneNumbers<>+176(SB)/8, $0x3fc1111111111113
-DATA laneNumbers<>+184(SB)/8, $0x3fc1111111111113
-DATA laneNumbers<>+192(SB)/8, $0x3fb5f15f15f15f1b
-DATA laneNumbers<>+200(SB)/8, $0x3fb5f15f15f15f1b
-DATA laneNumbers<>+208(SB)/8, $0x3fb5f15f15f15f1b
-DATA laneNumbers<>+216(SB)/8, $0x3fb5f15f15f15f1b
-DATA laneNumbers<>+224(SB)/8, $0x3fc1111111111112
-DATA laneNumbers<>+232(SB)/8, $0x3fc1111111111112
-DATA laneNumbers<>+240(SB)/8, $0x3fc1111111111112
-DATA laneNumbers<>+248(SB)/8, $0x3fc1111111111112
-DATA laneNumbers<>+256(SB)/8, $0xbfb314c3d92a9e91
-DATA laneNumbers<>+264(SB)/8, $0xbfb314c3d92a9e91
-DATA laneNumbers<>+272(SB)/8, $0xbfb314c3d92a9e91
-DATA laneNumbers<>+280(SB)/8, $0xbfb314c3d92a9e91
-DATA laneNumbers<>+288(SB)/8, $0x3fa05af103491a34
-DATA laneNumbers<>+296(SB)/8, $0x3fa05af103491a34
-DATA laneNumbers<>+304(SB)/8, $0x3fa05af103491a34
-DATA laneNumbers<>+312(SB)/8, $0x3fa05af103491a34
-DATA laneNumbers<>+320(SB)/8, $0xbf85ce96af0c22ee
-DATA laneNumbers<>+328(SB)/8, $0xbf85ce96af0c22ee
-DATA laneNumbers<>+336(SB)/8, $0xbf85ce96af0c22ee
-DATA laneNumbers<>+344(SB)/8, $0xbf85ce96af0c22ee
-DATA laneNumbers<>+352(SB)/8, $0xbf85ce96af0c22f4
-DATA laneNumbers<>+360(SB)/8, $0xbf85ce96af0c22f4
-DATA laneNumbers<>+368(SB)/8, $0xbf85ce96af0c22f4
-DATA laneNumbers<>+376(SB)/8, $0xbf85ce96af0c22f4
-DATA laneNumbers<>+384(SB)/8, $0x3f83d3149f224e4f
-DATA laneNumbers<>+392(SB)/8, $0x3f83d3149f224e4f
-DATA laneNumbers<>+400(SB)/8, $0x3f83d3149f224e4f
-DATA laneNumbers<>+408(SB)/8, $0x3f83d3149f224e4f
-DATA laneNumbers<>+416(SB)/8, $0x3f8d137394102e8e
-DATA laneNumbers<>+424(SB)/8, $0x3f8d137394102e8e
-DATA laneNumbers<>+432(SB)/8, $0x3f8d137394102e8e
-DATA laneNumbers<>+440(SB)/8, $0x3f8d137394102e8e
-DATA laneNumbers<>+448(SB)/8, $0xbf74afd6a052bf58
-DATA laneNumbers<>+456(SB)/8, $0xbf74afd6a052bf58
-DATA laneNumbers<>+464(SB)/8, $0xbf74afd6a052bf58
-DATA laneNumbers<>+472(SB)/8, $0xbf74afd6a052bf58
-DATA laneNumbers<>+480(SB)/8, $0xbfa35a0e521ff986
-DATA laneNumbers<>+488(SB)/8, $0xbfa35a0e521ff986
-DATA laneNumbers<>+496(SB)/8, $0xbfa35a0e521ff986
-DATA laneNumbers<>+504(SB)/8, $0xbfa35a0e521ff986
-DATA laneNumbers<>+512(SB)/8, $0x3f958081b0954e1e
-DATA laneNumbers<>+520(SB)/8, $0x3f958081b0954e1e
-DATA laneNumbers<>+528(SB)/8, $0x3f958081b0954e1e
-DATA laneNumbers<>+536(SB)/8, $0x3f958081b0954e1e
-DATA laneNumbers<>+544(SB)/8, $0xbf75e496aa7c17b7
-DATA laneNumbers<>+552(SB)/8, $0xbf75e496aa7c17b7
-DATA laneNumbers<>+560(SB)/8, $0xbf75e496aa7c17b7
-DATA laneNumbers<>+568(SB)/8, $0xbf75e496aa7c17b7
-DATA laneNumbers<>+576(SB)/8, $0xbf99cd686d7ff75c
-DATA laneNumbers<>+584(SB)/8, $0xbf99cd686d7ff75c
-DATA laneNumbers<>+592(SB)/8, $0xbf99cd686d7ff75c
-DATA laneNumbers<>+600(SB)/8, $0xbf99cd686d7ff75c
-DATA laneNumbers<>+608(SB)/8, $0xbf71339af3aaa4f1
-DATA laneNumbers<>+616(SB)/8, $0xbf71339af3aaa4f1
-DATA laneNumbers<>+624(SB)/8, $0xbf71339af3aaa4f1
-DATA laneNumbers<>+632(SB)/8, $0xbf71339af3aaa4f1
-DATA laneNumbers<>+640(SB)/8, $0x3f838c18cf135e4c
-DATA laneNumbers<>+648(SB)/8, $0x3f838c18cf135e4c
-DATA laneNumbers<>+656(SB)/8, $0x3f838c18cf135e4c
-DATA laneNumbers<>+664(SB)/8, $0x3f838c18cf135e4c
-DATA laneNumbers<>+672(SB)/8, $0x3f733b61605e13a4
-DATA laneNumbers<>+680(SB)/8, $0x3f733b61605e13a4
-DATA laneNumbers<>+688(SB)/8, $0x3f733b61605e13a4
-DATA laneNumbers<>+696(SB)/8, $0x3f733b61605e13a4
-DATA laneNumbers<>+704(SB)/8, $0x3f3bf947d1fd33fc
-DATA laneNumbers<>+712(SB)/8, $0x3f3bf947d1fd33fc
-DATA laneNumbers<>+720(SB)/8, $0x3f3bf947d1fd33fc
-DATA laneNumbers<>+728(SB)/8, $0x3f3bf947d1fd33fc
-DATA laneNumbers<>+736(SB)/8, $0xbf698d8de9a9c096
-DATA laneNumbers<>+744(SB)/8, $0xbf698d8de9a9c096
-DATA laneNumbers<>+752(SB)/8, $0xbf698d8de9a9c096
-DATA laneNumbers<>+760(SB)/8, $0xbf698d8de9a9c096
-DATA laneNumbers<>+768(SB)/8, $0xbf508cabb37565e0
-DATA laneNumbers<>+776(SB)/8, $0xbf508cabb37565e0
-DATA laneNumbers<>+784(SB)/8, $0xbf508cabb37565e0
-DATA laneNumbers<>+792(SB)/8, $0xbf508cabb37565e0
-DATA laneNumbers<>+800(SB)/8, $0x3f445e5d2ba42ead
-DATA laneNumbers<>+808(SB)/8, $0x3f445e5d2ba42ead
-DATA laneNumbers<>+816(SB)/8, $0x3f445e5d2ba42ead
-DATA laneNumbers<>+824(SB)/8, $0x3f445e5d2ba42ead
-DATA laneNumbers<>+832(SB)/8, $0xbf9861861861861b
-DATA laneNumbers<>+840(SB)/8, $0xbf9861861861861b
-DATA laneNumbers<>+848(SB)/8, $0xbf9861861861861b
-DATA laneNumbers<>+856(SB)/8, $0xbf9861861861861b
-DATA laneNumbers<>+864(SB)/8, $0x3f8f07c1f07c1f0c
-DATA laneNumbers<>+872(SB)/8, $0x3f8f07c1f07c1f0c
-DATA laneNumbers<>+880(SB)/8, $0x3f8f07c1f07c1f0c
-DATA laneNumbers<>+888(SB)/8, $0x3f8f07c1f07c1f0c
-DATA laneNumbers<>+896(SB)/8, $0xbf8d41d41d41d420
-DATA laneNumbers<>+904(SB)/8, $0xbf8d41d41d41d420
-DATA laneNumbers<>+912(SB)/8, $0xbf8d41d41d41d420
-DATA laneNumbers<>+920(SB)/8, $0xbf8d41d41d41d420
-DATA laneNumbers<>+928(SB)/8, $0x3f4c5edd33a4aea6
-DATA laneNumbers<>+936(SB)/8, $0x3f4c5edd33a4aea6
-DATA laneNumbers<>+944(SB)/8, $0x3f4c5edd33a4aea6
-DATA laneNumbers<>+952(SB)/8, $0x3f4c5edd33a4aea6
-DATA laneNumbers<>+960(SB)/8, $0xbf6b4785ecbbe2fc
-DATA laneNumbers<>+968(SB)/8, $0xbf6b4785ecbbe2fc
-DATA laneNumbers<>+976(SB)/8, $0xbf6b4785ecbbe2fc
-DATA laneNumbers<>+984(SB)/8, $0xbf6b4785ecbbe2fc
-DATA laneNumbers<>+992(SB)/8, $0xbf61bb4a4046ed2e
-DATA laneNumbers<>+1000(SB)/8, $0xbf61bb4a4046ed2e
-DATA laneNumbers<>+1008(SB)/8, $0xbf61bb4a4046ed2e
-DATA laneNumbers<>+1016(SB)/8, $0xbf61bb4a4046ed2e
-DATA laneNumbers<>+1024(SB)/8, $0x3f6bc11cdec9a0d5
-DATA laneNumbers<>+1032(SB)/8, $0x3f6bc11cdec9a0d5
-DATA laneNumbers<>+1040(SB)/8, $0x3f6bc11cdec9a0d5
-DATA laneNumbers<>+1048(SB)/8, $0x3f6bc11cdec9a0d5
-DATA laneNumbers<>+1056(SB)/8, $0x3f31146089199e22
-DATA laneNumbers<>+1064(SB)/8, $0x3f31146089199e22
-DATA laneNumbers<>+1072(SB)/8, $0x3f31146089199e22
-DATA laneNumbers<>+1080(SB)/8, $0x3f31146089199e22
-DATA laneNumbers<>+1088(SB)/8, $0x3f62c3eedb45cb2e
-DATA laneNumbers<>+1096(SB)/8, $0x3f62c3eedb45cb2e
-DATA laneNumbers<>+1104(SB)/8, $0x3f62c3eedb45cb2e
-DATA laneNumbers<>+1112(SB)/8, $0x3f62c3eedb45cb2e
-DATA laneNumbers<>+1120(SB)/8, $0xbf3718887055e651
-DATA laneNumbers<>+1128(SB)/8, $0xbf3718887055e651
-DATA laneNumbers<>+1136(SB)/8, $0xbf3718887055e651
-DATA laneNumbers<>+1144(SB)/8, $0xbf3718887055e651
-DATA laneNumbers<>+1152(SB)/8, $0x3f3cdeaa8c6b5ff3
-DATA laneNumbers<>+1160(SB)/8, $0x3f3cdeaa8c6b5ff3
-DATA laneNumbers<>+1168(SB)/8, $0x3f3cdeaa8c6b5ff3
-DATA laneNumbers<>+1176(SB)/8, $0x3f3cdeaa8c6b5ff3
-DATA laneNumbers<>+1184(SB)/8, $0xbf46ea28d118b46e
-DATA laneNumbers<>+1192(SB)/8, $0xbf46ea28d118b46e
-DATA laneNumbers<>+1200(SB)/8, $0xbf46ea28d118b46e
-DATA laneNumbers<>+1208(SB)/8, $0xbf46ea28d118b46e
-DATA laneNumbers<>+1216(SB)/8, $0xbf912713c484ce59
-DATA laneNumbers<>+1224(SB)/8, $0xbf912713c484ce59
-DATA laneNumbers<>+1232(SB)/8, $0xbf912713c484ce59
-DATA laneNumbers<>+1240(SB)/8, $0xbf912713c484ce59
-DATA laneNumbers<>+1248(SB)/8, $0xbf81a4895c6b57ea
-DATA laneNumbers<>+1256(SB)/8, $0xbf81a4895c6b57ea
-DATA laneNumbers<>+1264(SB)/8, $0xbf81a4895c6b57ea
-DATA laneNumbers<>+1272(SB)/8, $0xbf81a4895c6b57ea
-DATA laneNumbers<>+1280(SB)/8, $0x3f4e289348a5fd3a
-DATA laneNumbers<>+1288(SB)/8, $0x3f4e289348a5fd3a
-DATA laneNumbers<>+1296(SB)/8, $0x3f4e289348a5fd3a
-DATA laneNumbers<>+1304(SB)/8, $0x3f4e289348a5fd3a
-DATA laneNumbers<>+1312(SB)/8, $0xbf839a5fbc057e1f
-DATA laneNumbers<>+1320(SB)/8, $0xbf839a5fbc057e1f
-DATA laneNumbers<>+1328(SB)/8, $0xbf839a5fbc057e1f
-DATA laneNumbers<>+1336(SB)/8, $0xbf839a5fbc057e1f
-DATA laneNumbers<>+1344(SB)/8, $0xbf551c671940fdd4
-DATA laneNumbers<>+1352(SB)/8, $0xbf551c671940fdd4
-DATA laneNumbers<>+1360(SB)/8, $0xbf551c671940fdd4
-DATA laneNumbers<>+1368(SB)/8, $0xbf551c671940fdd4
-DATA laneNumbers<>+1376(SB)/8, $0xbf618891f3d5ab87
-DATA laneNumbers<>+1384(SB)/8, $0xbf618891f3d5ab87
-DATA laneNumbers<>+1392(SB)/8, $0xbf618891f3d5ab87
-DATA laneNumbers<>+1400(SB)/8, $0xbf618891f3d5ab87
-DATA laneNumbers<>+1408(SB)/8, $0x3f638e7b6895b57d
-DATA laneNumbers<>+1416(SB)/8, $0x3f638e7b6895b57d
-DATA laneNumbers<>+1424(SB)/8, $0x3f638e7b6895b57d
-DATA laneNumbers<>+1432(SB)/8, $0x3f638e7b6895b57d
-DATA laneNumbers<>+1440(SB)/8, $0x3f259464dd55bf35
-DATA laneNumbers<>+1448(SB)/8, $0x3f259464dd55bf35
-DATA laneNumbers<>+1456(SB)/8, $0x3f259464dd55bf35
-DATA laneNumbers<>+1464(SB)/8, $0x3f259464dd55bf35
-DATA laneNumbers<>+1472(SB)/8, $0x3f5d85e322be61b9
-DATA laneNumbers<>+1480(SB)/8, $0x3f5d85e322be61b9
-DATA laneNumbers<>+1488(SB)/8, $0x3f5d85e322be61b9
-DATA laneNumbers<>+1496(SB)/8, $0x3f5d85e322be61b9
-DATA laneNumbers<>+1504(SB)/8, $0xbf2feab05ce97e72
-DATA laneNumbers<>+1512(SB)/8, $0xbf2feab05ce97e72
-DATA laneNumbers<>+1520(SB)/8, $0xbf2feab05ce97e72
-DATA laneNumbers<>+1528(SB)/8, $0xbf2feab05ce97e72
-DATA laneNumbers<>+1536(SB)/8, $0x3f569e6e767c7ddc
-DATA laneNumbers<>+1544(SB)/8, $0x3f569e6e767c7ddc
-DATA laneNumbers<>+1552(SB)/8, $0x3f569e6e767c7ddc
-DATA laneNumbers<>+1560(SB)/8, $0x3f569e6e767c7ddc
-DATA laneNumbers<>+1568(SB)/8, $0xbf3218585ec9fe4b
-DATA laneNumbers<>+1576(SB)/8, $0xbf3218585ec9fe4b
-DATA laneNumbers<>+1584(SB)/8, $0xbf3218585ec9fe4b
-DATA laneNumbers<>+1592(SB)/8, $0xbf3218585ec9fe4b
-DATA laneNumbers<>+1600(SB)/8, $0xbf409fed395e7e67
-DATA laneNumbers<>+1608(SB)/8, $0xbf409fed395e7e67
-DATA laneNumbers<>+1616(SB)/8, $0xbf409fed395e7e67
-DATA laneNumbers<>+1624(SB)/8, $0xbf409fed395e7e67
-DATA laneNumbers<>+1632(SB)/8, $0xbf40010010010010
-DATA laneNumbers<>+1640(SB)/8, $0xbf40010010010010
-DATA laneNumbers<>+1648(SB)/8, $0xbf40010010010010
-DATA laneNumbers<>+1656(SB)/8, $0xbf40010010010010
-DATA laneNumbers<>+1664(SB)/8, $0xbf40fbb0d97c9606
-DATA laneNumbers<>+1672(SB)/8, $0xbf40fbb0d97c9606
-DATA laneNumbers<>+1680(SB)/8, $0xbf40fbb0d97c9606
-DATA laneNumbers<>+1688(SB)/8, $0xbf40fbb0d97c9606
+DATA laneNumbers<>+32(SB)/8, $0xbf85ce96af0c22ee
+DATA laneNumbers<>+40(SB)/8, $0xbf85ce96af0c22ee
+DATA laneNumbers<>+48(SB)/8, $0xbf85ce96af0c22ee
+DATA laneNumbers<>+56(SB)/8, $0xbf85ce96af0c22ee
+DATA laneNumbers<>+64(SB)/8, $0xbf99cd686d7ff75c
+DATA laneNumbers<>+72(SB)/8, $0xbf99cd686d7ff75c
+DATA laneNumbers<>+80(SB)/8, $0xbf99cd686d7ff75c
+DATA laneNumbers<>+88(SB)/8, $0xbf99cd686d7ff75c
+DATA laneNumbers<>+96(SB)/8, $0x3f733b61605e13a4
+DATA laneNumbers<>+104(SB)/8, $0x3f733b61605e13a4
+DATA laneNumbers<>+112(SB)/8, $0x3f733b61605e13a4
+DATA laneNumbers<>+120(SB)/8, $0x3f733b61605e13a4
+DATA laneNumbers<>+128(SB)/8, $0xbf8d41d41d41d420
+DATA laneNumbers<>+136(SB)/8, $0xbf8d41d41d41d420
+DATA laneNumbers<>+144(SB)/8, $0xbf8d41d41d41d420
+DATA laneNumbers<>+152(SB)/8, $0xbf8d41d41d41d420
+DATA laneNumbers<>+160(SB)/8, $0x3f62c3eedb45cb2e
+DATA laneNumbers<>+168(SB)/8, $0x3f62c3eedb45cb2e
+DATA laneNumbers<>+176(SB)/8, $0x3f62c3eedb45cb2e
+DATA laneNumbers<>+184(SB)/8, $0x3f62c3eedb45cb2e
+DATA laneNumbers<>+192(SB)/8, $0xbf618891f3d5ab87
+DATA laneNumbers<>+200(SB)/8, $0xbf618891f3d5ab87
+DATA laneNumbers<>+208(SB)/8, $0xbf618891f3d5ab87
+DATA laneNumbers<>+216(SB)/8, $0xbf618891f3d5ab87
+DATA laneNumbers<>+224(SB)/8, $0x3f569e6e767c7ddc
+DATA laneNumbers<>+232(SB)/8, $0x3f569e6e767c7ddc
+DATA laneNumbers<>+240(SB)/8, $0x3f569e6e767c7ddc
+DATA laneNumbers<>+248(SB)/8, $0x3f569e6e767c7ddc
+DATA laneNumbers<>+256(SB)/8, $0xbf85ce96af0c22f4
+DATA laneNumbers<>+264(SB)/8, $0xbf85ce96af0c22f4
+DATA laneNumbers<>+272(SB)/8, $0xbf85ce96af0c22f4
+DATA laneNumbers<>+280(SB)/8, $0xbf85ce96af0c22f4
+DATA laneNumbers<>+288(SB)/8, $0xbf71339af3aaa4f1
+DATA laneNumbers<>+296(SB)/8, $0xbf71339af3aaa4f1
+DATA laneNumbers<>+304(SB)/8, $0xbf71339af3aaa4f1
+DATA laneNumbers<>+312(SB)/8, $0xbf71339af3aaa4f1
+DATA laneNumbers<>+320(SB)/8, $0x3f3bf947d1fd33fc
+DATA laneNumbers<>+328(SB)/8, $0x3f3bf947d1fd33fc
+DATA laneNumbers<>+336(SB)/8, $0x3f3bf947d1fd33fc
+DATA laneNumbers<>+344(SB)/8, $0x3f3bf947d1fd33fc
+DATA laneNumbers<>+352(SB)/8, $0x3f4c5edd33a4aea6
+DATA laneNumbers<>+360(SB)/8, $0x3f4c5edd33a4aea6
+DATA laneNumbers<>+368(SB)/8, $0x3f4c5edd33a4aea6
+DATA laneNumbers<>+376(SB)/8, $0x3f4c5edd33a4aea6
+DATA laneNumbers<>+384(SB)/8, $0xbf3718887055e651
+DATA laneNumbers<>+392(SB)/8, $0xbf3718887055e651
+DATA laneNumbers<>+400(SB)/8, $0xbf3718887055e651
+DATA laneNumbers<>+408(SB)/8, $0xbf3718887055e651
+DATA laneNumbers<>+416(SB)/8, $0x3f638e7b6895b57d
+DATA laneNumbers<>+424(SB)/8, $0x3f638e7b6895b57d
+DATA laneNumbers<>+432(SB)/8, $0x3f638e7b6895b57d
+DATA laneNumbers<>+440(SB)/8, $0x3f638e7b6895b57d
+DATA laneNumbers<>+448(SB)/8, $0xbf3218585ec9fe4b
+DATA laneNumbers<>+456(SB)/8, $0xbf3218585ec9fe4b
+DATA laneNumbers<>+464(SB)/8, $0xbf3218585ec9fe4b
+DATA laneNumbers<>+472(SB)/8, $0xbf3218585ec9fe4b
+DATA laneNumbers<>+480(SB)/8, $0x3f83d3149f224e4f
+DATA laneNumbers<>+488(SB)/8, $0x3f83d3149f224e4f
+DATA laneNumbers<>+496(SB)/8, $0x3f83d3149f224e4f
+DATA laneNumbers<>+504(SB)/8, $0x3f83d3149f224e4f
+DATA laneNumbers<>+512(SB)/8, $0x3f838c18cf135e4c
+DATA laneNumbers<>+520(SB)/8, $0x3f838c18cf135e4c
+DATA laneNumbers<>+528(SB)/8, $0x3f838c18cf135e4c
+DATA laneNumbers<>+536(SB)/8, $0x3f838c18cf135e4c
+DATA laneNumbers<>+544(SB)/8, $0xbf698d8de9a9c096
+DATA laneNumbers<>+552(SB)/8, $0xbf698d8de9a9c096
+DATA laneNumbers<>+560(SB)/8, $0xbf698d8de9a9c096
+DATA laneNumbers<>+568(SB)/8, $0xbf698d8de9a9c096
+DATA laneNumbers<>+576(SB)/8, $0xbf6b4785ecbbe2fc
+DATA laneNumbers<>+584(SB)/8, $0xbf6b4785ecbbe2fc
+DATA laneNumbers<>+592(SB)/8, $0xbf6b4785ecbbe2fc
+DATA laneNumbers<>+600(SB)/8, $0xbf6b4785ecbbe2fc
+DATA laneNumbers<>+608(SB)/8, $0x3fad41d41d41d427
+DATA laneNumbers<>+616(SB)/8, $0x3fad41d41d41d427
+DATA laneNumbers<>+624(SB)/8, $0x3fad41d41d41d427
+DATA laneNumbers<>+632(SB)/8, $0x3fad41d41d41d427
+DATA laneNumbers<>+640(SB)/8, $0x3fc1111111111113
+DATA laneNumbers<>+648(SB)/8, $0x3fc1111111111113
+DATA laneNumbers<>+656(SB)/8, $0x3fc1111111111113
+DATA laneNumbers<>+664(SB)/8, $0x3fc1111111111113
+DATA laneNumbers<>+672(SB)/8, $0xbfb314c3d92a9e91
+DATA laneNumbers<>+680(SB)/8, $0xbfb314c3d92a9e91
+DATA laneNumbers<>+688(SB)/8, $0xbfb314c3d92a9e91
+DATA laneNumbers<>+696(SB)/8, $0xbfb314c3d92a9e91
+DATA laneNumbers<>+704(SB)/8, $0x3fad41d41d41d422
+DATA laneNumbers<>+712(SB)/8, $0x3fad41d41d41d422
+DATA laneNumbers<>+720(SB)/8, $0x3fad41d41d41d422
+DATA laneNumbers<>+728(SB)/8, $0x3fad41d41d41d422
+DATA laneNumbers<>+736(SB)/8, $0x3fb5f15f15f15f1b
+DATA laneNumbers<>+744(SB)/8, $0x3fb5f15f15f15f1b
+DATA laneNumbers<>+752(SB)/8, $0x3fb5f15f15f15f1b
+DATA laneNumbers<>+760(SB)/8, $0x3fb5f15f15f15f1b
+DATA laneNumbers<>+768(SB)/8, $0x3fa05af103491a34
+DATA laneNumbers<>+776(SB)/8, $0x3fa05af103491a34
+DATA laneNumbers<>+784(SB)/8, $0x3fa05af103491a34
+DATA laneNumbers<>+792(SB)/8, $0x3fa05af103491a34
+DATA laneNumbers<>+800(SB)/8, $0x3f8d137394102e8e
+DATA laneNumbers<>+808(SB)/8, $0x3f8d137394102e8e
+DATA laneNumbers<>+816(SB)/8, $0x3f8d137394102e8e
+DATA laneNumbers<>+824(SB)/8, $0x3f8d137394102e8e
+DATA laneNumbers<>+832(SB)/8, $0xbfa35a0e521ff986
+DATA laneNumbers<>+840(SB)/8, $0xbfa35a0e521ff986
+DATA laneNumbers<>+848(SB)/8, $0xbfa35a0e521ff986
+DATA laneNumbers<>+856(SB)/8, $0xbfa35a0e521ff986
+DATA laneNumbers<>+864(SB)/8, $0xbf508cabb37565e0
+DATA laneNumbers<>+872(SB)/8, $0xbf508cabb37565e0
+DATA laneNumbers<>+880(SB)/8, $0xbf508cabb37565e0
+DATA laneNumbers<>+888(SB)/8, $0xbf508cabb37565e0
+DATA laneNumbers<>+896(SB)/8, $0xbf9861861861861b
+DATA laneNumbers<>+904(SB)/8, $0xbf9861861861861b
+DATA laneNumbers<>+912(SB)/8, $0xbf9861861861861b
+DATA laneNumbers<>+920(SB)/8, $0xbf9861861861861b
+DATA laneNumbers<>+928(SB)/8, $0x3f958081b0954e1e
+DATA laneNumbers<>+936(SB)/8, $0x3f958081b0954e1e
+DATA laneNumbers<>+944(SB)/8, $0x3f958081b0954e1e
+DATA laneNumbers<>+952(SB)/8, $0x3f958081b0954e1e
+DATA laneNumbers<>+960(SB)/8, $0x3f445e5d2ba42ead
+DATA laneNumbers<>+968(SB)/8, $0x3f445e5d2ba42ead
+DATA laneNumbers<>+976(SB)/8, $0x3f445e5d2ba42ead
+DATA laneNumbers<>+984(SB)/8, $0x3f445e5d2ba42ead
+DATA laneNumbers<>+992(SB)/8, $0x3f8f07c1f07c1f0c
+DATA laneNumbers<>+1000(SB)/8, $0x3f8f07c1f07c1f0c
+DATA laneNumbers<>+1008(SB)/8, $0x3f8f07c1f07c1f0c
+DATA laneNumbers<>+1016(SB)/8, $0x3f8f07c1f07c1f0c
+DATA laneNumbers<>+1024(SB)/8, $0xbf61bb4a4046ed2e
+DATA laneNumbers<>+1032(SB)/8, $0xbf61bb4a4046ed2e
+DATA laneNumbers<>+1040(SB)/8, $0xbf61bb4a4046ed2e
+DATA laneNumbers<>+1048(SB)/8, $0xbf61bb4a4046ed2e
+DATA laneNumbers<>+1056(SB)/8, $0x3f6bc11cdec9a0d5
+DATA laneNumbers<>+1064(SB)/8, $0x3f6bc11cdec9a0d5
+DATA laneNumbers<>+1072(SB)/8, $0x3f6bc11cdec9a0d5
+DATA laneNumbers<>+1080(SB)/8, $0x3f6bc11cdec9a0d5
+DATA laneNumbers<>+1088(SB)/8, $0xbf81a4895c6b57ea
+DATA laneNumbers<>+1096(SB)/8, $0xbf81a4895c6b57ea
+DATA laneNumbers<>+1104(SB)/8, $0xbf81a4895c6b57ea
+DATA laneNumbers<>+1112(SB)/8, $0xbf81a4895c6b57ea
+DATA laneNumbers<>+1120(SB)/8, $0xbf839a5fbc057e1f
+DATA laneNumbers<>+1128(SB)/8, $0xbf839a5fbc057e1f
+DATA laneNumbers<>+1136(SB)/8, $0xbf839a5fbc057e1f
+DATA laneNumbers<>+1144(SB)/8, $0xbf839a5fbc057e1f
+DATA laneNumbers<>+1152(SB)/8, $0x3f5d85e322be61b9
+DATA laneNumbers<>+1160(SB)/8, $0x3f5d85e322be61b9
+DATA laneNumbers<>+1168(SB)/8, $0x3f5d85e322be61b9
+DATA laneNumbers<>+1176(SB)/8, $0x3f5d85e322be61b9
+DATA laneNumbers<>+1184(SB)/8, $0x3f31146089199e22
+DATA laneNumbers<>+1192(SB)/8, $0x3f31146089199e22
+DATA laneNumbers<>+1200(SB)/8, $0x3f31146089199e22
+DATA laneNumbers<>+1208(SB)/8, $0x3f31146089199e22
+DATA laneNumbers<>+1216(SB)/8, $0x3f3cdeaa8c6b5ff3
+DATA laneNumbers<>+1224(SB)/8, $0x3f3cdeaa8c6b5ff3
+DATA laneNumbers<>+1232(SB)/8, $0x3f3cdeaa8c6b5ff3
+DATA laneNumbers<>+1240(SB)/8, $0x3f3cdeaa8c6b5ff3
+DATA laneNumbers<>+1248(SB)/8, $0x3f4e289348a5fd3a
+DATA laneNumbers<>+1256(SB)/8, $0x3f4e289348a5fd3a
+DATA laneNumbers<>+1264(SB)/8, $0x3f4e289348a5fd3a
+DATA laneNumbers<>+1272(SB)/8, $0x3f4e289348a5fd3a
+DATA laneNumbers<>+1280(SB)/8, $0xbf551c671940fdd4
+DATA laneNumbers<>+1288(SB)/8, $0xbf551c671940fdd4
+DATA laneNumbers<>+1296(SB)/8, $0xbf551c671940fdd4
+DATA laneNumbers<>+1304(SB)/8, $0xbf551c671940fdd4
+DATA laneNumbers<>+1312(SB)/8, $0xbf40010010010010
+DATA laneNumbers<>+1320(SB)/8, $0xbf40010010010010
+DATA laneNumbers<>+1328(SB)/8, $0xbf40010010010010
+DATA laneNumbers<>+1336(SB)/8, $0xbf40010010010010
+DATA laneNumbers<>+1344(SB)/8, $0x3f259464dd55bf35
+DATA laneNumbers<>+1352(SB)/8, $0x3f259464dd55bf35
+DATA laneNumbers<>+1360(SB)/8, $0x3f259464dd55bf35
+DATA laneNumbers<>+1368(SB)/8, $0x3f259464dd55bf35
+DATA laneNumbers<>+1376(SB)/8, $0xbf2feab05ce97e72
+DATA laneNumbers<>+1384(SB)/8, $0xbf2feab05ce97e72
+DATA laneNumbers<>+1392(SB)/8, $0xbf2feab05ce97e72
+DATA laneNumbers<>+1400(SB)/8, $0xbf2feab05ce97e72
+DATA laneNumbers<>+1408(SB)/8, $0xbf409fed395e7e67
+DATA laneNumbers<>+1416(SB)/8, $0xbf409fed395e7e67
+DATA laneNumbers<>+1424(SB)/8, $0xbf409fed395e7e67
+DATA laneNumbers<>+1432(SB)/8, $0xbf409fed395e7e67
+DATA laneNumbers<>+1440(SB)/8, $0xbf40fbb0d97c9606
+DATA laneNumbers<>+1448(SB)/8, $0xbf40fbb0d97c9606
+DATA laneNumbers<>+1456(SB)/8, $0xbf40fbb0d97c9606
+DATA laneNumbers<>+1464(SB)/8, $0xbf40fbb0d97c9606
+DATA laneNumbers<>+1472(SB)/8, $0x3fc999999999999c
+DATA laneNumbers<>+1480(SB)/8, $0x3fc999999999999c
+DATA laneNumbers<>+1488(SB)/8, $0x3fc999999999999c
+DATA laneNumbers<>+1496(SB)/8, $0x3fc999999999999c
+DATA laneNumbers<>+1504(SB)/8, $0x3fd5555555555556
+DATA laneNumbers<>+1512(SB)/8, $0x3fd5555555555556
+DATA laneNumbers<>+1520(SB)/8, $0x3fd5555555555556
+DATA laneNumbers<>+1528(SB)/8, $0x3fd5555555555556
+DATA laneNumbers<>+1536(SB)/8, $0x3fc1111111111112
+DATA laneNumbers<>+1544(SB)/8, $0x3fc1111111111112
+DATA laneNumbers<>+1552(SB)/8, $0x3fc1111111111112
+DATA laneNumbers<>+1560(SB)/8, $0x3fc1111111111112
+DATA laneNumbers<>+1568(SB)/8, $0xbf74afd6a052bf58
+DATA laneNumbers<>+1576(SB)/8, $0xbf74afd6a052bf58
+DATA laneNumbers<>+1584(SB)/8, $0xbf74afd6a052bf58
+DATA laneNumbers<>+1592(SB)/8, $0xbf74afd6a052bf58
+DATA laneNumbers<>+1600(SB)/8, $0xbf75e496aa7c17b7
+DATA laneNumbers<>+1608(SB)/8, $0xbf75e496aa7c17b7
+DATA laneNumbers<>+1616(SB)/8, $0xbf75e496aa7c17b7
+DATA laneNumbers<>+1624(SB)/8, $0xbf75e496aa7c17b7
+DATA laneNumbers<>+1632(SB)/8, $0xbf46ea28d118b46e
+DATA laneNumbers<>+1640(SB)/8, $0xbf46ea28d118b46e
+DATA laneNumbers<>+1648(SB)/8, $0xbf46ea28d118b46e
+DATA laneNumbers<>+1656(SB)/8, $0xbf46ea28d118b46e
+DATA laneNumbers<>+1664(SB)/8, $0xbf912713c484ce59
+DATA laneNumbers<>+1672(SB)/8, $0xbf912713c484ce59
+DATA laneNumbers<>+1680(SB)/8, $0xbf912713c484ce59
+DATA laneNumbers<>+1688(SB)/8, $0xbf912713c484ce59
 DATA laneNumbers<>+1696(SB)/8, $0x0000000000000000
 DATA laneNumbers<>+1704(SB)/8, $0x0000000000000000
 DATA laneNumbers<>+1712(SB)/8, $0x0000000000000000
 DATA laneNumbers<>+1720(SB)/8, $0x0000000000000000
-DATA laneNumbers<>+1728(SB)/8, $0x3fe0000000000000
-DATA laneNumbers<>+1736(SB)/8, $0x3fe0000000000000
-DATA laneNumbers<>+1744(SB)/8, $0x3fe0000000000000
-DATA laneNumbers<>+1752(SB)/8, $0x3fe0000000000000
-DATA laneNumbers<>+1760(SB)/8, $0x3f9861861861861a
-DATA laneNumbers<>+1768(SB)/8, $0x3f9861861861861a
-DATA laneNumbers<>+1776(SB)/8, $0x3f9861861861861a
-DATA laneNumbers<>+1784(SB)/8, $0x3f9861861861861a
-DATA laneNumbers<>+1792(SB)/8, $0xbf75ce96af0c22f2
-DATA laneNumbers<>+1800(SB)/8, $0xbf75ce96af0c22f2
-DATA laneNumbers<>+1808(SB)/8, $0xbf75ce96af0c22f2
-DATA laneNumbers<>+1816(SB)/8, $0xbf75ce96af0c22f2
-DATA laneNumbers<>+1824(SB)/8, $0x3f7a98ef606a63c0
-DATA laneNumbers<>+1832(SB)/8, $0x3f7a98ef606a63c0
-DATA laneNumbers<>+1840(SB)/8, $0x3f7a98ef606a63c0
-DATA laneNumbers<>+1848(SB)/8, $0x3f7a98ef606a63c0
-DATA laneNumbers<>+1856(SB)/8, $0x3ff0000000000000
-DATA laneNumbers<>+1864(SB)/8, $0x3ff0000000000000
-DATA laneNumbers<>+1872(SB)/8, $0x3ff0000000000000
-DATA laneNumbers<>+1880(SB)/8, $0x3ff0000000000000
-DATA laneNumbers<>+1888(SB)/8, $0x3f86c16c16c16c15
-DATA laneNumbers<>+1896(SB)/8, $0x3f86c16c16c16c15
-DATA laneNumbers<>+1904(SB)/8, $0x3f86c16c16c16c15
-DATA laneNumbers<>+1912(SB)/8, $0x3f86c16c16c16c15
-DATA laneNumbers<>+1920(SB)/8, $0xbf69eeaf4b7db6ab
-DATA laneNumbers<>+1928(SB)/8, $0xbf69eeaf4b7db6ab
-DATA laneNumbers<>+1936(SB)/8, $0xbf69eeaf4b7db6ab
-DATA laneNumbers<>+1944(SB)/8, $0xbf69eeaf4b7db6ab
-DATA laneNumbers<>+1952(SB)/8, $0x3f71811811811813
-DATA laneNumbers<>+1960(SB)/8, $0x3f71811811811813
-DATA laneNumbers<>+1968(SB)/8, $0x3f71811811811813
-DATA laneNumbers<>+1976(SB)/8, $0x3f71811811811813
+DATA laneNumbers<>+1728(SB)/8, $0x3f9861861861861a
+DATA laneNumbers<>+1736(SB)/8, $0x3f9861861861861a
+DATA laneNumbers<>+1744(SB)/8, $0x3f9861861861861a
+DATA laneNumbers<>+1752(SB)/8, $0x3f9861861861861a
+DATA laneNumbers<>+1760(SB)/8, $0x3f7a98ef606a63c0
+DATA laneNumbers<>+1768(SB)/8, $0x3f7a98ef606a63c0
+DATA laneNumbers<>+1776(SB)/8, $0x3f7a98ef606a63c0
+DATA laneNumbers<>+1784(SB)/8, $0x3f7a98ef606a63c0
+DATA laneNumbers<>+1792(SB)/8, $0x3f86c16c16c16c15
+DATA laneNumbers<>+1800(SB)/8, $0x3f86c16c16c16c15
+DATA laneNumbers<>+1808(SB)/8, $0x3f86c16c16c16c15
+DATA laneNumbers<>+1816(SB)/8, $0x3f86c16c16c16c15
+DATA laneNumbers<>+1824(SB)/8, $0x3f71811811811813
+DATA laneNumbers<>+1832(SB)/8, $0x3f71811811811813
+DATA laneNumbers<>+1840(SB)/8, $0x3f71811811811813
+DATA laneNumbers<>+1848(SB)/8, $0x3f71811811811813
+DATA laneNumbers<>+1856(SB)/8, $0xbf75ce96af0c22f2
+DATA laneNumbers<>+1864(SB)/8, $0xbf75ce96af0c22f2
+DATA laneNumbers<>+1872(SB)/8, $0xbf75ce96af0c22f2
+DATA laneNumbers<>+1880(SB)/8, $0xbf75ce96af0c22f2
+DATA laneNumbers<>+1888(SB)/8, $0xbf69eeaf4b7db6ab
+DATA laneNumbers<>+1896(SB)/8, $0xbf69eeaf4b7db6ab
+DATA laneNumbers<>+1904(SB)/8, $0xbf69eeaf4b7db6ab
+DATA laneNumbers<>+1912(SB)/8, $0xbf69eeaf4b7db6ab
+DATA laneNumbers<>+1920(SB)/8, $0x3ff0000000000000
+DATA laneNumbers<>+1928(SB)/8, $0x3ff0000000000000
+DATA laneNumbers<>+1936(SB)/8, $0x3ff0000000000000
+DATA laneNumbers<>+1944(SB)/8, $0x3ff0000000000000
+DATA laneNumbers<>+1952(SB)/8, $0x3fe0000000000000
+DATA laneNumbers<>+1960(SB)/8, $0x3fe0000000000000
+DATA laneNumbers<>+1968(SB)/8, $0x3fe0000000000000
+DATA laneNumbers<>+1976(SB)/8, $0x3fe0000000000000
 DATA laneNumbers<>+1984(SB)/8, $0xbfb314c3d92a9e92
 DATA laneNumbers<>+1992(SB)/8, $0xbfb314c3d92a9e92
 DATA laneNumbers<>+2000(SB)/8, $0xbfb314c3d92a9e92
@@ -278,14 +278,14 @@ DATA laneNumbers<>+2176(SB)/8, $0x3fee666666666666
 DATA laneNumbers<>+2184(SB)/8, $0x3fee666666666666
 DATA laneNumbers<>+2192(SB)/8, $0x3fee666666666666
 DATA laneNumbers<>+2200(SB)/8, $0x3fee666666666666
-DATA laneNumbers<>+2208(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2216(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2224(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2232(SB)/8, $0x7e37e43c8800759c
-DATA laneNumbers<>+2240(SB)/8, $0x3ff0000a7c5ac472
-DATA laneNumbers<>+2248(SB)/8, $0x3ff0000a7c5ac472
-DATA laneNumbers<>+2256(SB)/8, $0x3ff0000a7c5ac472
-DATA laneNumbers<>+2264(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2208(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2216(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2224(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2232(SB)/8, $0x3ff0000a7c5ac472
+DATA laneNumbers<>+2240(SB)/8, $0x7e37e43c8800759c
+DATA laneNumbers<>+2248(SB)/8, $0x7e37e43c8800759c
+DATA laneNumbers<>+2256(SB)/8, $0x7e37e43c8800759c
+DATA laneNumbers<>+2264(SB)/8, $0x7e37e43c8800759c
 DATA laneNumbers<>+2272(SB)/8, $0x41cdcd6500000000
 DATA laneNumbers<>+2280(SB)/8, $0x41cdcd6500000000
 DATA laneNumbers<>+2288(SB)/8, $0x41cdcd6500000000
@@ -308,111 +308,111 @@ half:
 	VMOVUPD 0(DX), Y1
 	VMOVUPD 0(BX), Y2
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 0(DX)
 	VBROADCASTSD 8(AX), Y0
-	VMOVUPD 64(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 64(DX)
+	VMOVUPD 64(DX), Y3
+	VFMADD231PD Y2, Y0, Y3
 	VBROADCASTSD 16(AX), Y0
-	VMOVUPD 128(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 128(DX)
+	VMOVUPD 128(DX), Y4
+	VFMADD231PD Y2, Y0, Y4
 	VBROADCASTSD 24(AX), Y0
-	VMOVUPD 192(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 192(DX)
+	VMOVUPD 192(DX), Y5
+	VFMADD231PD Y2, Y0, Y5
 	VBROADCASTSD 32(AX), Y0
-	VMOVUPD 256(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 256(DX)
+	VMOVUPD 256(DX), Y6
+	VFMADD231PD Y2, Y0, Y6
 	VBROADCASTSD 40(AX), Y0
-	VMOVUPD 320(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 320(DX)
+	VMOVUPD 320(DX), Y7
+	VFMADD231PD Y2, Y0, Y7
 	VBROADCASTSD 48(AX), Y0
-	VMOVUPD 384(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 384(DX)
+	VMOVUPD 384(DX), Y8
+	VFMADD231PD Y2, Y0, Y8
 	VBROADCASTSD 56(AX), Y0
-	VMOVUPD 448(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 448(DX)
+	VMOVUPD 448(DX), Y9
+	VFMADD231PD Y2, Y0, Y9
+	VMOVUPD Y1, 0(DX)
 	VBROADCASTSD 64(AX), Y0
 	VMOVUPD 512(DX), Y1
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 512(DX)
+	VMOVUPD Y3, 64(DX)
 	VBROADCASTSD 72(AX), Y0
-	VMOVUPD 576(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 576(DX)
+	VMOVUPD 576(DX), Y3
+	VFMADD231PD Y2, Y0, Y3
+	VMOVUPD Y4, 128(DX)
 	VBROADCASTSD 80(AX), Y0
-	VMOVUPD 640(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 640(DX)
+	VMOVUPD 640(DX), Y4
+	VFMADD231PD Y2, Y0, Y4
+	VMOVUPD Y5, 192(DX)
 	VBROADCASTSD 88(AX), Y0
-	VMOVUPD 704(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 704(DX)
+	VMOVUPD 704(DX), Y5
+	VFMADD231PD Y2, Y0, Y5
+	VMOVUPD Y6, 256(DX)
 	VBROADCASTSD 96(AX), Y0
-	VMOVUPD 768(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 768(DX)
+	VMOVUPD 768(DX), Y6
+	VFMADD231PD Y2, Y0, Y6
+	VMOVUPD Y7, 320(DX)
 	VBROADCASTSD 104(AX), Y0
-	VMOVUPD 832(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 832(DX)
+	VMOVUPD 832(DX), Y7
+	VFMADD231PD Y2, Y0, Y7
+	VMOVUPD Y8, 384(DX)
 	VBROADCASTSD 112(AX), Y0
-	VMOVUPD 896(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 896(DX)
+	VMOVUPD 896(DX), Y8
+	VFMADD231PD Y2, Y0, Y8
+	VMOVUPD Y9, 448(DX)
 	VBROADCASTSD 120(AX), Y0
-	VMOVUPD 960(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 960(DX)
+	VMOVUPD 960(DX), Y9
+	VFMADD231PD Y2, Y0, Y9
+	VMOVUPD Y1, 512(DX)
 	VBROADCASTSD 128(AX), Y0
 	VMOVUPD 1024(DX), Y1
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1024(DX)
+	VMOVUPD Y3, 576(DX)
 	VBROADCASTSD 136(AX), Y0
-	VMOVUPD 1088(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1088(DX)
+	VMOVUPD 1088(DX), Y3
+	VFMADD231PD Y2, Y0, Y3
+	VMOVUPD Y4, 640(DX)
 	VBROADCASTSD 144(AX), Y0
-	VMOVUPD 1152(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1152(DX)
+	VMOVUPD 1152(DX), Y4
+	VFMADD231PD Y2, Y0, Y4
+	VMOVUPD Y5, 704(DX)
 	VBROADCASTSD 152(AX), Y0
-	VMOVUPD 1216(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1216(DX)
+	VMOVUPD 1216(DX), Y5
+	VFMADD231PD Y2, Y0, Y5
+	VMOVUPD Y6, 768(DX)
 	VBROADCASTSD 160(AX), Y0
-	VMOVUPD 1280(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1280(DX)
+	VMOVUPD 1280(DX), Y6
+	VFMADD231PD Y2, Y0, Y6
+	VMOVUPD Y7, 832(DX)
 	VBROADCASTSD 168(AX), Y0
-	VMOVUPD 1344(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1344(DX)
+	VMOVUPD 1344(DX), Y7
+	VFMADD231PD Y2, Y0, Y7
+	VMOVUPD Y8, 896(DX)
 	VBROADCASTSD 176(AX), Y0
-	VMOVUPD 1408(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1408(DX)
+	VMOVUPD 1408(DX), Y8
+	VFMADD231PD Y2, Y0, Y8
+	VMOVUPD Y9, 960(DX)
 	VBROADCASTSD 184(AX), Y0
-	VMOVUPD 1472(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1472(DX)
+	VMOVUPD 1472(DX), Y9
+	VFMADD231PD Y2, Y0, Y9
+	VMOVUPD Y1, 1024(DX)
 	VBROADCASTSD 192(AX), Y0
 	VMOVUPD 1536(DX), Y1
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1536(DX)
+	VMOVUPD Y3, 1088(DX)
 	VBROADCASTSD 200(AX), Y0
-	VMOVUPD 1600(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1600(DX)
+	VMOVUPD 1600(DX), Y3
+	VFMADD231PD Y2, Y0, Y3
+	VMOVUPD Y4, 1152(DX)
 	VBROADCASTSD 208(AX), Y0
-	VMOVUPD 1664(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1664(DX)
+	VMOVUPD 1664(DX), Y4
+	VFMADD231PD Y2, Y0, Y4
+	VMOVUPD Y5, 1216(DX)
+	VMOVUPD Y6, 1280(DX)
+	VMOVUPD Y7, 1344(DX)
+	VMOVUPD Y8, 1408(DX)
+	VMOVUPD Y9, 1472(DX)
+	VMOVUPD Y1, 1536(DX)
+	VMOVUPD Y3, 1600(DX)
+	VMOVUPD Y4, 1664(DX)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	DECQ CX
@@ -432,63 +432,63 @@ half:
 	VMOVUPD 0(DX), Y1
 	VMOVUPD 0(BX), Y2
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 0(DX)
 	VBROADCASTSD 8(AX), Y0
-	VMOVUPD 64(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 64(DX)
+	VMOVUPD 64(DX), Y3
+	VFMADD231PD Y2, Y0, Y3
 	VBROADCASTSD 32(AX), Y0
-	VMOVUPD 256(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 256(DX)
+	VMOVUPD 256(DX), Y4
+	VFMADD231PD Y2, Y0, Y4
 	VBROADCASTSD 40(AX), Y0
-	VMOVUPD 320(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 320(DX)
+	VMOVUPD 320(DX), Y5
+	VFMADD231PD Y2, Y0, Y5
 	VBROADCASTSD 48(AX), Y0
-	VMOVUPD 384(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 384(DX)
+	VMOVUPD 384(DX), Y6
+	VFMADD231PD Y2, Y0, Y6
 	VBROADCASTSD 56(AX), Y0
-	VMOVUPD 448(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 448(DX)
+	VMOVUPD 448(DX), Y7
+	VFMADD231PD Y2, Y0, Y7
 	VBROADCASTSD 64(AX), Y0
-	VMOVUPD 512(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 512(DX)
+	VMOVUPD 512(DX), Y8
+	VFMADD231PD Y2, Y0, Y8
 	VBROADCASTSD 72(AX), Y0
-	VMOVUPD 576(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 576(DX)
+	VMOVUPD 576(DX), Y9
+	VFMADD231PD Y2, Y0, Y9
+	VMOVUPD Y1, 0(DX)
 	VBROADCASTSD 80(AX), Y0
 	VMOVUPD 640(DX), Y1
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 640(DX)
+	VMOVUPD Y3, 64(DX)
 	VBROADCASTSD 88(AX), Y0
-	VMOVUPD 704(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 704(DX)
+	VMOVUPD 704(DX), Y3
+	VFMADD231PD Y2, Y0, Y3
+	VMOVUPD Y4, 256(DX)
 	VBROADCASTSD 96(AX), Y0
-	VMOVUPD 768(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 768(DX)
+	VMOVUPD 768(DX), Y4
+	VFMADD231PD Y2, Y0, Y4
+	VMOVUPD Y5, 320(DX)
 	VBROADCASTSD 104(AX), Y0
-	VMOVUPD 832(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 832(DX)
+	VMOVUPD 832(DX), Y5
+	VFMADD231PD Y2, Y0, Y5
+	VMOVUPD Y6, 384(DX)
 	VBROADCASTSD 144(AX), Y0
-	VMOVUPD 1152(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1152(DX)
+	VMOVUPD 1152(DX), Y6
+	VFMADD231PD Y2, Y0, Y6
+	VMOVUPD Y7, 448(DX)
 	VBROADCASTSD 176(AX), Y0
-	VMOVUPD 1408(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1408(DX)
+	VMOVUPD 1408(DX), Y7
+	VFMADD231PD Y2, Y0, Y7
+	VMOVUPD Y8, 512(DX)
 	VBROADCASTSD 208(AX), Y0
-	VMOVUPD 1664(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1664(DX)
+	VMOVUPD 1664(DX), Y8
+	VFMADD231PD Y2, Y0, Y8
+	VMOVUPD Y9, 576(DX)
+	VMOVUPD Y1, 640(DX)
+	VMOVUPD Y3, 704(DX)
+	VMOVUPD Y4, 768(DX)
+	VMOVUPD Y5, 832(DX)
+	VMOVUPD Y6, 1152(DX)
+	VMOVUPD Y7, 1408(DX)
+	VMOVUPD Y8, 1664(DX)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	DECQ CX
@@ -508,89 +508,91 @@ half:
 	VMOVUPD 0(DX), Y1
 	VMOVUPD 0(BX), Y2
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 0(DX)
 	VBROADCASTSD 8(AX), Y0
-	VMOVUPD 64(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 64(DX)
+	VMOVUPD 64(DX), Y3
+	VFMADD231PD Y2, Y0, Y3
 	VBROADCASTSD 16(AX), Y0
-	VMOVUPD 768(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 768(DX)
+	VMOVUPD 768(DX), Y4
+	VFMADD231PD Y2, Y0, Y4
 	VBROADCASTSD 24(AX), Y0
-	VMOVUPD 832(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 832(DX)
+	VMOVUPD 832(DX), Y5
+	VFMADD231PD Y2, Y0, Y5
 	VBROADCASTSD 32(AX), Y0
-	VMOVUPD 896(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 896(DX)
+	VMOVUPD 896(DX), Y6
+	VFMADD231PD Y2, Y0, Y6
 	VBROADCASTSD 40(AX), Y0
-	VMOVUPD 960(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 960(DX)
+	VMOVUPD 960(DX), Y7
+	VFMADD231PD Y2, Y0, Y7
 	VBROADCASTSD 48(AX), Y0
-	VMOVUPD 1024(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1024(DX)
+	VMOVUPD 1024(DX), Y8
+	VFMADD231PD Y2, Y0, Y8
 	VBROADCASTSD 56(AX), Y0
-	VMOVUPD 1088(DX), Y1
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1088(DX)
+	VMOVUPD 1088(DX), Y9
+	VFMADD231PD Y2, Y0, Y9
+	VMOVUPD Y1, 0(DX)
 	VBROADCASTSD 64(AX), Y0
 	VMOVUPD 1664(DX), Y1
 	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 1664(DX)
+	VMOVUPD Y3, 64(DX)
 	VBROADCASTSD 72(AX), Y0
-	VMOVUPD 256(DX), Y1
-	VMOVUPD 64(BX), Y2
-	VFMADD231PD Y2, Y0, Y1
-	VMOVUPD Y1, 256(DX)
-	VBROADCASTSD 80(AX), Y1
-	VMOVUPD 320(DX), Y3
-	VFMADD231PD Y2, Y1, Y3
-	VMOVUPD Y3, 320(DX)
-	VBROADCASTSD 88(AX), Y3
-	VMOVUPD 384(DX), Y4
-	VFMADD231PD Y2, Y3, Y4
-	VMOVUPD Y4, 384(DX)
-	VBROADCASTSD 96(AX), Y4
-	VMOVUPD 448(DX), Y5
-	VFMADD231PD Y2, Y4, Y5
-	VMOVUPD Y5, 448(DX)
-	VBROADCASTSD 104(AX), Y5
-	VMOVUPD 1152(DX), Y6
-	VFMADD231PD Y2, Y5, Y6
-	VMOVUPD Y6, 1152(DX)
-	VBROADCASTSD 112(AX), Y6
-	VMOVUPD 1216(DX), Y7
-	VFMADD231PD Y2, Y6, Y7
-	VMOVUPD Y7, 1216(DX)
-	VBROADCASTSD 120(AX), Y7
-	VMOVUPD 1280(DX), Y8
-	VFMADD231PD Y2, Y7, Y8
-	VMOVUPD Y8, 1280(DX)
-	VBROADCASTSD 128(AX), Y8
+	VMOVUPD 256(DX), Y2
+	VMOVUPD 64(BX), Y3
+	VFMADD231PD Y3, Y0, Y2
+	VMOVUPD Y4, 768(DX)
+	VBROADCASTSD 80(AX), Y4
+	VMOVUPD 320(DX), Y10
+	VFMADD231PD Y3, Y4, Y10
+	VMOVUPD Y5, 832(DX)
+	VBROADCASTSD 88(AX), Y5
+	VMOVUPD 384(DX), Y11
+	VFMADD231PD Y3, Y5, Y11
+	VMOVUPD Y6, 896(DX)
+	VBROADCASTSD 96(AX), Y6
+	VMOVUPD 448(DX), Y12
+	VFMADD231PD Y3, Y6, Y12
+	VMOVUPD Y7, 960(DX)
+	VBROADCASTSD 104(AX), Y7
+	VMOVUPD 1152(DX), Y13
+	VFMADD231PD Y3, Y7, Y13
+	VMOVUPD Y8, 1024(DX)
+	VBROADCASTSD 112(AX), Y8
+	VMOVUPD 1216(DX), Y14
+	VFMADD231PD Y3, Y8, Y14
+	VMOVUPD Y9, 1088(DX)
+	VBROADCASTSD 120(AX), Y9
+	VMOVUPD 1280(DX), Y15
+	VFMADD231PD Y3, Y9, Y15
+	VMOVUPD Y1, 1664(DX)
+	VBROADCASTSD 128(AX), Y1
 	VMOVUPD 1344(DX), Y9
-	VFMADD231PD Y2, Y8, Y9
-	VMOVUPD Y9, 1344(DX)
+	VFMADD231PD Y3, Y1, Y9
+	VMOVUPD Y2, 256(DX)
 	VMOVUPD 128(BX), Y2
 	VFMADD213PD 512(DX), Y2, Y0
+	VMOVUPD Y10, 320(DX)
+	VFMADD213PD 576(DX), Y2, Y4
+	VMOVUPD Y11, 384(DX)
+	VFMADD213PD 640(DX), Y2, Y5
+	VMOVUPD Y12, 448(DX)
+	VFMADD213PD 704(DX), Y2, Y6
+	VMOVUPD Y13, 1152(DX)
+	VFMADD213PD 1408(DX), Y2, Y7
+	VMOVUPD Y14, 1216(DX)
+	VFMADD213PD 1472(DX), Y2, Y8
+	VMOVUPD Y15, 1280(DX)
+	VBROADCASTSD 120(AX), Y3
+	VMOVUPD 1536(DX), Y10
+	VFMADD231PD Y2, Y3, Y10
+	VMOVUPD Y9, 1344(DX)
+	VFMADD213PD 1600(DX), Y2, Y1
 	VMOVUPD Y0, 512(DX)
-	VFMADD213PD 576(DX), Y2, Y1
-	VMOVUPD Y1, 576(DX)
-	VFMADD213PD 640(DX), Y2, Y3
-	VMOVUPD Y3, 640(DX)
-	VFMADD213PD 704(DX), Y2, Y4
-	VMOVUPD Y4, 704(DX)
-	VFMADD213PD 1408(DX), Y2, Y5
-	VMOVUPD Y5, 1408(DX)
-	VFMADD213PD 1472(DX), Y2, Y6
-	VMOVUPD Y6, 1472(DX)
-	VFMADD213PD 1536(DX), Y2, Y7
-	VMOVUPD Y7, 1536(DX)
-	VFMADD213PD 1600(DX), Y2, Y8
-	VMOVUPD Y8, 1600(DX)
+	VMOVUPD Y4, 576(DX)
+	VMOVUPD Y5, 640(DX)
+	VMOVUPD Y6, 704(DX)
+	VMOVUPD Y7, 1408(DX)
+	VMOVUPD Y8, 1472(DX)
+	VMOVUPD Y10, 1536(DX)
+	VMOVUPD Y1, 1600(DX)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	DECQ CX
@@ -610,96 +612,96 @@ half:
 	VMOVUPD 896(AX), Y2
 	VANDPD laneNumbers<>+0(SB), Y2, Y3
 	VADDPD Y3, Y1, Y1
-	VMOVUPD 960(AX), Y3
-	VANDPD laneNumbers<>+0(SB), Y3, Y4
-	VADDPD Y4, Y1, Y1
-	VMOVUPD 1024(AX), Y4
-	VANDPD laneNumbers<>+0(SB), Y4, Y5
-	VADDPD Y5, Y1, Y1
-	VMOVUPD 1088(AX), Y5
-	VANDPD laneNumbers<>+0(SB), Y5, Y6
-	VADDPD Y6, Y1, Y1
-	VMULPD laneNumbers<>+32(SB), Y2, Y6
-	VMOVUPD Y6, 0(BX)
-	VMULPD laneNumbers<>+64(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+96(SB), Y4, Y6
-	VMOVUPD Y6, 64(BX)
+	VMULPD laneNumbers<>+32(SB), Y0, Y3
+	VMULPD laneNumbers<>+64(SB), Y0, Y4
+	VMULPD laneNumbers<>+96(SB), Y0, Y5
 	VMULPD laneNumbers<>+128(SB), Y0, Y6
-	VMOVUPD Y6, 128(BX)
-	VMULPD laneNumbers<>+160(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+192(SB), Y3, Y6
-	VMOVUPD Y6, 192(BX)
-	VMULPD laneNumbers<>+224(SB), Y2, Y6
-	VMOVUPD Y6, 256(BX)
-	VMULPD laneNumbers<>+256(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+288(SB), Y3, Y6
-	VMOVUPD Y6, 320(BX)
-	VMULPD laneNumbers<>+320(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+352(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+384(SB), Y5, Y6
-	VMOVUPD Y6, 384(BX)
-	VMULPD laneNumbers<>+320(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+416(SB), Y4, Y6
-	VMOVUPD Y6, 448(BX)
-	VMULPD laneNumbers<>+448(SB), Y4, Y6
-	VMOVUPD Y6, 512(BX)
-	VMULPD laneNumbers<>+480(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+512(SB), Y4, Y6
-	VMOVUPD Y6, 576(BX)
-	VMULPD laneNumbers<>+544(SB), Y4, Y6
-	VMOVUPD Y6, 640(BX)
-	VMULPD laneNumbers<>+576(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+608(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+640(SB), Y5, Y6
-	VMOVUPD Y6, 704(BX)
-	VMULPD laneNumbers<>+672(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+704(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+736(SB), Y5, Y6
-	VMOVUPD Y6, 768(BX)
-	VMULPD laneNumbers<>+768(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+800(SB), Y4, Y6
-	VMOVUPD Y6, 832(BX)
-	VMULPD laneNumbers<>+832(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+864(SB), Y5, Y6
-	VMOVUPD Y6, 896(BX)
-	VMULPD laneNumbers<>+896(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+928(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+960(SB), Y5, Y6
+	VMULPD laneNumbers<>+160(SB), Y0, Y7
+	VMULPD laneNumbers<>+192(SB), Y0, Y8
+	VMULPD laneNumbers<>+224(SB), Y0, Y9
+	VMOVUPD 960(AX), Y10
+	VFMADD231PD laneNumbers<>+256(SB), Y10, Y3
+	VFMADD231PD laneNumbers<>+288(SB), Y10, Y4
+	VFMADD231PD laneNumbers<>+320(SB), Y10, Y5
+	VFMADD231PD laneNumbers<>+352(SB), Y10, Y6
+	VFMADD231PD laneNumbers<>+384(SB), Y10, Y7
+	VFMADD231PD laneNumbers<>+416(SB), Y10, Y8
+	VFMADD231PD laneNumbers<>+448(SB), Y10, Y9
+	VMOVUPD 1088(AX), Y11
+	VFMADD231PD laneNumbers<>+480(SB), Y11, Y3
+	VFMADD231PD laneNumbers<>+512(SB), Y11, Y4
+	VFMADD231PD laneNumbers<>+544(SB), Y11, Y5
+	VFMADD231PD laneNumbers<>+576(SB), Y11, Y6
+	VMOVUPD Y3, 384(BX)
+	VANDPD laneNumbers<>+0(SB), Y10, Y3
+	VADDPD Y3, Y1, Y1
+	VMOVUPD 1024(AX), Y3
+	VANDPD laneNumbers<>+0(SB), Y3, Y12
+	VMOVUPD Y4, 704(BX)
+	VMULPD laneNumbers<>+608(SB), Y2, Y4
+	VADDPD Y12, Y1, Y1
+	VMULPD laneNumbers<>+640(SB), Y0, Y12
+	VMOVUPD Y5, 768(BX)
+	VMULPD laneNumbers<>+672(SB), Y0, Y5
 	VMOVUPD Y6, 960(BX)
-	VMULPD laneNumbers<>+896(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+992(SB), Y4, Y6
+	VMULPD laneNumbers<>+32(SB), Y2, Y6
+	VFMADD231PD laneNumbers<>+704(SB), Y3, Y4
+	VFMADD231PD laneNumbers<>+736(SB), Y10, Y12
+	VFMADD231PD laneNumbers<>+768(SB), Y10, Y5
+	VFMADD231PD laneNumbers<>+800(SB), Y3, Y6
+	VMOVUPD Y4, 64(BX)
+	VMULPD laneNumbers<>+832(SB), Y2, Y4
+	VMOVUPD Y12, 192(BX)
+	VMULPD laneNumbers<>+864(SB), Y2, Y12
+	VMOVUPD Y5, 320(BX)
+	VMULPD laneNumbers<>+896(SB), Y10, Y5
+	VMOVUPD Y6, 448(BX)
+	VMULPD laneNumbers<>+128(SB), Y2, Y6
+	VFMADD231PD laneNumbers<>+928(SB), Y3, Y4
+	VFMADD231PD laneNumbers<>+960(SB), Y3, Y12
+	VFMADD231PD laneNumbers<>+992(SB), Y11, Y5
+	VFMADD231PD laneNumbers<>+1024(SB), Y3, Y6
+	VMOVUPD Y4, 576(BX)
+	VMULPD laneNumbers<>+1056(SB), Y2, Y4
+	VMOVUPD Y12, 832(BX)
+	VMULPD laneNumbers<>+1088(SB), Y2, Y12
+	VMOVUPD Y5, 896(BX)
+	VMULPD laneNumbers<>+1120(SB), Y10, Y5
 	VMOVUPD Y6, 1024(BX)
-	VMULPD laneNumbers<>+1024(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+1056(SB), Y4, Y6
-	VMOVUPD Y6, 1088(BX)
-	VMULPD laneNumbers<>+1088(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+1120(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+1152(SB), Y5, Y6
-	VMOVUPD Y6, 1152(BX)
-	VMULPD laneNumbers<>+1184(SB), Y2, Y6
-	VMOVUPD Y6, 1216(BX)
-	VMULPD laneNumbers<>+1216(SB), Y4, Y6
-	VMOVUPD Y6, 1280(BX)
-	VMULPD laneNumbers<>+1248(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+1280(SB), Y4, Y6
-	VMOVUPD Y6, 1344(BX)
-	VMULPD laneNumbers<>+1312(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+1344(SB), Y5, Y6
-	VMOVUPD Y6, 1408(BX)
-	VMULPD laneNumbers<>+1376(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+1408(SB), Y3, Y6
-	VFMADD231PD laneNumbers<>+1440(SB), Y5, Y6
-	VMOVUPD Y6, 1472(BX)
-	VMULPD laneNumbers<>+1472(SB), Y2, Y6
-	VFMADD231PD laneNumbers<>+1504(SB), Y4, Y6
-	VMOVUPD Y6, 1536(BX)
-	VMULPD laneNumbers<>+1536(SB), Y0, Y0
-	VFMADD231PD laneNumbers<>+1568(SB), Y3, Y0
-	VFMADD231PD laneNumbers<>+1600(SB), Y5, Y0
-	VMOVUPD Y0, 1600(BX)
+	VMULPD laneNumbers<>+1152(SB), Y2, Y6
+	VFMADD231PD laneNumbers<>+1184(SB), Y3, Y4
+	VFMADD231PD laneNumbers<>+1216(SB), Y11, Y7
+	VFMADD231PD laneNumbers<>+1248(SB), Y3, Y12
+	VFMADD231PD laneNumbers<>+1280(SB), Y11, Y5
+	VMOVUPD Y4, 1088(BX)
+	VMULPD laneNumbers<>+1312(SB), Y2, Y4
+	VMOVUPD Y7, 1152(BX)
+	VANDPD laneNumbers<>+0(SB), Y11, Y7
+	VADDPD Y7, Y1, Y1
+	VFMADD231PD laneNumbers<>+1344(SB), Y11, Y8
+	VFMADD231PD laneNumbers<>+1376(SB), Y3, Y6
+	VFMADD231PD laneNumbers<>+1408(SB), Y11, Y9
+	VFMADD231PD laneNumbers<>+1440(SB), Y3, Y4
+	VMULPD laneNumbers<>+1472(SB), Y2, Y7
+	VMOVUPD Y12, 1344(BX)
+	VMULPD laneNumbers<>+1504(SB), Y0, Y0
+	VMOVUPD Y7, 0(BX)
+	VMULPD laneNumbers<>+1536(SB), Y2, Y7
+	VMOVUPD Y0, 128(BX)
+	VMULPD laneNumbers<>+1568(SB), Y3, Y0
+	VMOVUPD Y7, 256(BX)
+	VMULPD laneNumbers<>+1600(SB), Y3, Y7
+	VMOVUPD Y0, 512(BX)
 	VMULPD laneNumbers<>+1632(SB), Y2, Y0
-	VFMADD231PD laneNumbers<>+1664(SB), Y4, Y0
-	VMOVUPD Y0, 1664(BX)
+	VMOVUPD Y7, 640(BX)
+	VMULPD laneNumbers<>+1664(SB), Y3, Y2
+	VMOVUPD Y0, 1216(BX)
+	VMOVUPD Y5, 1408(BX)
+	VMOVUPD Y2, 1280(BX)
+	VMOVUPD Y8, 1472(BX)
+	VMOVUPD Y6, 1536(BX)
+	VMOVUPD Y9, 1600(BX)
+	VMOVUPD Y4, 1664(BX)
 	VMOVUPD Y1, 1728(AX)
 	ADDQ $32, AX
 	ADDQ $32, BX
@@ -722,99 +724,105 @@ TEXT ·beamInAVX(SB), 0, $0-56
 half:
 	VBROADCASTSD 0(AX), Y0
 	VMULPD 0(DX), Y0, Y1
-	VBROADCASTSD 8(AX), Y2
-	VFMADD231PD 64(DX), Y2, Y1
-	VBROADCASTSD 16(AX), Y3
-	VFMADD231PD 128(DX), Y3, Y1
-	VMULPD 0(BX), Y0, Y4
-	VFMADD231PD 64(BX), Y2, Y4
-	VFMADD231PD 128(BX), Y3, Y4
-	VSUBPD Y4, Y1, Y1
-	VBROADCASTSD 72(AX), Y4
-	VMULPD Y1, Y4, Y1
-	VMOVUPD 0(SI), Y4
-	VSUBPD Y1, Y4, Y4
-	VMOVUPD Y4, 512(R8)
-	VADDPD 64(SI), Y1, Y1
-	VMOVUPD Y1, 576(R8)
-	VMULPD 192(DX), Y0, Y1
-	VFMADD231PD 256(DX), Y2, Y1
-	VFMADD231PD 320(DX), Y3, Y1
-	VMULPD 192(BX), Y0, Y0
-	VFMADD231PD 256(BX), Y2, Y0
-	VFMADD231PD 320(BX), Y3, Y0
-	VSUBPD Y0, Y1, Y0
-	VBROADCASTSD 80(AX), Y1
-	VMULPD Y0, Y1, Y0
-	VMOVUPD 128(SI), Y1
-	VSUBPD Y0, Y1, Y1
-	VMOVUPD Y1, 640(R8)
-	VADDPD 192(SI), Y0, Y0
-	VMOVUPD Y0, 704(R8)
-	VMOVUPD 768(SI), Y0
-	VSUBPD Y4, Y0, Y0
-	VMOVUPD Y0, 768(R8)
-	VMOVUPD laneNumbers<>+1696(SB), Y1
-	VSUBPD Y4, Y1, Y2
-	VMOVUPD Y2, 0(R9)
-	VANDPD laneNumbers<>+0(SB), Y0, Y2
-	VMOVUPD 1728(SI), Y3
-	VADDPD Y3, Y2, Y2
-	VBROADCASTSD 96(AX), Y4
-	VMULPD Y4, Y2, Y2
-	VMOVUPD 64(DI), Y4
-	VMAXPD Y2, Y4, Y2
-	VMOVUPD Y2, 64(DI)
-	VSUBPD Y3, Y0, Y0
-	VSUBPD 64(R9), Y0, Y0
-	VMOVUPD 192(DI), Y2
-	VMINPD Y0, Y2, Y0
-	VMOVUPD Y0, 192(DI)
-	VBROADCASTSD 24(AX), Y0
 	VMULPD 0(BX), Y0, Y2
-	VBROADCASTSD 32(AX), Y3
-	VFMADD231PD 64(BX), Y3, Y2
-	VBROADCASTSD 40(AX), Y4
-	VFMADD231PD 128(BX), Y4, Y2
-	VBROADCASTSD 88(AX), Y5
-	VMULPD Y5, Y2, Y2
-	VMOVUPD Y2, 0(R8)
-	VBROADCASTSD 48(AX), Y2
-	VMULPD 192(BX), Y2, Y6
-	VBROADCASTSD 56(AX), Y7
-	VFMADD231PD 256(BX), Y7, Y6
-	VBROADCASTSD 64(AX), Y8
-	VFMADD231PD 320(BX), Y8, Y6
-	VMOVUPD Y6, 64(R8)
-	VMULPD 0(BX), Y2, Y6
-	VFMADD231PD 64(BX), Y7, Y6
-	VFMADD231PD 128(BX), Y8, Y6
-	VMULPD Y5, Y6, Y6
+	VMULPD 192(DX), Y0, Y3
+	VBROADCASTSD 8(AX), Y4
+	VFMADD231PD 64(DX), Y4, Y1
+	VFMADD231PD 64(BX), Y4, Y2
+	VMULPD 192(BX), Y0, Y0
+	VFMADD231PD 256(DX), Y4, Y3
+	VBROADCASTSD 16(AX), Y5
+	VFMADD231PD 128(DX), Y5, Y1
+	VFMADD231PD 128(BX), Y5, Y2
+	VFMADD231PD 256(BX), Y4, Y0
+	VBROADCASTSD 24(AX), Y4
+	VMOVUPD 0(BX), Y6
+	VMULPD Y6, Y4, Y7
+	VBROADCASTSD 48(AX), Y8
+	VMULPD Y6, Y8, Y6
+	VSUBPD Y2, Y1, Y1
+	VMULPD 192(BX), Y4, Y2
+	VMOVUPD 0(DX), Y9
+	VMULPD Y9, Y4, Y10
+	VBROADCASTSD 72(AX), Y11
+	VMULPD Y1, Y11, Y1
+	VMULPD Y9, Y8, Y9
+	VFMADD231PD 320(DX), Y5, Y3
+	VFMADD231PD 320(BX), Y5, Y0
+	VBROADCASTSD 32(AX), Y5
+	VMOVUPD 64(BX), Y11
+	VFMADD231PD Y11, Y5, Y7
+	VBROADCASTSD 56(AX), Y12
+	VFMADD231PD Y11, Y12, Y6
+	VFMADD231PD 256(BX), Y5, Y2
+	VSUBPD Y0, Y3, Y0
+	VMOVUPD 0(SI), Y3
+	VSUBPD Y1, Y3, Y3
+	VMOVUPD 64(DX), Y11
+	VFMADD231PD Y11, Y5, Y10
+	VFMADD231PD Y11, Y12, Y9
+	VBROADCASTSD 40(AX), Y11
+	VMOVUPD 128(BX), Y13
+	VFMADD231PD Y13, Y11, Y7
+	VBROADCASTSD 64(AX), Y14
+	VFMADD231PD Y13, Y14, Y6
+	VFMADD231PD 320(BX), Y11, Y2
+	VMOVUPD 128(DX), Y13
+	VFMADD231PD Y13, Y11, Y10
+	VFMADD231PD Y13, Y14, Y9
+	VBROADCASTSD 80(AX), Y13
+	VMULPD Y0, Y13, Y0
+	VADDPD 64(SI), Y1, Y1
+	VBROADCASTSD 88(AX), Y13
+	VMULPD Y13, Y7, Y7
+	VMULPD Y13, Y6, Y6
+	VMOVUPD Y1, 576(R8)
+	VMULPD 192(DX), Y4, Y1
+	VMOVUPD Y7, 0(R8)
+	VMOVUPD 768(SI), Y4
+	VSUBPD Y3, Y4, Y4
 	VMOVUPD Y6, 256(R8)
-	VMULPD 192(BX), Y0, Y6
-	VFMADD231PD 256(BX), Y3, Y6
-	VFMADD231PD 320(BX), Y4, Y6
-	VSUBPD Y6, Y1, Y6
-	VMOVUPD Y6, 320(R8)
-	VMULPD 0(DX), Y0, Y6
-	VFMADD231PD 64(DX), Y3, Y6
-	VFMADD231PD 128(DX), Y4, Y6
-	VMULPD Y5, Y6, Y6
-	VMOVUPD Y6, 128(R8)
-	VMULPD 192(DX), Y2, Y6
-	VFMADD231PD 256(DX), Y7, Y6
-	VFMADD231PD 320(DX), Y8, Y6
-	VMOVUPD Y6, 192(R8)
-	VMULPD 0(DX), Y2, Y2
-	VFMADD231PD 64(DX), Y7, Y2
-	VFMADD231PD 128(DX), Y8, Y2
-	VMULPD Y5, Y2, Y2
-	VMOVUPD Y2, 384(R8)
-	VMULPD 192(DX), Y0, Y0
-	VFMADD231PD 256(DX), Y3, Y0
-	VFMADD231PD 320(DX), Y4, Y0
-	VSUBPD Y0, Y1, Y0
-	VMOVUPD Y0, 448(R8)
+	VMULPD 192(BX), Y8, Y6
+	VFMADD231PD 256(DX), Y5, Y1
+	VMOVUPD laneNumbers<>+1696(SB), Y5
+	VSUBPD Y2, Y5, Y2
+	VFMADD231PD 256(BX), Y12, Y6
+	VMULPD Y13, Y10, Y7
+	VMOVUPD Y2, 320(R8)
+	VMULPD 192(DX), Y8, Y2
+	VMOVUPD Y7, 128(R8)
+	VANDPD laneNumbers<>+0(SB), Y4, Y7
+	VFMADD231PD 256(DX), Y12, Y2
+	VADDPD 1728(SI), Y7, Y7
+	VMOVUPD 320(DX), Y8
+	VFMADD231PD Y8, Y11, Y1
+	VFMADD231PD 320(BX), Y14, Y6
+	VBROADCASTSD 96(AX), Y10
+	VMULPD Y10, Y7, Y7
+	VFMADD231PD Y8, Y14, Y2
+	VMULPD Y13, Y9, Y8
+	VMOVUPD Y6, 64(R8)
+	VSUBPD 1728(SI), Y4, Y6
+	VMOVUPD Y4, 768(R8)
+	VMOVUPD 128(SI), Y4
+	VSUBPD Y0, Y4, Y4
+	VMOVUPD Y2, 192(R8)
+	VSUBPD 64(R9), Y6, Y2
+	VADDPD 192(SI), Y0, Y0
+	VSUBPD Y3, Y5, Y6
+	VMOVUPD Y3, 512(R8)
+	VSUBPD Y1, Y5, Y1
+	VMOVUPD 64(DI), Y3
+	VMAXPD Y7, Y3, Y3
+	VMOVUPD 192(DI), Y5
+	VMINPD Y2, Y5, Y2
+	VMOVUPD Y4, 640(R8)
+	VMOVUPD Y0, 704(R8)
+	VMOVUPD Y6, 0(R9)
+	VMOVUPD Y3, 64(DI)
+	VMOVUPD Y2, 192(DI)
+	VMOVUPD Y8, 384(R8)
+	VMOVUPD Y1, 448(R8)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -838,84 +846,85 @@ TEXT ·planeEvenAVX(SB), 0, $0-56
 	MOVQ $2, CX
 
 half:
-	VMOVUPD 128(BX), Y0
-	VSUBPD 0(BX), Y0, Y0
-	VMOVUPD 64(BX), Y1
+	VMOVUPD 0(DX), Y0
+	VBROADCASTSD 0(AX), Y1
+	VMOVAPD Y1, Y2
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y2
+	VMOVAPD Y1, Y3
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y3
+	VMOVAPD Y1, Y4
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y1
+	VMULPD laneNumbers<>+1856(SB), Y0, Y5
+	VMULPD Y3, Y2, Y6
+	VMULPD laneNumbers<>+1888(SB), Y0, Y7
+	VMULPD Y1, Y4, Y8
+	VFNMADD231PD Y5, Y5, Y6
+	VMOVUPD 128(BX), Y9
+	VSUBPD 0(BX), Y9, Y9
+	VFNMADD231PD Y7, Y7, Y8
+	VMOVUPD 64(BX), Y10
+	VADDPD 192(BX), Y10, Y11
+	VMINPD Y2, Y6, Y2
+	VMOVUPD laneNumbers<>+1920(SB), Y12
+	VDIVPD Y6, Y12, Y6
+	VMOVUPD laneNumbers<>+1952(SB), Y13
+	VFMSUB213PD Y9, Y13, Y11
+	VMULPD Y9, Y0, Y9
+	VMINPD Y4, Y8, Y4
+	VMINPD Y2, Y4, Y2
+	VDIVPD Y8, Y12, Y4
+	VMINPD 128(R8), Y2, Y2
+	VMOVUPD Y2, 128(R8)
 	VMOVUPD 192(BX), Y2
-	VADDPD Y2, Y1, Y3
-	VMOVUPD laneNumbers<>+1728(SB), Y4
-	VMOVAPD Y0, Y5
-	VFMSUB231PD Y3, Y4, Y5
-	VSUBPD Y1, Y2, Y1
-	VMULPD Y1, Y4, Y1
-	VMOVUPD 0(DX), Y2
-	VBROADCASTSD 0(AX), Y3
-	VMOVAPD Y3, Y6
-	VFMADD231PD laneNumbers<>+1760(SB), Y2, Y6
-	VMULPD laneNumbers<>+1792(SB), Y2, Y7
-	VMOVAPD Y3, Y8
-	VFMADD231PD laneNumbers<>+1824(SB), Y2, Y8
-	VMULPD Y8, Y6, Y9
-	VFNMADD231PD Y7, Y7, Y9
-	VMOVUPD laneNumbers<>+1856(SB), Y10
-	VDIVPD Y9, Y10, Y11
-	VMULPD Y11, Y8, Y8
-	VFNMADD213PD laneNumbers<>+1696(SB), Y11, Y7
-	VMINPD Y6, Y9, Y6
-	VMOVAPD Y3, Y9
-	VFMADD231PD laneNumbers<>+1888(SB), Y2, Y9
-	VMULPD laneNumbers<>+1920(SB), Y2, Y11
-	VFMADD231PD laneNumbers<>+1952(SB), Y2, Y3
-	VMULPD Y3, Y9, Y12
-	VFNMADD231PD Y11, Y11, Y12
-	VDIVPD Y12, Y10, Y10
-	VMULPD Y10, Y3, Y3
-	VFNMADD213PD laneNumbers<>+1696(SB), Y10, Y11
-	VMINPD Y9, Y12, Y9
-	VMINPD Y6, Y9, Y6
-	VMULPD laneNumbers<>+1984(SB), Y2, Y9
+	VSUBPD Y10, Y2, Y2
+	VMULPD laneNumbers<>+1984(SB), Y0, Y8
 	VBROADCASTSD 8(AX), Y10
 	VMULPD 0(SI), Y10, Y12
-	VFNMADD231PD Y1, Y9, Y12
-	VMULPD laneNumbers<>+480(SB), Y2, Y13
-	VMULPD 64(SI), Y10, Y14
-	VFNMADD231PD Y5, Y13, Y14
-	VMULPD 128(SI), Y10, Y15
-	VMULPD 192(SI), Y10, Y10
-	VMULPD Y12, Y8, Y8
-	VFMADD231PD Y15, Y7, Y8
-	VMULPD Y14, Y3, Y3
-	VFMADD231PD Y10, Y11, Y3
-	VMULPD laneNumbers<>+2016(SB), Y5, Y7
-	VBROADCASTSD 16(AX), Y10
-	VMULPD Y7, Y10, Y7
-	VMULPD laneNumbers<>+32(SB), Y2, Y11
-	VMULPD Y5, Y11, Y5
-	VFMADD231PD Y3, Y13, Y5
-	VBROADCASTSD 24(AX), Y3
-	VFMADD231PD Y5, Y3, Y7
-	VMULPD laneNumbers<>+2048(SB), Y1, Y5
-	VMULPD Y5, Y10, Y5
-	VMULPD laneNumbers<>+128(SB), Y2, Y10
-	VMULPD Y1, Y10, Y1
-	VFMADD231PD Y8, Y9, Y1
-	VFMADD231PD Y1, Y3, Y5
-	VMULPD Y0, Y2, Y0
-	VFNMADD213PD Y7, Y0, Y3
-	VADDPD 0(DI), Y3, Y0
+	VMULPD Y2, Y13, Y2
+	VMULPD laneNumbers<>+832(SB), Y0, Y14
+	VMULPD Y6, Y3, Y3
+	VMOVUPD laneNumbers<>+1696(SB), Y15
+	VFNMADD213PD Y15, Y6, Y5
+	VFNMADD231PD Y2, Y8, Y12
+	VMULPD 64(SI), Y10, Y6
+	VMULPD 128(SI), Y10, Y13
+	VMULPD Y4, Y1, Y1
+	VFNMADD231PD Y4, Y7, Y15
+	VMULPD Y12, Y3, Y3
+	VFNMADD231PD Y11, Y14, Y6
+	VMULPD 192(SI), Y10, Y4
+	VFMADD231PD Y13, Y5, Y3
+	VMULPD laneNumbers<>+1472(SB), Y0, Y5
+	VMULPD Y6, Y1, Y1
+	VMULPD laneNumbers<>+1504(SB), Y0, Y0
+	VMULPD Y11, Y5, Y5
+	VFMADD231PD Y4, Y15, Y1
+	VMULPD Y2, Y0, Y0
+	VMULPD laneNumbers<>+2016(SB), Y11, Y4
+	VMULPD laneNumbers<>+2048(SB), Y2, Y2
+	VFMADD231PD Y1, Y14, Y5
+	VFMADD231PD Y3, Y8, Y0
+	VBROADCASTSD 16(AX), Y1
+	VMULPD Y4, Y1, Y3
+	VMULPD Y2, Y1, Y1
+	VBROADCASTSD 24(AX), Y2
+	VFMADD231PD Y5, Y2, Y3
+	VFMADD231PD Y0, Y2, Y1
+	VFNMADD213PD Y3, Y9, Y2
+	VSUBPD Y1, Y3, Y0
+	VADDPD Y1, Y3, Y1
+	VMOVUPD laneNumbers<>+1952(SB), Y3
+	VMOVUPD 64(DI), Y4
+	VFMADD231PD Y0, Y3, Y4
+	VFMADD213PD 192(DI), Y1, Y3
+	VADDPD 0(DI), Y2, Y0
 	VMOVUPD 128(DI), Y1
-	VSUBPD Y3, Y1, Y1
-	VSUBPD Y5, Y7, Y2
-	VMOVUPD 64(DI), Y3
-	VFMADD231PD Y2, Y4, Y3
-	VADDPD Y5, Y7, Y2
-	VFMADD213PD 192(DI), Y2, Y4
-	VMINPD 128(R8), Y6, Y2
-	VMOVUPD Y2, 128(R8)
+	VSUBPD Y2, Y1, Y1
+	VMOVUPD Y4, 64(R9)
 	VMOVUPD Y0, 0(R9)
-	VMOVUPD Y3, 64(R9)
 	VMOVUPD Y1, 128(R9)
-	VMOVUPD Y4, 192(R9)
+	VMOVUPD Y3, 192(R9)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -928,7 +937,7 @@ half:
 	RET
 
 // func planeVaryAVX(sp, d, mean, vary, inner, f, acc, out *float64)
-TEXT ·planeVaryAVX(SB), 0, $224-64
+TEXT ·planeVaryAVX(SB), 0, $288-64
 	MOVQ sp+0(FP), AX
 	MOVQ d+8(FP), BX
 	MOVQ mean+16(FP), DX
@@ -940,164 +949,167 @@ TEXT ·planeVaryAVX(SB), 0, $224-64
 	MOVQ $2, CX
 
 half:
-	VMOVUPD 128(BX), Y0
-	VSUBPD 0(BX), Y0, Y0
-	VMOVUPD 64(BX), Y1
-	VMOVUPD 192(BX), Y2
-	VADDPD Y2, Y1, Y3
-	VMOVUPD laneNumbers<>+1728(SB), Y4
-	VMOVAPD Y0, Y5
-	VFMSUB231PD Y3, Y4, Y5
-	VSUBPD Y1, Y2, Y1
-	VMULPD Y1, Y4, Y1
-	VMOVUPD 0(DX), Y2
-	VMOVUPD 512(SI), Y3
-	VFMADD231PD laneNumbers<>+1760(SB), Y2, Y3
-	VBROADCASTSD 0(AX), Y6
-	VADDPD Y3, Y6, Y3
-	VMOVUPD 1088(SI), Y7
-	VFMADD231PD laneNumbers<>+1792(SB), Y2, Y7
-	VMOVUPD 1216(SI), Y8
-	VFMADD231PD laneNumbers<>+1824(SB), Y2, Y8
-	VADDPD Y8, Y6, Y8
-	VMULPD Y8, Y3, Y9
-	VFNMADD231PD Y7, Y7, Y9
-	VMOVUPD laneNumbers<>+1856(SB), Y10
-	VDIVPD Y9, Y10, Y11
-	VMULPD Y11, Y8, Y8
-	VFNMADD213PD laneNumbers<>+1696(SB), Y11, Y7
-	VMULPD Y11, Y3, Y11
-	VMINPD Y3, Y9, Y3
-	VMULPD 768(SI), Y8, Y9
-	VFMADD231PD 1152(SI), Y7, Y9
-	VMOVUPD 1472(SI), Y12
-	VMULPD Y12, Y8, Y13
-	VMOVUPD 1600(SI), Y14
-	VFMADD231PD Y14, Y7, Y13
-	VMULPD 768(SI), Y7, Y15
-	VFMADD231PD 1152(SI), Y11, Y15
-	VMULPD Y12, Y7, Y4
-	VFMADD231PD Y14, Y11, Y4
-	VMOVUPD Y11, 0(SP)
-	VMOVUPD 832(SI), Y11
-	VFMADD231PD laneNumbers<>+1888(SB), Y2, Y11
-	VADDPD Y11, Y6, Y11
-	VFNMADD231PD 768(SI), Y9, Y11
-	VFNMADD231PD 1152(SI), Y15, Y11
-	VMOVUPD Y7, 32(SP)
-	VMOVUPD 1536(SI), Y7
-	VFMADD231PD laneNumbers<>+1920(SB), Y2, Y7
-	VFNMADD231PD Y9, Y12, Y7
-	VFNMADD231PD Y15, Y14, Y7
-	VMOVUPD Y8, 64(SP)
-	VMOVUPD 1664(SI), Y8
-	VFMADD231PD laneNumbers<>+1952(SB), Y2, Y8
-	VADDPD Y8, Y6, Y6
-	VFNMADD231PD Y13, Y12, Y6
-	VFNMADD231PD Y4, Y14, Y6
-	VMULPD Y6, Y11, Y8
-	VFNMADD231PD Y7, Y7, Y8
-	VDIVPD Y8, Y10, Y10
-	VMULPD Y10, Y6, Y6
-	VFNMADD213PD laneNumbers<>+1696(SB), Y10, Y7
-	VMULPD Y10, Y11, Y10
-	VMINPD Y11, Y8, Y8
-	VMINPD Y3, Y8, Y3
-	VMOVUPD 448(SI), Y8
-	VFMADD231PD laneNumbers<>+1984(SB), Y2, Y8
-	VMULPD 320(SI), Y0, Y11
-	VFMADD231PD 384(SI), Y5, Y11
-	VFMADD231PD Y1, Y8, Y11
-	VBROADCASTSD 8(AX), Y12
-	VFMSUB231PD 0(DI), Y12, Y11
-	VMOVUPD 640(SI), Y14
-	VFMADD231PD laneNumbers<>+480(SB), Y2, Y14
-	VMOVUPD Y3, 96(SP)
-	VMULPD 576(SI), Y0, Y3
-	VFMADD231PD Y5, Y14, Y3
-	VFMADD231PD 704(SI), Y1, Y3
-	VFMSUB231PD 64(DI), Y12, Y3
-	VMOVUPD Y8, 128(SP)
-	VMULPD 896(SI), Y0, Y8
-	VFMADD231PD 960(SI), Y5, Y8
-	VFMADD231PD 1024(SI), Y1, Y8
-	VFMSUB231PD 128(DI), Y12, Y8
-	VMOVUPD Y14, 160(SP)
-	VMULPD 1280(SI), Y0, Y14
-	VFMADD231PD 1344(SI), Y5, Y14
-	VFMADD231PD 1408(SI), Y1, Y14
-	VFMSUB231PD 192(DI), Y12, Y14
-	VFNMADD231PD Y11, Y9, Y3
-	VFNMADD231PD Y8, Y15, Y3
-	VFNMADD231PD Y11, Y13, Y14
-	VFNMADD231PD Y8, Y4, Y14
-	VMULPD 64(SP), Y11, Y12
-	VMOVUPD Y1, 192(SP)
-	VMOVUPD 32(SP), Y1
-	VFMADD231PD Y8, Y1, Y12
-	VMULPD Y3, Y6, Y6
-	VFMADD231PD Y14, Y7, Y6
-	VMULPD Y11, Y1, Y1
-	VFMADD231PD 0(SP), Y8, Y1
-	VMULPD Y3, Y7, Y3
-	VFMADD231PD Y14, Y10, Y3
-	VFNMADD231PD Y6, Y9, Y12
-	VFNMADD231PD Y3, Y13, Y12
-	VFNMADD231PD Y6, Y15, Y1
-	VFNMADD231PD Y3, Y4, Y1
-	VMULPD laneNumbers<>+2016(SB), Y5, Y4
-	VBROADCASTSD 16(AX), Y7
-	VMULPD Y4, Y7, Y4
-	VMOVUPD 64(SI), Y8
-	VFMADD231PD laneNumbers<>+32(SB), Y2, Y8
-	VMULPD 0(SI), Y0, Y9
-	VFMADD231PD Y5, Y8, Y9
-	VMOVUPD 192(SI), Y8
-	VFMADD231PD 192(SP), Y8, Y9
-	VFMADD231PD 384(SI), Y12, Y9
-	VFMADD231PD 160(SP), Y6, Y9
-	VFMADD231PD 960(SI), Y1, Y9
-	VFMADD231PD 1344(SI), Y3, Y9
-	VBROADCASTSD 24(AX), Y10
-	VFMADD231PD Y9, Y10, Y4
-	VMOVUPD laneNumbers<>+2048(SB), Y9
-	VMULPD 192(SP), Y9, Y9
-	VMULPD Y9, Y7, Y7
-	VMOVUPD 256(SI), Y9
-	VFMADD231PD laneNumbers<>+128(SB), Y2, Y9
-	VMULPD 128(SI), Y0, Y11
-	VFMADD231PD Y5, Y8, Y11
-	VFMADD231PD 192(SP), Y9, Y11
-	VFMADD231PD 128(SP), Y12, Y11
-	VFMADD231PD 704(SI), Y6, Y11
-	VFMADD231PD 1024(SI), Y1, Y11
-	VFMADD231PD 1408(SI), Y3, Y11
-	VFMADD231PD Y11, Y10, Y7
-	VMULPD Y0, Y2, Y0
-	VFMADD231PD 0(SI), Y5, Y0
-	VMOVUPD 128(SI), Y2
-	VFMADD231PD 192(SP), Y2, Y0
-	VFMADD231PD 320(SI), Y12, Y0
-	VFMADD231PD 576(SI), Y6, Y0
-	VFMADD231PD 896(SI), Y1, Y0
-	VFMADD231PD 1280(SI), Y3, Y0
-	VFNMADD213PD Y4, Y0, Y10
-	VADDPD 0(R8), Y10, Y0
-	VMOVUPD 128(R8), Y1
-	VSUBPD Y10, Y1, Y1
-	VSUBPD Y7, Y4, Y2
-	VMOVUPD laneNumbers<>+1728(SB), Y3
-	VMOVUPD 64(R8), Y5
-	VFMADD231PD Y2, Y3, Y5
-	VADDPD Y7, Y4, Y2
-	VFMADD213PD 192(R8), Y2, Y3
-	VMOVUPD 96(SP), Y2
-	VMINPD 128(R9), Y2, Y2
-	VMOVUPD Y2, 128(R9)
+	VMOVUPD 0(DX), Y0
+	VMOVUPD 512(SI), Y1
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y1
+	VMOVUPD 1216(SI), Y2
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y2
+	VMOVUPD 1088(SI), Y3
+	VFMADD231PD laneNumbers<>+1856(SB), Y0, Y3
+	VMOVUPD 832(SI), Y4
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VBROADCASTSD 0(AX), Y5
+	VADDPD Y1, Y5, Y1
+	VADDPD Y2, Y5, Y2
+	VMOVUPD 1664(SI), Y6
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y6
+	VADDPD Y4, Y5, Y4
+	VMULPD Y2, Y1, Y7
+	VMOVUPD 1536(SI), Y8
+	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y8
+	VADDPD Y6, Y5, Y5
+	VFNMADD231PD Y3, Y3, Y7
+	VMOVUPD 128(BX), Y6
+	VSUBPD 0(BX), Y6, Y6
+	VMOVUPD 64(BX), Y9
+	VADDPD 192(BX), Y9, Y10
+	VMOVUPD 640(SI), Y11
+	VFMADD231PD laneNumbers<>+832(SB), Y0, Y11
+	VMOVUPD laneNumbers<>+1920(SB), Y12
+	VDIVPD Y7, Y12, Y13
+	VMOVUPD laneNumbers<>+1952(SB), Y14
+	VFMSUB213PD Y6, Y14, Y10
+	VMINPD Y1, Y7, Y7
+	VMULPD 320(SI), Y6, Y15
+	VMOVUPD Y7, 0(SP)
+	VMULPD 576(SI), Y6, Y7
+	VMOVUPD 192(BX), Y12
+	VSUBPD Y9, Y12, Y9
+	VFMADD231PD 384(SI), Y10, Y15
+	VFMADD231PD Y10, Y11, Y7
+	VMULPD Y9, Y14, Y9
+	VMOVUPD 448(SI), Y12
+	VFMADD231PD laneNumbers<>+1984(SB), Y0, Y12
+	VMULPD 1280(SI), Y6, Y14
+	VFMADD231PD 704(SI), Y9, Y7
+	VMOVUPD Y11, 32(SP)
+	VMULPD 896(SI), Y6, Y11
+	VMULPD Y13, Y2, Y2
+	VFNMADD213PD laneNumbers<>+1696(SB), Y13, Y3
+	VMULPD Y13, Y1, Y1
+	VFMADD231PD 1344(SI), Y10, Y14
+	VFMADD231PD Y9, Y12, Y15
+	VFMADD231PD 960(SI), Y10, Y11
+	VBROADCASTSD 8(AX), Y13
+	VFMSUB231PD 64(DI), Y13, Y7
+	VFMADD231PD 1408(SI), Y9, Y14
+	VFMSUB231PD 0(DI), Y13, Y15
+	VFMADD231PD 1024(SI), Y9, Y11
+	VMOVUPD Y12, 64(SP)
+	VMULPD 768(SI), Y2, Y12
+	VFMSUB231PD 192(DI), Y13, Y14
+	VMOVUPD Y9, 96(SP)
+	VMOVUPD 1472(SI), Y9
+	VMOVUPD Y10, 128(SP)
+	VMULPD Y9, Y2, Y10
+	VFMADD231PD 1152(SI), Y3, Y12
+	VFMSUB231PD 128(DI), Y13, Y11
+	VFMADD231PD 1600(SI), Y3, Y10
+	VMULPD Y15, Y2, Y2
+	VFNMADD231PD 768(SI), Y12, Y4
+	VFNMADD231PD Y12, Y9, Y8
+	VFNMADD231PD Y10, Y9, Y5
+	VFNMADD231PD Y15, Y12, Y7
+	VFNMADD231PD Y15, Y10, Y14
+	VFMADD231PD Y11, Y3, Y2
+	VMULPD Y15, Y3, Y13
+	VMULPD 768(SI), Y3, Y15
+	VMULPD Y9, Y3, Y3
+	VFMADD231PD Y11, Y1, Y13
+	VMOVUPD 1152(SI), Y9
+	VFMADD231PD Y9, Y1, Y15
+	VMOVUPD Y10, 160(SP)
+	VMOVUPD 1600(SI), Y10
+	VFMADD231PD Y10, Y1, Y3
+	VMOVUPD 64(SI), Y1
+	VFMADD231PD laneNumbers<>+1472(SB), Y0, Y1
+	VMOVUPD Y13, 192(SP)
+	VMULPD 0(SI), Y6, Y13
+	VFNMADD231PD Y15, Y9, Y4
+	VFNMADD231PD Y3, Y10, Y5
+	VFMADD231PD 128(SP), Y1, Y13
+	VFNMADD231PD Y15, Y10, Y8
+	VFNMADD231PD Y11, Y15, Y7
+	VFNMADD231PD Y11, Y3, Y14
+	VMOVUPD 192(SI), Y1
+	VFMADD231PD 96(SP), Y1, Y13
+	VMULPD Y5, Y4, Y9
+	VMULPD 128(SI), Y6, Y10
+	VMULPD Y6, Y0, Y6
+	VFNMADD231PD Y8, Y8, Y9
+	VMOVUPD 128(SP), Y11
+	VFMADD231PD Y11, Y1, Y10
+	VFMADD231PD 0(SI), Y11, Y6
+	VMULPD laneNumbers<>+2016(SB), Y11, Y1
+	VMOVUPD laneNumbers<>+1920(SB), Y11
+	VDIVPD Y9, Y11, Y11
+	VMINPD Y4, Y9, Y9
+	VMINPD 0(SP), Y9, Y9
+	VMOVUPD Y13, 224(SP)
+	VMOVUPD 96(SP), Y13
+	VFMADD231PD 128(SI), Y13, Y6
+	VMOVUPD Y6, 256(SP)
+	VBROADCASTSD 16(AX), Y6
+	VMULPD Y1, Y6, Y1
+	VMINPD 128(R9), Y9, Y9
+	VMOVUPD Y9, 128(R9)
+	VMOVUPD laneNumbers<>+1504(SB), Y9
+	VFMADD213PD 256(SI), Y9, Y0
+	VMULPD laneNumbers<>+2048(SB), Y13, Y9
+	VFMADD231PD Y13, Y0, Y10
+	VMULPD Y9, Y6, Y0
+	VMULPD Y11, Y5, Y5
+	VFNMADD213PD laneNumbers<>+1696(SB), Y11, Y8
+	VMULPD Y11, Y4, Y4
+	VMULPD Y7, Y5, Y5
+	VMULPD Y7, Y8, Y6
+	VFMADD231PD Y14, Y8, Y5
+	VFMADD231PD Y14, Y4, Y6
+	VFNMADD231PD Y5, Y12, Y2
+	VFNMADD213PD 192(SP), Y5, Y15
+	VFNMADD231PD 160(SP), Y6, Y2
+	VFNMADD231PD Y6, Y3, Y15
+	VFMADD231PD 64(SP), Y2, Y10
+	VMOVUPD 224(SP), Y3
+	VFMADD231PD 384(SI), Y2, Y3
+	VMOVUPD 320(SI), Y4
+	VFMADD213PD 256(SP), Y4, Y2
+	VFMADD231PD 704(SI), Y5, Y10
+	VFMADD231PD 32(SP), Y5, Y3
+	VFMADD231PD 576(SI), Y5, Y2
+	VFMADD231PD 1024(SI), Y15, Y10
+	VFMADD231PD 960(SI), Y15, Y3
+	VFMADD231PD 896(SI), Y15, Y2
+	VFMADD231PD 1408(SI), Y6, Y10
+	VFMADD231PD 1344(SI), Y6, Y3
+	VFMADD231PD 1280(SI), Y6, Y2
+	VBROADCASTSD 24(AX), Y4
+	VFMADD231PD Y10, Y4, Y0
+	VFMADD231PD Y3, Y4, Y1
+	VFNMADD213PD Y1, Y2, Y4
+	VSUBPD Y0, Y1, Y2
+	VADDPD Y0, Y1, Y0
+	VMOVUPD laneNumbers<>+1952(SB), Y1
+	VMOVUPD 64(R8), Y3
+	VFMADD231PD Y2, Y1, Y3
+	VFMADD213PD 192(R8), Y0, Y1
+	VADDPD 0(R8), Y4, Y0
+	VMOVUPD 128(R8), Y2
+	VSUBPD Y4, Y2, Y2
+	VMOVUPD Y3, 64(R10)
 	VMOVUPD Y0, 0(R10)
-	VMOVUPD Y5, 64(R10)
-	VMOVUPD Y1, 128(R10)
-	VMOVUPD Y3, 192(R10)
+	VMOVUPD Y2, 128(R10)
+	VMOVUPD Y1, 192(R10)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -1111,7 +1123,7 @@ half:
 	RET
 
 // func planeEvenLooseAVX(sp, d, mean, inner, f, acc, out *float64)
-TEXT ·planeEvenLooseAVX(SB), 0, $416-56
+TEXT ·planeEvenLooseAVX(SB), 0, $384-56
 	MOVQ sp+0(FP), AX
 	MOVQ d+8(FP), BX
 	MOVQ mean+16(FP), DX
@@ -1122,187 +1134,191 @@ TEXT ·planeEvenLooseAVX(SB), 0, $416-56
 	MOVQ $2, CX
 
 half:
-	VMOVUPD 128(BX), Y0
-	VSUBPD 0(BX), Y0, Y0
-	VMOVUPD 64(BX), Y1
-	VMOVUPD 192(BX), Y2
-	VADDPD Y2, Y1, Y3
-	VMOVUPD laneNumbers<>+1728(SB), Y4
-	VMOVAPD Y0, Y5
-	VFMSUB231PD Y3, Y4, Y5
-	VSUBPD Y1, Y2, Y1
-	VMULPD Y1, Y4, Y1
-	VMOVUPD 0(DX), Y2
-	VBROADCASTSD 0(AX), Y3
-	VMOVAPD Y3, Y6
-	VFMADD231PD laneNumbers<>+1760(SB), Y2, Y6
-	VMULPD laneNumbers<>+1792(SB), Y2, Y7
-	VMOVAPD Y3, Y8
-	VFMADD231PD laneNumbers<>+1824(SB), Y2, Y8
-	VMULPD Y8, Y6, Y9
-	VFNMADD231PD Y7, Y7, Y9
-	VMOVUPD laneNumbers<>+1856(SB), Y10
-	VDIVPD Y9, Y10, Y11
-	VMULPD Y11, Y8, Y8
-	VFNMADD213PD laneNumbers<>+1696(SB), Y11, Y7
-	VMINPD Y6, Y9, Y6
-	VMOVAPD Y3, Y9
-	VFMADD231PD laneNumbers<>+1888(SB), Y2, Y9
-	VMULPD laneNumbers<>+1920(SB), Y2, Y11
-	VFMADD231PD laneNumbers<>+1952(SB), Y2, Y3
-	VMULPD Y3, Y9, Y12
-	VFNMADD231PD Y11, Y11, Y12
-	VDIVPD Y12, Y10, Y13
-	VMULPD Y13, Y3, Y3
-	VFNMADD213PD laneNumbers<>+1696(SB), Y13, Y11
-	VMINPD Y9, Y12, Y9
-	VMINPD Y6, Y9, Y6
-	VMULPD laneNumbers<>+1984(SB), Y2, Y9
-	VBROADCASTSD 8(AX), Y12
-	VMULPD 0(SI), Y12, Y13
-	VFNMADD231PD Y1, Y9, Y13
-	VMULPD laneNumbers<>+480(SB), Y2, Y14
-	VMULPD 64(SI), Y12, Y15
-	VFNMADD231PD Y5, Y14, Y15
-	VMOVUPD Y0, 0(SP)
-	VMULPD 128(SI), Y12, Y0
-	VMULPD 192(SI), Y12, Y12
-	VMOVUPD Y6, 32(SP)
-	VMULPD Y14, Y3, Y6
-	VMOVUPD Y3, 64(SP)
-	VMULPD Y14, Y11, Y3
-	VMOVUPD Y11, 96(SP)
-	VMULPD Y9, Y8, Y11
-	VMOVUPD Y8, 128(SP)
-	VMULPD Y9, Y7, Y8
-	VMOVUPD Y7, 160(SP)
-	VMULPD laneNumbers<>+32(SB), Y2, Y7
-	VMOVAPD Y7, Y10
-	VFNMADD231PD Y6, Y14, Y10
-	VMOVUPD Y14, 192(SP)
-	VBROADCASTSD 24(AX), Y14
-	VMULPD Y10, Y14, Y10
-	VBROADCASTSD 16(AX), Y4
-	VFMADD231PD laneNumbers<>+2016(SB), Y4, Y10
-	VMOVUPD Y10, 224(SP)
-	VMULPD laneNumbers<>+128(SB), Y2, Y10
-	VMOVAPD Y10, Y2
-	VFNMADD231PD Y11, Y9, Y2
-	VMULPD Y2, Y14, Y2
-	VFMADD231PD laneNumbers<>+2048(SB), Y4, Y2
-	VMOVUPD Y9, 256(SP)
-	VMULPD laneNumbers<>+2016(SB), Y5, Y9
-	VMULPD Y9, Y4, Y9
-	VMOVUPD Y2, 288(SP)
-	VMULPD Y5, Y7, Y2
-	VFMADD231PD Y15, Y6, Y2
-	VFMADD231PD Y12, Y3, Y2
-	VFMADD231PD Y2, Y14, Y9
-	VMULPD laneNumbers<>+2048(SB), Y1, Y2
-	VMULPD Y2, Y4, Y2
-	VMULPD Y1, Y10, Y3
-	VFMADD231PD Y13, Y11, Y3
-	VFMADD231PD Y0, Y8, Y3
-	VFMADD231PD Y3, Y14, Y2
-	VSUBPD Y2, Y9, Y3
-	VMOVUPD laneNumbers<>+1728(SB), Y6
-	VMOVUPD 64(DI), Y8
-	VMOVAPD Y8, Y11
-	VFMADD231PD Y3, Y6, Y11
-	VADDPD Y2, Y9, Y2
-	VMOVUPD 192(DI), Y3
-	VMOVAPD Y3, Y9
-	VFMADD231PD Y2, Y6, Y9
-	VMOVUPD 224(SP), Y2
-	VMOVUPD 288(SP), Y3
-	VADDPD Y3, Y2, Y8
-	VMOVUPD Y10, 320(SP)
-	VMOVUPD laneNumbers<>+2080(SB), Y10
-	VMULPD Y8, Y10, Y8
-	VSUBPD Y3, Y2, Y2
-	VMULPD Y2, Y10, Y2
-	VBROADCASTSD 40(AX), Y3
-	VADDPD Y3, Y8, Y10
-	VBROADCASTSD 32(AX), Y3
-	VBROADCASTSD 48(AX), Y14
-	VMOVAPD Y14, Y4
-	VFMADD231PD Y10, Y3, Y4
-	VBROADCASTSD 64(AX), Y10
-	VADDPD Y10, Y8, Y8
-	VBROADCASTSD 56(AX), Y10
-	VBROADCASTSD 72(AX), Y14
-	VMOVUPD Y7, 352(SP)
-	VMOVAPD Y14, Y7
-	VFMADD231PD Y8, Y10, Y7
-	VMULPD Y10, Y3, Y8
-	VMULPD Y8, Y2, Y2
-	VMULPD Y7, Y4, Y8
-	VFNMADD231PD Y2, Y2, Y8
-	VMOVUPD laneNumbers<>+1856(SB), Y14
-	VDIVPD Y8, Y14, Y14
-	VMULPD Y14, Y7, Y7
-	VMOVUPD Y12, 384(SP)
-	VMOVUPD laneNumbers<>+1696(SB), Y12
-	VFNMADD213PD Y12, Y14, Y2
-	VMULPD Y14, Y4, Y14
+	VMOVUPD 0(DX), Y0
+	VBROADCASTSD 0(AX), Y1
+	VMOVAPD Y1, Y2
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y2
+	VMOVAPD Y1, Y3
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y3
+	VMOVAPD Y1, Y4
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y1
+	VMULPD laneNumbers<>+1856(SB), Y0, Y5
+	VMULPD Y3, Y2, Y6
+	VMULPD laneNumbers<>+1888(SB), Y0, Y7
+	VMULPD Y1, Y4, Y8
+	VFNMADD231PD Y5, Y5, Y6
+	VMULPD laneNumbers<>+1984(SB), Y0, Y9
+	VFNMADD231PD Y7, Y7, Y8
+	VMULPD laneNumbers<>+832(SB), Y0, Y10
+	VMINPD Y2, Y6, Y2
+	VMOVUPD laneNumbers<>+1920(SB), Y11
+	VDIVPD Y6, Y11, Y6
 	VMINPD Y4, Y8, Y4
-	VFNMADD231PD Y11, Y3, Y12
-	VMULPD Y9, Y10, Y3
-	VMULPD Y12, Y7, Y7
-	VFNMADD231PD Y3, Y2, Y7
-	VMULPD Y12, Y2, Y2
-	VFNMADD231PD Y3, Y14, Y2
-	VMINPD 32(SP), Y4, Y3
-	VADDPD Y2, Y7, Y4
-	VMULPD Y4, Y6, Y4
-	VSUBPD Y7, Y2, Y8
-	VMULPD Y8, Y6, Y8
-	VADDPD Y4, Y5, Y5
-	VADDPD Y8, Y1, Y1
-	VFNMADD231PD 256(SP), Y8, Y13
-	VFNMADD231PD 192(SP), Y4, Y15
-	VMULPD 128(SP), Y13, Y4
-	VFMADD231PD 160(SP), Y0, Y4
-	VMULPD 64(SP), Y15, Y0
-	VMOVUPD 96(SP), Y8
-	VFMADD231PD 384(SP), Y8, Y0
-	VMULPD laneNumbers<>+2016(SB), Y5, Y8
-	VBROADCASTSD 16(AX), Y9
-	VMULPD Y8, Y9, Y8
-	VMULPD 352(SP), Y5, Y5
-	VFMADD231PD 192(SP), Y0, Y5
-	VBROADCASTSD 24(AX), Y0
-	VFMADD231PD Y5, Y0, Y8
-	VMULPD laneNumbers<>+2048(SB), Y1, Y5
-	VMULPD Y5, Y9, Y5
-	VMULPD 320(SP), Y1, Y1
-	VFMADD231PD 256(SP), Y4, Y1
-	VFMADD231PD Y1, Y0, Y5
-	VMOVUPD 0(DX), Y1
-	VMULPD 0(SP), Y1, Y1
-	VFNMADD213PD Y8, Y1, Y0
-	VADDPD 0(DI), Y0, Y1
+	VMINPD Y2, Y4, Y2
+	VDIVPD Y8, Y11, Y4
+	VMULPD laneNumbers<>+1472(SB), Y0, Y8
+	VMULPD laneNumbers<>+1504(SB), Y0, Y12
+	VMOVUPD 128(BX), Y13
+	VSUBPD 0(BX), Y13, Y13
+	VMOVUPD 64(BX), Y14
+	VMOVUPD 192(BX), Y15
+	VMOVUPD Y2, 0(SP)
+	VADDPD Y15, Y14, Y2
+	VSUBPD Y14, Y15, Y14
+	VBROADCASTSD 8(AX), Y15
+	VMULPD 0(SI), Y15, Y11
+	VMOVUPD Y8, 32(SP)
+	VMOVUPD laneNumbers<>+1952(SB), Y8
+	VMOVUPD Y12, 64(SP)
+	VMOVAPD Y13, Y12
+	VFMSUB231PD Y2, Y8, Y12
+	VMULPD Y14, Y8, Y2
+	VMULPD Y13, Y0, Y0
+	VMULPD Y6, Y3, Y3
+	VMOVUPD laneNumbers<>+1696(SB), Y13
+	VFNMADD213PD Y13, Y6, Y5
+	VFNMADD231PD Y2, Y9, Y11
+	VMULPD Y4, Y1, Y1
+	VFNMADD213PD Y13, Y4, Y7
+	VMULPD Y9, Y3, Y4
+	VMULPD Y10, Y1, Y6
+	VMULPD 64(SI), Y15, Y14
+	VMOVUPD Y0, 96(SP)
+	VMOVUPD 64(SP), Y0
+	VMOVUPD Y3, 128(SP)
+	VMOVAPD Y0, Y3
+	VFNMADD231PD Y4, Y9, Y3
+	VMOVUPD Y1, 160(SP)
+	VMOVUPD 32(SP), Y1
+	VMOVAPD Y1, Y13
+	VFNMADD231PD Y6, Y10, Y13
+	VFNMADD231PD Y12, Y10, Y14
+	VBROADCASTSD 32(AX), Y8
+	VMOVUPD Y5, 192(SP)
+	VBROADCASTSD 56(AX), Y5
+	VMOVUPD Y9, 224(SP)
+	VMULPD Y5, Y8, Y9
+	VBROADCASTSD 24(AX), Y5
+	VMULPD Y3, Y5, Y3
+	VMULPD Y13, Y5, Y13
+	VMULPD Y12, Y1, Y5
+	VBROADCASTSD 16(AX), Y1
+	VFMADD231PD laneNumbers<>+2048(SB), Y1, Y3
+	VFMADD231PD laneNumbers<>+2016(SB), Y1, Y13
+	VFMADD231PD Y14, Y6, Y5
+	VMULPD Y2, Y0, Y6
+	VMULPD 128(SI), Y15, Y0
+	VMOVUPD Y14, 256(SP)
+	VADDPD Y3, Y13, Y14
+	VSUBPD Y3, Y13, Y3
+	VFMADD231PD Y11, Y4, Y6
+	VMOVUPD laneNumbers<>+2080(SB), Y4
+	VMULPD Y14, Y4, Y13
+	VMULPD Y3, Y4, Y3
+	VMULPD 192(SI), Y15, Y4
+	VBROADCASTSD 40(AX), Y14
+	VADDPD Y14, Y13, Y15
+	VMULPD Y9, Y3, Y3
+	VBROADCASTSD 64(AX), Y9
+	VADDPD Y9, Y13, Y13
+	VBROADCASTSD 48(AX), Y9
+	VMOVAPD Y9, Y14
+	VFMADD231PD Y15, Y8, Y14
+	VMULPD Y10, Y7, Y15
+	VBROADCASTSD 56(AX), Y9
+	VMOVUPD Y7, 288(SP)
+	VBROADCASTSD 72(AX), Y7
+	VMOVUPD Y11, 320(SP)
+	VMOVAPD Y7, Y11
+	VFMADD231PD Y13, Y9, Y11
+	VMOVUPD 192(SP), Y13
+	VMULPD 224(SP), Y13, Y7
+	VFMADD231PD Y4, Y15, Y5
+	VMULPD laneNumbers<>+2016(SB), Y12, Y15
+	VFMADD231PD Y0, Y7, Y6
+	VMULPD Y11, Y14, Y7
+	VMULPD Y15, Y1, Y15
+	VMOVUPD Y0, 352(SP)
+	VMULPD laneNumbers<>+2048(SB), Y2, Y0
+	VFNMADD231PD Y3, Y3, Y7
+	VBROADCASTSD 24(AX), Y13
+	VFMADD231PD Y5, Y13, Y15
+	VMULPD Y0, Y1, Y0
+	VMOVUPD laneNumbers<>+1920(SB), Y5
+	VDIVPD Y7, Y5, Y5
+	VFMADD231PD Y6, Y13, Y0
+	VMINPD Y14, Y7, Y6
+	VMINPD 0(SP), Y6, Y6
+	VMINPD 128(R8), Y6, Y6
+	VMOVUPD Y6, 128(R8)
+	VSUBPD Y0, Y15, Y6
+	VADDPD Y0, Y15, Y0
+	VMOVUPD laneNumbers<>+1952(SB), Y7
+	VMOVUPD 64(DI), Y15
+	VMOVAPD Y15, Y13
+	VFMADD231PD Y6, Y7, Y13
+	VMOVUPD 192(DI), Y6
+	VMOVAPD Y6, Y15
+	VFMADD231PD Y0, Y7, Y15
+	VMOVUPD laneNumbers<>+1696(SB), Y0
+	VFNMADD213PD Y0, Y5, Y3
+	VFNMADD231PD Y13, Y8, Y0
+	VMULPD Y5, Y11, Y8
+	VMULPD Y5, Y14, Y5
+	VMULPD Y15, Y9, Y9
+	VMULPD Y0, Y8, Y8
+	VMULPD Y0, Y3, Y0
+	VFNMADD231PD Y9, Y3, Y8
+	VFNMADD231PD Y9, Y5, Y0
+	VADDPD Y0, Y8, Y3
+	VSUBPD Y8, Y0, Y5
+	VMULPD Y3, Y7, Y3
+	VMULPD Y5, Y7, Y5
+	VMOVUPD 256(SP), Y9
+	VFNMADD231PD Y3, Y10, Y9
+	VADDPD Y3, Y12, Y3
+	VMOVUPD 320(SP), Y11
+	VFNMADD231PD 224(SP), Y5, Y11
+	VADDPD Y5, Y2, Y2
+	VMULPD 160(SP), Y9, Y5
+	VMULPD 32(SP), Y3, Y9
+	VMULPD 128(SP), Y11, Y11
+	VFMADD231PD 288(SP), Y4, Y5
+	VMULPD 64(SP), Y2, Y4
+	VMOVUPD 192(SP), Y12
+	VFMADD231PD 352(SP), Y12, Y11
+	VMULPD laneNumbers<>+2016(SB), Y3, Y3
+	VFMADD231PD Y5, Y10, Y9
+	VMULPD laneNumbers<>+2048(SB), Y2, Y2
+	VFMADD231PD 224(SP), Y11, Y4
+	VMULPD Y3, Y1, Y3
+	VMULPD Y2, Y1, Y1
+	VBROADCASTSD 24(AX), Y2
+	VFMADD231PD Y9, Y2, Y3
+	VFMADD231PD Y4, Y2, Y1
+	VMOVUPD 96(SP), Y4
+	VFNMADD213PD Y3, Y4, Y2
+	VSUBPD Y1, Y3, Y4
+	VADDPD Y1, Y3, Y1
+	VMOVUPD 64(DI), Y3
+	VFMADD231PD Y4, Y7, Y3
+	VFMADD231PD Y1, Y7, Y6
+	VADDPD 0(DI), Y2, Y1
 	VMOVUPD 128(DI), Y4
-	VSUBPD Y0, Y4, Y0
-	VSUBPD Y5, Y8, Y4
-	VMOVUPD 64(DI), Y9
-	VFMADD231PD Y4, Y6, Y9
-	VADDPD Y5, Y8, Y4
-	VFMADD213PD 192(DI), Y4, Y6
+	VSUBPD Y2, Y4, Y2
 	VBROADCASTSD 48(AX), Y4
-	VMULPD Y9, Y4, Y4
-	VBROADCASTSD 40(AX), Y5
-	VFNMADD231PD Y7, Y5, Y4
-	VBROADCASTSD 72(AX), Y5
-	VMULPD Y6, Y5, Y5
-	VBROADCASTSD 64(AX), Y6
-	VFNMADD231PD Y2, Y6, Y5
-	VMINPD 128(R8), Y3, Y2
-	VMOVUPD Y2, 128(R8)
+	VMULPD Y3, Y4, Y3
+	VBROADCASTSD 72(AX), Y4
+	VMULPD Y6, Y4, Y4
 	VMOVUPD Y1, 0(R9)
-	VMOVUPD Y4, 64(R9)
-	VMOVUPD Y0, 128(R9)
-	VMOVUPD Y5, 192(R9)
+	VBROADCASTSD 40(AX), Y1
+	VFNMADD231PD Y8, Y1, Y3
+	VBROADCASTSD 64(AX), Y1
+	VFNMADD231PD Y0, Y1, Y4
+	VMOVUPD Y2, 128(R9)
+	VMOVUPD Y3, 64(R9)
+	VMOVUPD Y4, 192(R9)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -1315,7 +1331,7 @@ half:
 	RET
 
 // func planeVaryLooseAVX(sp, d, mean, vary, inner, f, acc, out *float64)
-TEXT ·planeVaryLooseAVX(SB), 0, $1088-64
+TEXT ·planeVaryLooseAVX(SB), 0, $1120-64
 	MOVQ sp+0(FP), AX
 	MOVQ d+8(FP), BX
 	MOVQ mean+16(FP), DX
@@ -1327,350 +1343,360 @@ TEXT ·planeVaryLooseAVX(SB), 0, $1088-64
 	MOVQ $2, CX
 
 half:
-	VMOVUPD 128(BX), Y0
-	VSUBPD 0(BX), Y0, Y0
-	VMOVUPD 64(BX), Y1
-	VMOVUPD 192(BX), Y2
-	VADDPD Y2, Y1, Y3
-	VMOVUPD laneNumbers<>+1728(SB), Y4
-	VMOVAPD Y0, Y5
-	VFMSUB231PD Y3, Y4, Y5
-	VSUBPD Y1, Y2, Y1
-	VMULPD Y1, Y4, Y1
-	VMOVUPD 0(DX), Y2
-	VMOVUPD 512(SI), Y3
-	VFMADD231PD laneNumbers<>+1760(SB), Y2, Y3
-	VBROADCASTSD 0(AX), Y6
-	VADDPD Y3, Y6, Y3
-	VMOVUPD 1088(SI), Y7
-	VFMADD231PD laneNumbers<>+1792(SB), Y2, Y7
-	VMOVUPD 1216(SI), Y8
-	VFMADD231PD laneNumbers<>+1824(SB), Y2, Y8
-	VADDPD Y8, Y6, Y8
-	VMULPD Y8, Y3, Y9
-	VFNMADD231PD Y7, Y7, Y9
-	VMOVUPD laneNumbers<>+1856(SB), Y10
-	VDIVPD Y9, Y10, Y11
-	VMULPD Y11, Y8, Y8
-	VFNMADD213PD laneNumbers<>+1696(SB), Y11, Y7
-	VMULPD Y11, Y3, Y11
-	VMINPD Y3, Y9, Y3
-	VMULPD 768(SI), Y8, Y9
-	VFMADD231PD 1152(SI), Y7, Y9
-	VMOVUPD 1472(SI), Y12
-	VMULPD Y12, Y8, Y13
-	VMOVUPD 1600(SI), Y14
-	VFMADD231PD Y14, Y7, Y13
-	VMULPD 768(SI), Y7, Y15
-	VFMADD231PD 1152(SI), Y11, Y15
-	VMULPD Y12, Y7, Y4
-	VFMADD231PD Y14, Y11, Y4
-	VMOVUPD Y11, 0(SP)
-	VMOVUPD 832(SI), Y11
-	VFMADD231PD laneNumbers<>+1888(SB), Y2, Y11
-	VADDPD Y11, Y6, Y11
-	VFNMADD231PD 768(SI), Y9, Y11
-	VFNMADD231PD 1152(SI), Y15, Y11
-	VMOVUPD Y7, 32(SP)
-	VMOVUPD 1536(SI), Y7
-	VFMADD231PD laneNumbers<>+1920(SB), Y2, Y7
-	VFNMADD231PD Y9, Y12, Y7
-	VFNMADD231PD Y15, Y14, Y7
-	VMOVUPD Y8, 64(SP)
-	VMOVUPD 1664(SI), Y8
-	VFMADD231PD laneNumbers<>+1952(SB), Y2, Y8
-	VADDPD Y8, Y6, Y6
-	VFNMADD231PD Y13, Y12, Y6
-	VFNMADD231PD Y4, Y14, Y6
-	VMULPD Y6, Y11, Y8
-	VFNMADD231PD Y7, Y7, Y8
-	VDIVPD Y8, Y10, Y12
-	VMULPD Y12, Y6, Y6
-	VFNMADD213PD laneNumbers<>+1696(SB), Y12, Y7
-	VMULPD Y12, Y11, Y12
-	VMINPD Y11, Y8, Y8
-	VMINPD Y3, Y8, Y3
-	VMOVUPD 448(SI), Y8
-	VFMADD231PD laneNumbers<>+1984(SB), Y2, Y8
-	VMULPD 320(SI), Y0, Y11
-	VFMADD231PD 384(SI), Y5, Y11
-	VFMADD231PD Y1, Y8, Y11
-	VBROADCASTSD 8(AX), Y14
-	VFMSUB231PD 0(DI), Y14, Y11
-	VMOVUPD Y3, 96(SP)
-	VMOVUPD 640(SI), Y3
-	VFMADD231PD laneNumbers<>+480(SB), Y2, Y3
-	VMULPD 576(SI), Y0, Y10
-	VFMADD231PD Y5, Y3, Y10
-	VFMADD231PD 704(SI), Y1, Y10
-	VFMSUB231PD 64(DI), Y14, Y10
-	VMULPD 896(SI), Y0, Y2
-	VFMADD231PD 960(SI), Y5, Y2
-	VFMADD231PD 1024(SI), Y1, Y2
-	VFMSUB231PD 128(DI), Y14, Y2
-	VMOVUPD Y12, 128(SP)
-	VMULPD 1280(SI), Y0, Y12
-	VFMADD231PD 1344(SI), Y5, Y12
-	VFMADD231PD 1408(SI), Y1, Y12
-	VFMSUB231PD 192(DI), Y14, Y12
-	VFNMADD231PD Y11, Y9, Y10
-	VFNMADD231PD Y2, Y15, Y10
-	VFNMADD231PD Y11, Y13, Y12
-	VFNMADD231PD Y2, Y4, Y12
-	VMOVUPD 384(SI), Y14
-	VMOVUPD Y12, 160(SP)
-	VMOVAPD Y3, Y12
-	VFNMADD231PD Y14, Y9, Y12
-	VMOVUPD Y3, 192(SP)
-	VMOVUPD 960(SI), Y3
-	VFNMADD231PD Y3, Y15, Y12
-	VMOVUPD Y10, 224(SP)
-	VMOVUPD 1344(SI), Y10
-	VMOVUPD Y2, 256(SP)
-	VMOVAPD Y10, Y2
-	VFNMADD231PD Y14, Y13, Y2
-	VFNMADD231PD Y3, Y4, Y2
-	VMOVUPD 704(SI), Y10
-	VMOVUPD Y11, 288(SP)
-	VMOVAPD Y10, Y11
-	VFNMADD231PD Y8, Y9, Y11
-	VMOVUPD 1024(SI), Y10
-	VFNMADD231PD Y10, Y15, Y11
-	VMOVUPD Y15, 320(SP)
-	VMOVUPD 1408(SI), Y15
-	VMOVUPD Y9, 352(SP)
-	VMOVAPD Y15, Y9
-	VFNMADD231PD Y8, Y13, Y9
-	VFNMADD231PD Y10, Y4, Y9
-	VMULPD 64(SP), Y14, Y15
-	VMOVUPD Y4, 384(SP)
-	VMOVUPD 32(SP), Y4
-	VFMADD231PD Y3, Y4, Y15
-	VMOVUPD Y13, 416(SP)
-	VMULPD Y12, Y6, Y13
-	VFMADD231PD Y2, Y7, Y13
-	VMOVUPD Y1, 448(SP)
-	VMULPD Y14, Y4, Y1
-	VFMADD231PD 0(SP), Y3, Y1
-	VMOVUPD Y0, 480(SP)
-	VMULPD Y12, Y7, Y0
-	VFMADD231PD 128(SP), Y2, Y0
-	VMOVUPD Y5, 512(SP)
-	VMULPD 64(SP), Y8, Y5
-	VFMADD231PD Y10, Y4, Y5
-	VMOVUPD Y5, 544(SP)
-	VMULPD Y11, Y6, Y5
-	VFMADD231PD Y9, Y7, Y5
-	VMOVUPD Y6, 576(SP)
-	VMULPD Y8, Y4, Y6
-	VFMADD231PD 0(SP), Y10, Y6
-	VMULPD Y11, Y7, Y4
-	VFMADD231PD 128(SP), Y9, Y4
-	VMOVUPD Y7, 608(SP)
-	VMOVUPD laneNumbers<>+32(SB), Y7
-	VMOVUPD Y9, 640(SP)
-	VMOVUPD 64(SI), Y9
-	VFMADD231PD 0(DX), Y7, Y9
-	VMOVAPD Y9, Y7
-	VFNMADD231PD Y15, Y14, Y7
-	VFNMADD231PD Y1, Y3, Y7
-	VFNMADD231PD Y13, Y12, Y7
-	VFNMADD231PD Y0, Y2, Y7
-	VMOVUPD Y0, 672(SP)
-	VBROADCASTSD 24(AX), Y0
-	VMULPD Y7, Y0, Y7
-	VMOVUPD Y13, 704(SP)
-	VBROADCASTSD 16(AX), Y13
-	VFMADD231PD laneNumbers<>+2016(SB), Y13, Y7
-	VMOVUPD Y7, 736(SP)
-	VMOVUPD 192(SI), Y7
-	VMOVUPD Y1, 768(SP)
-	VMOVAPD Y7, Y1
-	VFNMADD231PD 544(SP), Y14, Y1
-	VFNMADD231PD Y6, Y3, Y1
-	VFNMADD231PD Y5, Y12, Y1
-	VFNMADD231PD Y4, Y2, Y1
-	VMULPD Y1, Y0, Y1
-	VMOVUPD Y2, 800(SP)
-	VMOVUPD laneNumbers<>+128(SB), Y2
-	VMOVUPD Y12, 832(SP)
-	VMOVUPD 256(SI), Y12
-	VFMADD231PD 0(DX), Y2, Y12
-	VMOVAPD Y12, Y2
-	VFNMADD231PD 544(SP), Y8, Y2
-	VFNMADD231PD Y6, Y10, Y2
-	VFNMADD231PD Y5, Y11, Y2
-	VFNMADD231PD 640(SP), Y4, Y2
-	VMULPD Y2, Y0, Y2
-	VFMADD231PD laneNumbers<>+2048(SB), Y13, Y2
-	VMOVUPD Y11, 864(SP)
-	VMOVUPD 512(SP), Y11
-	VMULPD laneNumbers<>+2016(SB), Y11, Y10
-	VMULPD Y10, Y13, Y10
-	VMOVUPD 0(SI), Y3
-	VMOVUPD Y8, 896(SP)
-	VMULPD 480(SP), Y3, Y8
-	VMOVAPD Y8, Y3
-	VFMADD231PD Y11, Y9, Y3
-	VFMADD231PD 448(SP), Y7, Y3
-	VFMADD231PD 288(SP), Y15, Y3
-	VMOVUPD 768(SP), Y15
-	VFMADD231PD 256(SP), Y15, Y3
-	VMOVUPD 704(SP), Y15
-	VFMADD231PD 224(SP), Y15, Y3
-	VMOVUPD 672(SP), Y15
-	VFMADD231PD 160(SP), Y15, Y3
-	VFMADD231PD Y3, Y0, Y10
-	VMOVUPD laneNumbers<>+2048(SB), Y3
-	VMULPD 448(SP), Y3, Y15
-	VMULPD Y15, Y13, Y15
-	VMOVUPD 128(SI), Y3
-	VMOVUPD Y8, 928(SP)
-	VMULPD 480(SP), Y3, Y8
-	VMOVAPD Y8, Y3
-	VFMADD231PD Y11, Y7, Y3
-	VFMADD231PD 448(SP), Y12, Y3
-	VMOVUPD Y12, 960(SP)
-	VMOVUPD 544(SP), Y12
-	VFMADD231PD 288(SP), Y12, Y3
-	VFMADD231PD 256(SP), Y6, Y3
-	VFMADD231PD 224(SP), Y5, Y3
-	VFMADD231PD 160(SP), Y4, Y3
-	VFMADD231PD Y3, Y0, Y15
-	VSUBPD Y15, Y10, Y3
-	VMOVUPD laneNumbers<>+1728(SB), Y4
-	VMOVUPD 64(R8), Y5
-	VMOVAPD Y5, Y6
-	VFMADD231PD Y3, Y4, Y6
-	VADDPD Y15, Y10, Y3
-	VMOVUPD 192(R8), Y10
-	VMOVAPD Y10, Y12
-	VFMADD231PD Y3, Y4, Y12
-	VMOVUPD 736(SP), Y3
-	VADDPD Y2, Y3, Y15
-	VMULPD laneNumbers<>+2112(SB), Y1, Y1
-	VSUBPD Y1, Y15, Y10
-	VSUBPD Y2, Y3, Y2
-	VMULPD laneNumbers<>+2080(SB), Y2, Y2
-	VADDPD Y1, Y15, Y1
-	VMOVUPD laneNumbers<>+2080(SB), Y3
-	VBROADCASTSD 40(AX), Y15
-	VMOVAPD Y15, Y5
-	VFMADD231PD Y10, Y3, Y5
-	VBROADCASTSD 32(AX), Y10
-	VBROADCASTSD 48(AX), Y15
-	VMOVUPD Y8, 992(SP)
-	VMOVAPD Y15, Y8
-	VFMADD231PD Y5, Y10, Y8
-	VBROADCASTSD 64(AX), Y5
-	VFMADD213PD Y5, Y1, Y3
-	VBROADCASTSD 56(AX), Y1
-	VBROADCASTSD 72(AX), Y5
-	VMOVAPD Y5, Y15
-	VFMADD231PD Y3, Y1, Y15
-	VMULPD Y1, Y10, Y3
-	VMULPD Y3, Y2, Y2
-	VMULPD Y15, Y8, Y3
-	VFNMADD231PD Y2, Y2, Y3
-	VMOVUPD laneNumbers<>+1856(SB), Y5
-	VDIVPD Y3, Y5, Y5
-	VMULPD Y5, Y15, Y15
-	VMOVUPD laneNumbers<>+1696(SB), Y0
-	VFNMADD213PD Y0, Y5, Y2
-	VMULPD Y5, Y8, Y5
-	VMINPD Y8, Y3, Y3
-	VFNMADD231PD Y6, Y10, Y0
+	VMOVUPD 0(DX), Y0
+	VMOVUPD 512(SI), Y1
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y1
+	VMOVUPD 1216(SI), Y2
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y2
+	VMOVUPD 1088(SI), Y3
+	VFMADD231PD laneNumbers<>+1856(SB), Y0, Y3
+	VMOVUPD 832(SI), Y4
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VBROADCASTSD 0(AX), Y5
+	VADDPD Y1, Y5, Y1
+	VADDPD Y2, Y5, Y2
+	VMOVUPD 1664(SI), Y6
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y6
+	VADDPD Y4, Y5, Y4
+	VMULPD Y2, Y1, Y7
+	VMOVUPD 1536(SI), Y8
+	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y8
+	VADDPD Y6, Y5, Y5
+	VFNMADD231PD Y3, Y3, Y7
+	VMOVUPD 448(SI), Y6
+	VFMADD231PD laneNumbers<>+1984(SB), Y0, Y6
+	VMOVUPD 640(SI), Y9
+	VFMADD231PD laneNumbers<>+832(SB), Y0, Y9
+	VMOVUPD 64(SI), Y10
+	VFMADD231PD laneNumbers<>+1472(SB), Y0, Y10
+	VMOVUPD laneNumbers<>+1920(SB), Y11
+	VDIVPD Y7, Y11, Y12
+	VMINPD Y1, Y7, Y7
+	VMOVUPD 256(SI), Y13
+	VFMADD231PD laneNumbers<>+1504(SB), Y0, Y13
+	VMOVUPD 128(BX), Y14
+	VSUBPD 0(BX), Y14, Y14
+	VMOVUPD 64(BX), Y15
+	VMOVUPD 192(BX), Y0
+	VMOVUPD Y13, 0(SP)
+	VADDPD Y0, Y15, Y13
+	VSUBPD Y15, Y0, Y0
+	VMULPD 320(SI), Y14, Y15
+	VMOVUPD Y10, 32(SP)
+	VMOVUPD laneNumbers<>+1952(SB), Y10
+	VMOVUPD Y7, 64(SP)
+	VMOVAPD Y14, Y7
+	VFMSUB231PD Y13, Y10, Y7
+	VMULPD Y0, Y10, Y0
+	VMULPD 576(SI), Y14, Y13
+	VMULPD 896(SI), Y14, Y10
+	VFMADD231PD 384(SI), Y7, Y15
+	VFMADD231PD Y7, Y9, Y13
+	VMULPD Y12, Y2, Y2
+	VFNMADD213PD laneNumbers<>+1696(SB), Y12, Y3
 	VMULPD Y12, Y1, Y1
-	VMULPD Y0, Y15, Y6
-	VFNMADD231PD Y1, Y2, Y6
-	VMULPD Y0, Y2, Y0
-	VFNMADD231PD Y1, Y5, Y0
-	VMINPD 96(SP), Y3, Y1
-	VADDPD Y0, Y6, Y2
-	VMULPD Y2, Y4, Y2
-	VSUBPD Y6, Y0, Y3
-	VMULPD Y3, Y4, Y3
-	VADDPD Y2, Y11, Y5
-	VADDPD 448(SP), Y3, Y8
-	VMOVUPD 288(SP), Y10
-	VFNMADD231PD Y2, Y14, Y10
-	VFNMADD231PD 896(SP), Y3, Y10
-	VMOVUPD 256(SP), Y11
-	VFNMADD231PD 960(SI), Y2, Y11
-	VFNMADD231PD 1024(SI), Y3, Y11
+	VFMADD231PD Y0, Y6, Y15
+	VFMADD231PD 704(SI), Y0, Y13
+	VFMADD231PD 960(SI), Y7, Y10
+	VMOVUPD 768(SI), Y12
+	VMOVUPD Y7, 96(SP)
+	VMULPD Y12, Y2, Y7
+	VMOVUPD Y14, 128(SP)
+	VBROADCASTSD 8(AX), Y14
+	VFMSUB231PD 0(DI), Y14, Y15
+	VFMSUB231PD 64(DI), Y14, Y13
+	VMOVUPD 1152(SI), Y11
+	VFMADD231PD Y11, Y3, Y7
+	VFMADD231PD 1024(SI), Y0, Y10
+	VMOVUPD Y0, 160(SP)
+	VMOVUPD 1472(SI), Y0
+	VMOVUPD Y6, 192(SP)
+	VMULPD Y0, Y2, Y6
+	VMOVUPD Y2, 224(SP)
+	VMULPD Y12, Y3, Y2
+	VFNMADD231PD Y7, Y12, Y4
+	VMOVUPD 1600(SI), Y12
+	VFMADD231PD Y12, Y3, Y6
+	VFMADD231PD Y11, Y1, Y2
+	VFNMADD231PD Y7, Y0, Y8
+	VFMSUB231PD 128(DI), Y14, Y10
+	VFNMADD231PD Y6, Y0, Y5
+	VFNMADD231PD Y2, Y11, Y4
+	VFNMADD231PD Y2, Y12, Y8
+	VFNMADD231PD Y15, Y7, Y13
+	VMULPD Y0, Y3, Y0
+	VMOVAPD Y9, Y11
+	VFNMADD231PD 384(SI), Y7, Y11
+	VMOVUPD Y9, 256(SP)
+	VMOVUPD 704(SI), Y9
+	VMOVUPD Y15, 288(SP)
+	VMOVAPD Y9, Y15
+	VFNMADD231PD 192(SP), Y7, Y15
+	VFMADD231PD Y12, Y1, Y0
+	VFNMADD231PD Y10, Y2, Y13
+	VMOVUPD 960(SI), Y9
+	VFNMADD231PD Y9, Y2, Y11
+	VMOVUPD Y7, 320(SP)
+	VMOVUPD 1024(SI), Y7
+	VFNMADD231PD Y7, Y2, Y15
+	VFNMADD231PD Y0, Y12, Y5
 	VMOVUPD 224(SP), Y12
-	VFNMADD231PD 832(SP), Y2, Y12
-	VFNMADD231PD 864(SP), Y3, Y12
-	VMOVUPD 800(SP), Y15
-	VFNMADD213PD 160(SP), Y15, Y2
-	VFNMADD231PD 640(SP), Y3, Y2
-	VMULPD 64(SP), Y10, Y3
-	VMOVUPD 32(SP), Y15
-	VFMADD231PD Y11, Y15, Y3
-	VMOVUPD Y1, 1024(SP)
-	VMULPD 576(SP), Y12, Y1
-	VMOVUPD Y0, 1056(SP)
-	VMOVUPD 608(SP), Y0
-	VFMADD231PD Y2, Y0, Y1
-	VMULPD Y10, Y15, Y10
-	VFMADD231PD 0(SP), Y11, Y10
-	VMULPD Y12, Y0, Y0
-	VFMADD231PD 128(SP), Y2, Y0
-	VFNMADD231PD 352(SP), Y1, Y3
-	VFNMADD231PD 416(SP), Y0, Y3
-	VFNMADD231PD 320(SP), Y1, Y10
-	VFNMADD231PD 384(SP), Y0, Y10
-	VMULPD laneNumbers<>+2016(SB), Y5, Y2
-	VMULPD Y2, Y13, Y2
-	VFMADD213PD 928(SP), Y5, Y9
-	VFMADD231PD Y8, Y7, Y9
-	VFMADD231PD Y3, Y14, Y9
-	VFMADD231PD 192(SP), Y1, Y9
-	VFMADD231PD 960(SI), Y10, Y9
-	VFMADD231PD 1344(SI), Y0, Y9
-	VBROADCASTSD 24(AX), Y11
-	VFMADD231PD Y9, Y11, Y2
-	VMULPD laneNumbers<>+2048(SB), Y8, Y9
-	VMULPD Y9, Y13, Y9
-	VFMADD213PD 992(SP), Y5, Y7
-	VFMADD231PD 960(SP), Y8, Y7
-	VFMADD231PD 896(SP), Y3, Y7
-	VFMADD231PD 704(SI), Y1, Y7
-	VFMADD231PD 1024(SI), Y10, Y7
-	VFMADD231PD 1408(SI), Y0, Y7
-	VFMADD231PD Y7, Y11, Y9
-	VMOVUPD 0(DX), Y7
-	VMULPD 480(SP), Y7, Y7
-	VFMADD231PD 0(SI), Y5, Y7
-	VFMADD231PD 128(SI), Y8, Y7
-	VFMADD231PD 320(SI), Y3, Y7
-	VFMADD231PD 576(SI), Y1, Y7
-	VFMADD231PD 896(SI), Y10, Y7
-	VFMADD231PD 1280(SI), Y0, Y7
-	VFNMADD213PD Y2, Y7, Y11
-	VADDPD 0(R8), Y11, Y0
-	VMOVUPD 128(R8), Y1
+	VMOVUPD Y2, 352(SP)
+	VMOVUPD 384(SI), Y2
+	VMOVUPD Y13, 384(SP)
+	VMULPD Y2, Y12, Y13
+	VMOVUPD Y10, 416(SP)
+	VMOVUPD 192(SP), Y10
+	VMULPD Y10, Y12, Y14
+	VMOVUPD 1344(SI), Y12
+	VMOVUPD Y15, 448(SP)
+	VMOVAPD Y12, Y15
+	VFNMADD231PD Y2, Y6, Y15
+	VFMADD231PD Y9, Y3, Y13
+	VFMADD231PD Y7, Y3, Y14
+	VMOVUPD Y11, 480(SP)
+	VMULPD Y5, Y4, Y11
+	VFNMADD231PD Y9, Y0, Y15
+	VMOVUPD Y15, 512(SP)
+	VMOVUPD 1408(SI), Y15
+	VMOVUPD Y5, 544(SP)
+	VMOVAPD Y15, Y5
+	VFNMADD231PD Y10, Y6, Y5
+	VFNMADD231PD Y8, Y8, Y11
+	VMOVUPD Y6, 576(SP)
+	VMULPD Y2, Y3, Y6
+	VMULPD Y10, Y3, Y15
+	VFNMADD231PD Y7, Y0, Y5
+	VFMADD231PD Y9, Y1, Y6
+	VFMADD231PD Y7, Y1, Y15
+	VMOVUPD Y1, 608(SP)
+	VMOVUPD laneNumbers<>+1920(SB), Y1
+	VMOVUPD Y3, 640(SP)
+	VDIVPD Y11, Y1, Y3
+	VMINPD Y4, Y11, Y11
+	VMINPD 64(SP), Y11, Y11
+	VMOVUPD Y11, 672(SP)
+	VMOVUPD 32(SP), Y11
+	VMOVAPD Y11, Y1
+	VFNMADD231PD Y13, Y2, Y1
+	VMOVUPD Y13, 704(SP)
+	VMOVUPD 0(SP), Y13
+	VMOVAPD Y13, Y11
+	VFNMADD231PD Y14, Y10, Y11
+	VMOVUPD 192(SI), Y10
+	VMOVAPD Y10, Y13
+	VFNMADD231PD Y14, Y2, Y13
+	VMOVUPD 128(SP), Y2
+	VMOVUPD Y14, 736(SP)
+	VMULPD 1280(SI), Y2, Y14
+	VFNMADD231PD Y6, Y9, Y1
+	VFNMADD231PD Y15, Y7, Y11
+	VFNMADD231PD Y15, Y9, Y13
+	VFMADD231PD 96(SP), Y12, Y14
+	VMULPD 0(SI), Y2, Y12
+	VMULPD 128(SI), Y2, Y7
+	VMULPD 544(SP), Y3, Y9
+	VFNMADD213PD laneNumbers<>+1696(SB), Y3, Y8
+	VMULPD Y3, Y4, Y3
+	VMOVUPD 1408(SI), Y4
+	VFMADD231PD 160(SP), Y4, Y14
+	VMULPD 0(DX), Y2, Y2
+	VMOVUPD 480(SP), Y4
+	VMOVUPD Y2, 768(SP)
+	VMULPD Y4, Y9, Y2
+	VMOVUPD Y15, 800(SP)
+	VMULPD 448(SP), Y9, Y15
+	VMOVUPD Y9, 832(SP)
+	VBROADCASTSD 8(AX), Y9
+	VFMSUB231PD 192(DI), Y9, Y14
+	VMOVUPD 512(SP), Y9
+	VFMADD231PD Y9, Y8, Y2
+	VFMADD231PD Y5, Y8, Y15
+	VMOVUPD Y6, 864(SP)
+	VMULPD Y4, Y8, Y6
+	VMOVUPD Y5, 896(SP)
+	VMOVUPD 576(SP), Y5
+	VFNMADD231PD 288(SP), Y5, Y14
+	VFNMADD231PD Y2, Y4, Y1
+	VFMADD231PD Y9, Y3, Y6
+	VMOVUPD 448(SP), Y5
+	VFNMADD231PD Y15, Y5, Y11
+	VFNMADD231PD Y15, Y4, Y13
+	VFNMADD231PD 416(SP), Y0, Y14
+	VFNMADD231PD Y6, Y9, Y1
+	VMOVUPD Y0, 928(SP)
+	VMULPD Y5, Y8, Y0
+	VMOVUPD Y8, 960(SP)
+	VMOVUPD 96(SP), Y8
+	VMOVAPD Y12, Y5
+	VFMADD231PD 32(SP), Y8, Y5
+	VMOVUPD Y12, 992(SP)
+	VMOVAPD Y7, Y12
+	VFMADD231PD Y8, Y10, Y12
+	VMOVUPD Y7, 1024(SP)
+	VMOVUPD 896(SP), Y7
+	VFMADD231PD Y7, Y3, Y0
+	VMOVUPD Y3, 1056(SP)
+	VBROADCASTSD 24(AX), Y3
+	VMULPD Y1, Y3, Y1
+	VMOVUPD 160(SP), Y4
+	VFMADD231PD Y4, Y10, Y5
+	VFMADD231PD 0(SP), Y4, Y12
+	VFNMADD231PD Y0, Y7, Y11
+	VFNMADD231PD Y0, Y9, Y13
+	VMOVUPD 288(SP), Y10
+	VFMADD231PD 704(SP), Y10, Y5
+	VFMADD231PD 736(SP), Y10, Y12
+	VMULPD Y11, Y3, Y11
+	VBROADCASTSD 16(AX), Y7
+	VFMADD231PD laneNumbers<>+2016(SB), Y7, Y1
+	VMOVUPD 416(SP), Y10
+	VFMADD231PD 864(SP), Y10, Y5
+	VFMADD231PD 800(SP), Y10, Y12
+	VFMADD231PD laneNumbers<>+2048(SB), Y7, Y11
+	VMULPD Y13, Y3, Y13
+	VMOVUPD 384(SP), Y10
+	VFMADD231PD Y10, Y2, Y5
+	VFMADD231PD Y10, Y15, Y12
+	VMULPD laneNumbers<>+2112(SB), Y13, Y2
+	VADDPD Y11, Y1, Y13
 	VSUBPD Y11, Y1, Y1
-	VSUBPD Y9, Y2, Y3
-	VMOVUPD 64(R8), Y5
-	VFMADD231PD Y3, Y4, Y5
-	VADDPD Y9, Y2, Y2
-	VFMADD213PD 192(R8), Y2, Y4
-	VBROADCASTSD 48(AX), Y2
-	VMULPD Y5, Y2, Y2
-	VBROADCASTSD 40(AX), Y3
-	VFNMADD231PD Y6, Y3, Y2
-	VBROADCASTSD 72(AX), Y3
-	VMULPD Y4, Y3, Y3
-	VBROADCASTSD 64(AX), Y4
-	VFNMADD231PD 1056(SP), Y4, Y3
-	VMOVUPD 1024(SP), Y4
-	VMINPD 128(R9), Y4, Y4
-	VMOVUPD Y4, 128(R9)
-	VMOVUPD Y0, 0(R10)
-	VMOVUPD Y2, 64(R10)
+	VFMADD231PD Y14, Y6, Y5
+	VFMADD231PD Y14, Y0, Y12
+	VMOVUPD laneNumbers<>+2080(SB), Y0
+	VMULPD Y1, Y0, Y1
+	VSUBPD Y2, Y13, Y6
+	VADDPD Y2, Y13, Y2
+	VBROADCASTSD 32(AX), Y11
+	VBROADCASTSD 56(AX), Y13
+	VMULPD Y13, Y11, Y15
+	VBROADCASTSD 40(AX), Y9
+	VMOVUPD Y14, 1088(SP)
+	VMOVAPD Y9, Y14
+	VFMADD231PD Y6, Y0, Y14
+	VBROADCASTSD 64(AX), Y6
+	VFMADD213PD Y6, Y2, Y0
+	VMULPD Y15, Y1, Y1
+	VMULPD laneNumbers<>+2016(SB), Y8, Y2
+	VBROADCASTSD 48(AX), Y15
+	VMOVAPD Y15, Y6
+	VFMADD231PD Y14, Y11, Y6
+	VBROADCASTSD 72(AX), Y14
+	VMOVAPD Y14, Y9
+	VFMADD231PD Y0, Y13, Y9
+	VMULPD Y2, Y7, Y0
+	VMULPD laneNumbers<>+2048(SB), Y4, Y2
+	VFMADD231PD Y5, Y3, Y0
+	VMULPD Y2, Y7, Y2
+	VMULPD Y9, Y6, Y5
+	VFMADD231PD Y12, Y3, Y2
+	VFNMADD231PD Y1, Y1, Y5
+	VSUBPD Y2, Y0, Y12
+	VADDPD Y2, Y0, Y0
+	VMOVUPD laneNumbers<>+1920(SB), Y2
+	VDIVPD Y5, Y2, Y2
+	VMOVUPD laneNumbers<>+1952(SB), Y14
+	VMOVUPD 64(R8), Y15
+	VMOVAPD Y15, Y3
+	VFMADD231PD Y12, Y14, Y3
+	VMOVUPD 192(R8), Y12
+	VMOVAPD Y12, Y15
+	VFMADD231PD Y0, Y14, Y15
+	VMINPD Y6, Y5, Y0
+	VMINPD 672(SP), Y0, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y5
+	VFNMADD213PD Y5, Y3, Y11
+	VMULPD Y15, Y13, Y3
+	VMINPD 128(R9), Y0, Y0
+	VMOVUPD Y0, 128(R9)
+	VFNMADD231PD Y2, Y1, Y5
+	VMULPD Y2, Y9, Y0
+	VMULPD Y2, Y6, Y1
+	VMULPD Y11, Y0, Y0
+	VMULPD Y11, Y5, Y2
+	VFNMADD231PD Y3, Y5, Y0
+	VFNMADD231PD Y3, Y1, Y2
+	VADDPD Y2, Y0, Y1
+	VSUBPD Y0, Y2, Y3
+	VMULPD Y1, Y14, Y1
+	VMULPD Y3, Y14, Y3
+	VFNMADD231PD 480(SP), Y1, Y10
+	VMOVUPD 1088(SP), Y5
+	VFNMADD231PD 512(SP), Y1, Y5
+	VMOVUPD 288(SP), Y6
+	VFNMADD231PD 384(SI), Y1, Y6
+	VMOVUPD 416(SP), Y9
+	VFNMADD231PD 960(SI), Y1, Y9
+	VFNMADD231PD 448(SP), Y3, Y10
+	VFNMADD231PD 896(SP), Y3, Y5
+	VADDPD Y1, Y8, Y1
+	VFNMADD231PD 192(SP), Y3, Y6
+	VFNMADD231PD 1024(SI), Y3, Y9
+	VMOVUPD 992(SP), Y8
+	VFMADD231PD 32(SP), Y1, Y8
+	VADDPD Y3, Y4, Y3
+	VMULPD 224(SP), Y6, Y4
+	VMULPD 832(SP), Y10, Y11
+	VMOVUPD 960(SP), Y13
+	VMULPD Y10, Y13, Y10
+	VMOVUPD 640(SP), Y15
+	VFMADD231PD Y9, Y15, Y4
+	VFMADD231PD Y5, Y13, Y11
+	VFMADD231PD 1056(SP), Y5, Y10
+	VMULPD Y6, Y15, Y5
+	VMOVUPD 192(SI), Y6
+	VMOVUPD 1024(SP), Y13
+	VFMADD231PD Y1, Y6, Y13
+	VFNMADD231PD 320(SP), Y11, Y4
+	VFMADD231PD 608(SP), Y9, Y5
+	VFMADD231PD Y3, Y6, Y8
+	VFMADD231PD 0(SP), Y3, Y13
+	VFNMADD231PD 576(SP), Y10, Y4
+	VFNMADD231PD 352(SP), Y11, Y5
+	VMOVUPD 768(SP), Y6
+	VFMADD231PD 0(SI), Y1, Y6
+	VMULPD laneNumbers<>+2016(SB), Y1, Y1
+	VFMADD231PD 192(SP), Y4, Y13
+	VFNMADD231PD 928(SP), Y10, Y5
+	VFMADD231PD 384(SI), Y4, Y8
+	VFMADD231PD 128(SI), Y3, Y6
+	VFMADD231PD 704(SI), Y11, Y13
+	VMULPD laneNumbers<>+2048(SB), Y3, Y3
+	VFMADD231PD 256(SP), Y11, Y8
+	VFMADD231PD 320(SI), Y4, Y6
+	VFMADD231PD 1024(SI), Y5, Y13
+	VMULPD Y1, Y7, Y1
+	VFMADD231PD 960(SI), Y5, Y8
+	VFMADD231PD 576(SI), Y11, Y6
+	VFMADD231PD 1408(SI), Y10, Y13
+	VMULPD Y3, Y7, Y3
+	VFMADD231PD 1344(SI), Y10, Y8
+	VFMADD231PD 896(SI), Y5, Y6
+	VBROADCASTSD 24(AX), Y4
+	VFMADD231PD Y13, Y4, Y3
+	VFMADD231PD Y8, Y4, Y1
+	VFMADD231PD 1280(SI), Y10, Y6
+	VSUBPD Y3, Y1, Y5
+	VADDPD Y3, Y1, Y3
+	VFNMADD231PD Y6, Y4, Y1
+	VMOVUPD 64(R8), Y4
+	VFMADD231PD Y5, Y14, Y4
+	VFMADD231PD Y3, Y14, Y12
+	VADDPD 0(R8), Y1, Y3
+	VBROADCASTSD 48(AX), Y5
+	VMULPD Y4, Y5, Y4
+	VBROADCASTSD 72(AX), Y5
+	VMULPD Y12, Y5, Y5
+	VMOVUPD 128(R8), Y6
+	VSUBPD Y1, Y6, Y1
+	VBROADCASTSD 40(AX), Y6
+	VFNMADD231PD Y0, Y6, Y4
+	VBROADCASTSD 64(AX), Y0
+	VFNMADD231PD Y2, Y0, Y5
+	VMOVUPD Y3, 0(R10)
 	VMOVUPD Y1, 128(R10)
-	VMOVUPD Y3, 192(R10)
+	VMOVUPD Y4, 64(R10)
+	VMOVUPD Y5, 192(R10)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -1684,7 +1710,7 @@ half:
 	RET
 
 // func beamVaryAVX(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj *float64)
-TEXT ·beamVaryAVX(SB), 0, $1248-88
+TEXT ·beamVaryAVX(SB), 0, $1696-88
 	MOVQ sc+0(FP), AX
 	MOVQ sp+8(FP), BX
 	MOVQ ui+16(FP), DX
@@ -1701,529 +1727,575 @@ TEXT ·beamVaryAVX(SB), 0, $1248-88
 half:
 	VMOVUPD 0(SI), Y0
 	VSUBPD 0(DX), Y0, Y0
-	VMOVUPD 192(SI), Y1
-	VMOVUPD 192(DX), Y2
-	VSUBPD Y2, Y1, Y3
-	VADDPD Y2, Y1, Y1
-	VMOVUPD 64(SI), Y2
-	VSUBPD 64(DX), Y2, Y2
-	VMOVUPD 256(SI), Y4
-	VMOVUPD 256(DX), Y5
-	VSUBPD Y5, Y4, Y6
-	VADDPD Y5, Y4, Y4
-	VMOVUPD 128(SI), Y5
-	VSUBPD 128(DX), Y5, Y5
-	VMOVUPD 320(SI), Y7
-	VMOVUPD 320(DX), Y8
-	VSUBPD Y8, Y7, Y9
-	VADDPD Y8, Y7, Y7
-	VBROADCASTSD 0(AX), Y8
-	VMULPD Y0, Y8, Y10
-	VBROADCASTSD 8(AX), Y11
-	VFMADD231PD Y2, Y11, Y10
-	VBROADCASTSD 16(AX), Y12
-	VFMADD231PD Y5, Y12, Y10
-	VBROADCASTSD 72(AX), Y13
-	VMULPD Y10, Y13, Y10
-	VMULPD Y3, Y8, Y13
-	VFMADD231PD Y6, Y11, Y13
-	VFMADD231PD Y9, Y12, Y13
-	VBROADCASTSD 80(AX), Y14
-	VMULPD Y13, Y14, Y13
-	VMOVUPD 0(DI), Y14
-	VSUBPD Y10, Y14, Y14
-	VADDPD 64(DI), Y10, Y10
-	VMOVUPD 128(DI), Y15
-	VSUBPD Y13, Y15, Y15
-	VADDPD 192(DI), Y13, Y13
-	VMOVUPD Y13, 0(SP)
-	VMOVUPD 768(DI), Y13
-	VSUBPD Y14, Y13, Y13
-	VMOVUPD Y10, 32(SP)
-	VMOVUPD laneNumbers<>+1696(SB), Y10
-	VSUBPD Y14, Y10, Y12
-	VMOVUPD Y12, 0(R10)
-	VANDPD laneNumbers<>+0(SB), Y13, Y12
-	VMOVUPD 1728(DI), Y11
-	VADDPD Y11, Y12, Y12
-	VBROADCASTSD 96(AX), Y8
-	VMULPD Y8, Y12, Y8
-	VMOVUPD 64(R9), Y12
-	VMAXPD Y8, Y12, Y8
-	VMOVUPD Y8, 64(R9)
-	VSUBPD Y11, Y13, Y8
-	VSUBPD 64(R10), Y8, Y8
-	VMOVUPD 192(R9), Y11
-	VMINPD Y8, Y11, Y8
-	VMOVUPD Y8, 192(R9)
-	VBROADCASTSD 24(AX), Y8
-	VMULPD Y0, Y8, Y11
-	VBROADCASTSD 32(AX), Y12
-	VFMADD231PD Y2, Y12, Y11
-	VMOVUPD Y15, 64(SP)
-	VBROADCASTSD 40(AX), Y15
-	VFMADD231PD Y5, Y15, Y11
-	VMOVUPD Y14, 96(SP)
-	VBROADCASTSD 88(AX), Y14
-	VMULPD Y14, Y11, Y11
-	VBROADCASTSD 48(AX), Y15
-	VMULPD Y1, Y15, Y12
-	VBROADCASTSD 56(AX), Y8
-	VFMADD231PD Y4, Y8, Y12
-	VMOVUPD Y4, 128(SP)
-	VBROADCASTSD 64(AX), Y4
-	VFMADD231PD Y7, Y4, Y12
-	VMOVUPD Y7, 160(SP)
-	VMULPD Y3, Y15, Y7
-	VFMADD231PD Y6, Y8, Y7
-	VFMADD231PD Y9, Y4, Y7
-	VMOVUPD Y9, 192(SP)
-	VMOVUPD laneNumbers<>+1728(SB), Y9
-	VMULPD Y7, Y9, Y7
-	VMOVUPD Y6, 224(SP)
-	VMOVAPD Y11, Y6
-	VFMSUB231PD Y12, Y9, Y6
-	VMOVUPD 512(R8), Y12
-	VFMADD231PD laneNumbers<>+1760(SB), Y13, Y12
-	VMOVUPD Y3, 256(SP)
-	VBROADCASTSD 0(BX), Y3
-	VMOVUPD Y1, 288(SP)
-	VADDPD Y12, Y3, Y1
-	VMOVUPD Y12, 320(SP)
-	VMOVUPD 1088(R8), Y12
-	VFMADD231PD laneNumbers<>+1792(SB), Y13, Y12
-	VMOVUPD 1216(R8), Y14
-	VFMADD231PD laneNumbers<>+1824(SB), Y13, Y14
-	VADDPD Y14, Y3, Y4
-	VMOVUPD Y14, 352(SP)
-	VMULPD Y12, Y12, Y14
-	VMOVUPD Y5, 384(SP)
-	VMOVAPD Y14, Y5
-	VFMSUB231PD Y4, Y1, Y5
-	VMOVUPD Y14, 416(SP)
-	VMOVUPD laneNumbers<>+1856(SB), Y14
-	VDIVPD Y5, Y14, Y8
-	VMULPD Y8, Y4, Y4
-	VMOVUPD Y2, 448(SP)
-	VMOVAPD Y10, Y2
-	VFNMADD231PD Y8, Y12, Y2
-	VMULPD Y8, Y1, Y8
-	VMINPD Y1, Y5, Y1
-	VMULPD 768(R8), Y4, Y5
-	VFMADD231PD 1152(R8), Y2, Y5
-	VMOVUPD Y12, 480(SP)
-	VMOVUPD 1472(R8), Y12
-	VMULPD Y12, Y4, Y15
-	VMOVUPD Y0, 512(SP)
-	VMOVUPD 1600(R8), Y0
-	VFMADD231PD Y0, Y2, Y15
-	VMULPD 768(R8), Y2, Y9
-	VFMADD231PD 1152(R8), Y8, Y9
-	VMOVUPD Y4, 544(SP)
-	VMULPD Y12, Y2, Y4
-	VFMADD231PD Y0, Y8, Y4
-	VMOVUPD Y8, 576(SP)
-	VMOVUPD 832(R8), Y8
-	VFMADD231PD laneNumbers<>+1888(SB), Y13, Y8
-	VMOVUPD Y2, 608(SP)
-	VADDPD Y8, Y3, Y2
-	VFNMADD231PD 768(R8), Y5, Y2
-	VFNMADD231PD 1152(R8), Y9, Y2
-	VMOVUPD Y8, 640(SP)
-	VMOVUPD 1536(R8), Y8
-	VFMADD231PD laneNumbers<>+1920(SB), Y13, Y8
-	VMOVUPD Y7, 672(SP)
-	VMOVAPD Y8, Y7
-	VFNMADD231PD Y5, Y12, Y7
-	VFNMADD231PD Y9, Y0, Y7
-	VMOVUPD Y8, 704(SP)
-	VMOVUPD 1664(R8), Y8
-	VFMADD231PD laneNumbers<>+1952(SB), Y13, Y8
-	VADDPD Y8, Y3, Y3
-	VFNMADD231PD Y15, Y12, Y3
-	VFNMADD231PD Y4, Y0, Y3
-	VMOVUPD Y8, 736(SP)
-	VMULPD Y3, Y2, Y8
-	VFNMADD231PD Y7, Y7, Y8
-	VDIVPD Y8, Y14, Y0
-	VMULPD Y0, Y3, Y3
-	VFNMADD213PD Y10, Y0, Y7
-	VMULPD Y0, Y2, Y0
-	VMINPD Y2, Y8, Y2
-	VMINPD Y1, Y2, Y1
-	VMOVUPD 448(R8), Y2
-	VFMADD231PD laneNumbers<>+1984(SB), Y13, Y2
-	VMULPD 320(R8), Y11, Y8
-	VFMADD231PD 384(R8), Y6, Y8
-	VFMADD231PD 672(SP), Y2, Y8
-	VBROADCASTSD 8(BX), Y12
-	VFMSUB231PD 1152(DI), Y12, Y8
-	VMOVUPD 640(R8), Y14
-	VFMADD231PD laneNumbers<>+480(SB), Y13, Y14
-	VMULPD 576(R8), Y11, Y10
-	VFMADD231PD Y6, Y14, Y10
-	VMOVUPD Y1, 768(SP)
-	VMOVUPD 704(R8), Y1
-	VFMADD231PD 672(SP), Y1, Y10
-	VFMSUB231PD 1216(DI), Y12, Y10
-	VMULPD 896(R8), Y11, Y1
-	VFMADD231PD 960(R8), Y6, Y1
-	VMOVUPD Y2, 800(SP)
-	VMOVUPD 1024(R8), Y2
-	VFMADD231PD 672(SP), Y2, Y1
-	VFMSUB231PD 1280(DI), Y12, Y1
-	VMULPD 1280(R8), Y11, Y2
-	VFMADD231PD 1344(R8), Y6, Y2
-	VMOVUPD Y14, 832(SP)
-	VMOVUPD 1408(R8), Y14
-	VFMADD231PD 672(SP), Y14, Y2
-	VFMSUB231PD 1344(DI), Y12, Y2
-	VFNMADD231PD Y8, Y5, Y10
-	VFNMADD231PD Y1, Y9, Y10
-	VFNMADD231PD Y8, Y15, Y2
-	VFNMADD231PD Y1, Y4, Y2
-	VMULPD 544(SP), Y8, Y12
-	VMOVUPD 608(SP), Y14
-	VFMADD231PD Y1, Y14, Y12
-	VMULPD Y10, Y3, Y3
-	VFMADD231PD Y2, Y7, Y3
-	VMULPD Y8, Y14, Y8
-	VFMADD231PD 576(SP), Y1, Y8
-	VMULPD Y10, Y7, Y1
-	VFMADD231PD Y2, Y0, Y1
-	VFNMADD231PD Y3, Y5, Y12
-	VFNMADD231PD Y1, Y15, Y12
-	VFNMADD231PD Y3, Y9, Y8
-	VFNMADD231PD Y1, Y4, Y8
-	VMULPD laneNumbers<>+2016(SB), Y6, Y0
-	VBROADCASTSD 16(BX), Y2
-	VMULPD Y0, Y2, Y0
-	VMOVUPD 64(R8), Y4
-	VFMADD231PD laneNumbers<>+32(SB), Y13, Y4
-	VMULPD 0(R8), Y11, Y5
-	VFMADD231PD Y6, Y4, Y5
-	VMOVUPD 192(R8), Y7
-	VFMADD231PD 672(SP), Y7, Y5
-	VFMADD231PD 384(R8), Y12, Y5
-	VFMADD231PD 832(SP), Y3, Y5
-	VFMADD231PD 960(R8), Y8, Y5
-	VFMADD231PD 1344(R8), Y1, Y5
-	VBROADCASTSD 24(BX), Y9
-	VFMADD231PD Y5, Y9, Y0
-	VMOVUPD laneNumbers<>+2048(SB), Y5
-	VMULPD 672(SP), Y5, Y10
-	VMULPD Y10, Y2, Y2
-	VMOVUPD 256(R8), Y10
-	VFMADD231PD laneNumbers<>+128(SB), Y13, Y10
-	VMULPD 128(R8), Y11, Y14
-	VFMADD231PD Y6, Y7, Y14
-	VFMADD231PD 672(SP), Y10, Y14
-	VFMADD231PD 800(SP), Y12, Y14
-	VFMADD231PD 704(R8), Y3, Y14
-	VFMADD231PD 1024(R8), Y8, Y14
-	VFMADD231PD 1408(R8), Y1, Y14
-	VFMADD231PD Y14, Y9, Y2
-	VMULPD Y11, Y13, Y11
-	VFMADD231PD 0(R8), Y6, Y11
-	VMOVUPD 128(R8), Y6
-	VFMADD231PD 672(SP), Y6, Y11
-	VFMADD231PD 320(R8), Y12, Y11
-	VFMADD231PD 576(R8), Y3, Y11
-	VFMADD231PD 896(R8), Y8, Y11
-	VFMADD231PD 1280(R8), Y1, Y11
-	VFNMADD213PD Y0, Y11, Y9
-	VADDPD 256(DI), Y9, Y1
-	VMOVUPD 384(DI), Y3
-	VSUBPD Y9, Y3, Y3
-	VSUBPD Y2, Y0, Y8
-	VMOVUPD laneNumbers<>+1728(SB), Y9
-	VMOVUPD 320(DI), Y11
-	VFMADD231PD Y8, Y9, Y11
-	VADDPD Y2, Y0, Y0
-	VMOVUPD 448(DI), Y2
-	VFMADD231PD Y0, Y9, Y2
-	VMOVUPD 768(SP), Y0
-	VMINPD 128(R9), Y0, Y0
-	VBROADCASTSD 48(AX), Y8
-	VMULPD 512(SP), Y8, Y12
+	VMOVUPD 64(SI), Y1
+	VSUBPD 64(DX), Y1, Y1
+	VMOVUPD 128(SI), Y2
+	VSUBPD 128(DX), Y2, Y2
+	VBROADCASTSD 0(AX), Y3
+	VMULPD Y0, Y3, Y4
+	VMOVUPD 192(SI), Y5
+	VADDPD 192(DX), Y5, Y6
+	VMOVUPD 256(SI), Y7
+	VADDPD 256(DX), Y7, Y8
+	VBROADCASTSD 8(AX), Y9
+	VFMADD231PD Y1, Y9, Y4
+	VBROADCASTSD 24(AX), Y10
+	VMULPD Y0, Y10, Y11
+	VMULPD Y6, Y10, Y12
+	VBROADCASTSD 48(AX), Y13
+	VMULPD Y0, Y13, Y0
+	VBROADCASTSD 16(AX), Y14
+	VFMADD231PD Y2, Y14, Y4
+	VBROADCASTSD 32(AX), Y15
+	VFMADD231PD Y1, Y15, Y11
 	VBROADCASTSD 56(AX), Y14
-	VFMADD231PD 448(SP), Y14, Y12
-	VBROADCASTSD 64(AX), Y15
-	VFMADD231PD 384(SP), Y15, Y12
-	VMOVUPD Y2, 864(SP)
-	VBROADCASTSD 88(AX), Y2
-	VMULPD Y2, Y12, Y12
-	VMOVUPD Y3, 896(SP)
-	VBROADCASTSD 24(AX), Y3
-	VMULPD 288(SP), Y3, Y15
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD 128(SP), Y14, Y15
+	VFMADD231PD Y1, Y14, Y0
+	VMULPD Y6, Y13, Y1
+	VBROADCASTSD 72(AX), Y6
+	VMULPD Y4, Y6, Y4
+	VFMADD231PD Y8, Y15, Y12
+	VSUBPD 192(DX), Y5, Y5
+	VFMADD231PD Y8, Y14, Y1
+	VMOVUPD 0(DI), Y6
+	VSUBPD Y4, Y6, Y6
 	VBROADCASTSD 40(AX), Y8
-	VFMADD231PD 160(SP), Y8, Y15
-	VMOVUPD Y11, 928(SP)
-	VMULPD 256(SP), Y3, Y11
-	VFMADD231PD 224(SP), Y14, Y11
-	VFMADD231PD 192(SP), Y8, Y11
-	VMOVUPD laneNumbers<>+1696(SB), Y8
-	VMOVAPD Y8, Y14
-	VFNMADD231PD Y15, Y9, Y14
-	VMOVAPD Y8, Y15
-	VFNMADD231PD Y11, Y9, Y15
-	VSUBPD Y12, Y14, Y11
-	VBROADCASTSD 80(BX), Y14
-	VADDPD 320(SP), Y14, Y3
-	VADDPD 352(SP), Y14, Y2
-	VMOVUPD Y1, 960(SP)
-	VMOVUPD 416(SP), Y1
-	VFMSUB231PD Y2, Y3, Y1
-	VMOVUPD Y0, 992(SP)
-	VMOVUPD laneNumbers<>+1856(SB), Y0
-	VDIVPD Y1, Y0, Y9
-	VMULPD Y9, Y2, Y2
-	VMOVUPD Y13, 1024(SP)
-	VMOVAPD Y8, Y13
-	VFNMADD231PD 480(SP), Y9, Y13
-	VMULPD Y9, Y3, Y9
-	VMINPD Y3, Y1, Y1
-	VMOVUPD 768(R8), Y3
-	VMOVUPD Y10, 1056(SP)
-	VMULPD Y3, Y2, Y10
-	VMOVUPD 1152(R8), Y6
-	VFMADD231PD Y6, Y13, Y10
-	VMOVUPD 1472(R8), Y5
-	VMULPD Y5, Y2, Y7
-	VMOVUPD Y4, 1088(SP)
-	VMOVUPD 1600(R8), Y4
-	VFMADD231PD Y4, Y13, Y7
-	VMOVUPD Y2, 1120(SP)
-	VMULPD Y3, Y13, Y2
-	VFMADD231PD Y6, Y9, Y2
-	VMOVUPD Y15, 1152(SP)
-	VMULPD Y5, Y13, Y15
-	VFMADD231PD Y4, Y9, Y15
-	VMOVUPD Y9, 1184(SP)
-	VADDPD 640(SP), Y14, Y9
-	VFNMADD231PD Y10, Y3, Y9
-	VFNMADD231PD Y2, Y6, Y9
-	VMOVUPD 704(SP), Y3
-	VFNMADD231PD Y10, Y5, Y3
-	VFNMADD231PD Y2, Y4, Y3
-	VADDPD 736(SP), Y14, Y6
-	VFNMADD231PD Y7, Y5, Y6
-	VFNMADD231PD Y15, Y4, Y6
-	VMULPD Y6, Y9, Y4
-	VFNMADD231PD Y3, Y3, Y4
-	VDIVPD Y4, Y0, Y0
-	VMULPD Y0, Y6, Y5
-	VFNMADD213PD Y8, Y0, Y3
-	VMULPD Y0, Y9, Y0
-	VMINPD Y9, Y4, Y4
-	VMINPD Y1, Y4, Y1
-	VMULPD 320(R8), Y12, Y4
-	VFMADD231PD 384(R8), Y11, Y4
-	VMOVUPD 800(SP), Y6
-	VFMADD231PD 1152(SP), Y6, Y4
-	VBROADCASTSD 88(BX), Y9
-	VFMSUB231PD 1408(DI), Y9, Y4
-	VMULPD 576(R8), Y12, Y14
-	VFMADD231PD 832(SP), Y11, Y14
-	VMOVUPD 704(R8), Y8
-	VFMADD231PD 1152(SP), Y8, Y14
-	VFMSUB231PD 1472(DI), Y9, Y14
-	VMOVUPD Y1, 1216(SP)
-	VMULPD 896(R8), Y12, Y1
-	VFMADD231PD 960(R8), Y11, Y1
-	VMOVUPD 1024(R8), Y8
-	VFMADD231PD 1152(SP), Y8, Y1
-	VFMSUB231PD 1536(DI), Y9, Y1
-	VMULPD 1280(R8), Y12, Y8
-	VFMADD231PD 1344(R8), Y11, Y8
-	VMOVUPD 1408(R8), Y6
-	VFMADD231PD 1152(SP), Y6, Y8
-	VFMSUB231PD 1600(DI), Y9, Y8
-	VFNMADD231PD Y4, Y10, Y14
-	VFNMADD231PD Y1, Y2, Y14
-	VFNMADD231PD Y4, Y7, Y8
-	VFNMADD231PD Y1, Y15, Y8
-	VMULPD 1120(SP), Y4, Y9
-	VFMADD231PD Y1, Y13, Y9
-	VMULPD Y14, Y5, Y5
-	VFMADD231PD Y8, Y3, Y5
-	VMULPD Y4, Y13, Y4
-	VFMADD231PD 1184(SP), Y1, Y4
-	VMULPD Y14, Y3, Y1
-	VFMADD231PD Y8, Y0, Y1
-	VFNMADD231PD Y5, Y10, Y9
-	VFNMADD231PD Y1, Y7, Y9
-	VFNMADD231PD Y5, Y2, Y4
-	VFNMADD231PD Y1, Y15, Y4
-	VMULPD laneNumbers<>+2016(SB), Y11, Y0
-	VBROADCASTSD 96(BX), Y2
-	VMULPD Y0, Y2, Y0
-	VMULPD 0(R8), Y12, Y3
-	VFMADD231PD 1088(SP), Y11, Y3
-	VMOVUPD 192(R8), Y7
-	VFMADD231PD 1152(SP), Y7, Y3
-	VFMADD231PD 384(R8), Y9, Y3
-	VFMADD231PD 832(SP), Y5, Y3
-	VFMADD231PD 960(R8), Y4, Y3
-	VFMADD231PD 1344(R8), Y1, Y3
-	VBROADCASTSD 104(BX), Y8
-	VFMADD231PD Y3, Y8, Y0
-	VMOVUPD 1152(SP), Y3
-	VMULPD laneNumbers<>+2048(SB), Y3, Y10
-	VMULPD Y10, Y2, Y2
-	VMULPD 128(R8), Y12, Y10
-	VFMADD231PD Y11, Y7, Y10
-	VFMADD231PD 1056(SP), Y3, Y10
-	VFMADD231PD 800(SP), Y9, Y10
-	VFMADD231PD 704(R8), Y5, Y10
-	VFMADD231PD 1024(R8), Y4, Y10
-	VFMADD231PD Y1, Y6, Y10
-	VFMADD231PD Y10, Y8, Y2
-	VMULPD 1024(SP), Y12, Y6
-	VFMADD231PD 0(R8), Y11, Y6
-	VFMADD231PD 128(R8), Y3, Y6
-	VFMADD231PD 320(R8), Y9, Y6
-	VFMADD231PD 576(R8), Y5, Y6
-	VFMADD231PD 896(R8), Y4, Y6
-	VFMADD231PD 1280(R8), Y1, Y6
-	VFNMADD213PD Y0, Y6, Y8
-	VADDPD 512(DI), Y8, Y1
-	VMOVUPD 640(DI), Y3
-	VSUBPD Y8, Y3, Y3
-	VSUBPD Y2, Y0, Y4
-	VMOVUPD laneNumbers<>+1728(SB), Y5
-	VMOVUPD 576(DI), Y6
-	VFMADD231PD Y4, Y5, Y6
-	VADDPD Y2, Y0, Y0
-	VFMADD213PD 704(DI), Y0, Y5
-	VMOVUPD 1216(SP), Y0
-	VMINPD 992(SP), Y0, Y0
-	VMOVUPD Y0, 128(R9)
-	VBROADCASTSD 88(AX), Y0
-	VMULPD 960(SP), Y0, Y2
-	VMULPD Y0, Y1, Y1
-	VMOVUPD laneNumbers<>+1696(SB), Y4
-	VSUBPD Y6, Y4, Y6
-	VMOVUPD 96(SP), Y7
-	VMOVUPD Y7, 0(R11)
-	VMOVUPD 64(SP), Y8
-	VMOVUPD Y8, 192(R11)
-	VANDPD laneNumbers<>+0(SB), Y7, Y9
-	VMAXPD 0(R9), Y9, Y9
-	VANDPD laneNumbers<>+0(SB), Y8, Y10
-	VMAXPD Y9, Y10, Y9
-	VMOVUPD Y2, 64(R11)
-	VMOVUPD Y6, 256(R11)
-	VANDPD laneNumbers<>+0(SB), Y2, Y10
-	VMAXPD Y9, Y10, Y9
-	VANDPD laneNumbers<>+0(SB), Y6, Y10
-	VMAXPD Y9, Y10, Y9
-	VMOVUPD Y1, 128(R11)
-	VMOVUPD 928(SP), Y10
-	VMOVUPD Y10, 320(R11)
-	VANDPD laneNumbers<>+0(SB), Y1, Y11
-	VMAXPD Y9, Y11, Y9
-	VANDPD laneNumbers<>+0(SB), Y10, Y11
-	VMAXPD Y9, Y11, Y9
-	VBROADCASTSD 0(AX), Y11
-	VMULPD Y7, Y11, Y12
-	VBROADCASTSD 24(AX), Y13
-	VFMADD231PD Y2, Y13, Y12
-	VBROADCASTSD 48(AX), Y14
-	VFMADD231PD Y1, Y14, Y12
-	VADDPD 0(R12), Y12, Y12
-	VMOVUPD Y12, 0(R12)
-	VMULPD Y8, Y11, Y12
-	VFMADD231PD Y6, Y13, Y12
-	VFMADD231PD Y10, Y14, Y12
-	VADDPD 192(R12), Y12, Y12
-	VMOVUPD Y12, 192(R12)
-	VBROADCASTSD 8(AX), Y12
-	VMULPD Y7, Y12, Y15
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD Y2, Y14, Y15
-	VBROADCASTSD 56(AX), Y13
-	VFMADD231PD Y1, Y13, Y15
-	VADDPD 64(R12), Y15, Y15
-	VMOVUPD Y15, 64(R12)
-	VMULPD Y8, Y12, Y15
-	VFMADD231PD Y6, Y14, Y15
-	VFMADD231PD Y10, Y13, Y15
-	VADDPD 256(R12), Y15, Y15
-	VMOVUPD Y15, 256(R12)
-	VBROADCASTSD 16(AX), Y15
-	VMULPD Y7, Y15, Y7
-	VBROADCASTSD 40(AX), Y13
-	VFMADD231PD Y2, Y13, Y7
-	VBROADCASTSD 64(AX), Y2
-	VFMADD231PD Y1, Y2, Y7
-	VADDPD 128(R12), Y7, Y1
-	VMOVUPD Y1, 128(R12)
-	VMULPD Y8, Y15, Y1
-	VFMADD231PD Y6, Y13, Y1
-	VFMADD231PD Y10, Y2, Y1
-	VADDPD 320(R12), Y1, Y1
-	VMOVUPD Y1, 320(R12)
-	VMULPD 896(SP), Y0, Y1
-	VMULPD Y0, Y3, Y0
-	VSUBPD Y5, Y4, Y3
-	VMOVUPD 32(SP), Y4
+	VFMADD231PD Y2, Y8, Y11
+	VBROADCASTSD 64(AX), Y9
+	VFMADD231PD Y2, Y9, Y0
+	VMOVUPD 768(DI), Y2
+	VSUBPD Y6, Y2, Y2
+	VADDPD 64(DI), Y4, Y4
+	VBROADCASTSD 88(AX), Y3
+	VMULPD Y3, Y11, Y11
+	VMULPD Y3, Y0, Y0
+	VMOVUPD Y6, 0(R11)
 	VMOVUPD Y4, 384(R11)
-	VMOVUPD 0(SP), Y5
-	VMOVUPD Y5, 576(R11)
-	VANDPD laneNumbers<>+0(SB), Y4, Y6
-	VMAXPD Y9, Y6, Y6
-	VANDPD laneNumbers<>+0(SB), Y5, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y1, 448(R11)
-	VMOVUPD Y3, 640(R11)
-	VANDPD laneNumbers<>+0(SB), Y1, Y7
-	VMAXPD Y6, Y7, Y6
-	VANDPD laneNumbers<>+0(SB), Y3, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y0, 512(R11)
-	VMOVUPD 864(SP), Y7
-	VMOVUPD Y7, 704(R11)
-	VANDPD laneNumbers<>+0(SB), Y0, Y8
-	VMAXPD Y6, Y8, Y6
-	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y6, Y8, Y6
-	VMULPD Y4, Y11, Y8
-	VBROADCASTSD 24(AX), Y9
-	VFMADD231PD Y1, Y9, Y8
-	VBROADCASTSD 48(AX), Y10
-	VFMADD231PD Y0, Y10, Y8
-	VADDPD 0(R13), Y8, Y8
-	VMOVUPD Y8, 0(R13)
-	VMULPD Y5, Y11, Y8
-	VFMADD231PD Y3, Y9, Y8
-	VFMADD231PD Y7, Y10, Y8
-	VADDPD 192(R13), Y8, Y8
-	VMOVUPD Y8, 192(R13)
-	VMULPD Y4, Y12, Y8
-	VFMADD231PD Y1, Y14, Y8
-	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD Y0, Y9, Y8
-	VADDPD 64(R13), Y8, Y8
-	VMOVUPD Y8, 64(R13)
-	VMULPD Y5, Y12, Y8
-	VFMADD231PD Y3, Y14, Y8
-	VFMADD231PD Y7, Y9, Y8
-	VADDPD 256(R13), Y8, Y8
-	VMOVUPD Y8, 256(R13)
+	VMOVUPD Y4, 0(SP)
+	VMOVUPD 512(R8), Y4
+	VFMADD231PD laneNumbers<>+1728(SB), Y2, Y4
+	VMOVUPD Y6, 32(SP)
+	VMOVUPD 1088(R8), Y6
+	VFMADD231PD laneNumbers<>+1856(SB), Y2, Y6
+	VMOVUPD 1216(R8), Y3
+	VFMADD231PD laneNumbers<>+1760(SB), Y2, Y3
+	VMOVUPD 832(R8), Y14
+	VFMADD231PD laneNumbers<>+1792(SB), Y2, Y14
+	VBROADCASTSD 0(BX), Y15
+	VADDPD Y4, Y15, Y13
+	VBROADCASTSD 80(BX), Y10
+	VADDPD Y4, Y10, Y4
+	VMOVUPD Y5, 64(SP)
+	VADDPD Y3, Y15, Y5
+	VADDPD Y3, Y10, Y3
+	VMULPD Y6, Y6, Y7
+	VMOVUPD Y6, 96(SP)
+	VMOVUPD 1664(R8), Y6
+	VFMADD231PD laneNumbers<>+1824(SB), Y2, Y6
+	VMOVUPD Y2, 128(SP)
+	VMOVUPD 320(SI), Y2
+	VMOVUPD Y6, 160(SP)
+	VADDPD 320(DX), Y2, Y6
+	VMOVAPD Y7, Y2
+	VFMSUB231PD Y5, Y13, Y2
+	VFMSUB231PD Y3, Y4, Y7
+	VFMADD231PD Y6, Y8, Y12
+	VFMADD231PD Y6, Y9, Y1
+	VMOVUPD laneNumbers<>+1920(SB), Y6
+	VDIVPD Y2, Y6, Y9
+	VMINPD Y13, Y2, Y2
+	VMOVUPD Y2, 192(SP)
+	VMOVUPD laneNumbers<>+1952(SB), Y2
+	VMOVUPD laneNumbers<>+1696(SB), Y8
+	VMOVUPD Y3, 224(SP)
+	VMOVAPD Y8, Y3
+	VFNMADD231PD Y12, Y2, Y3
+	VMOVAPD Y11, Y12
+	VFMSUB231PD Y1, Y2, Y12
+	VDIVPD Y7, Y6, Y1
+	VMINPD Y4, Y7, Y7
+	VSUBPD Y0, Y3, Y3
+	VMOVUPD Y7, 256(SP)
+	VADDPD Y14, Y15, Y7
+	VADDPD Y14, Y10, Y14
+	VMOVUPD 160(SP), Y6
+	VADDPD Y6, Y15, Y15
+	VADDPD Y6, Y10, Y6
+	VMOVUPD laneNumbers<>+1888(SB), Y10
+	VMOVUPD Y3, 288(SP)
+	VMOVUPD 1536(R8), Y3
+	VFMADD231PD 128(SP), Y10, Y3
+	VMOVUPD 256(SI), Y10
+	VSUBPD 256(DX), Y10, Y10
+	VMULPD Y9, Y5, Y5
+	VMULPD Y9, Y13, Y13
+	VMOVUPD Y0, 320(SP)
+	VMOVUPD 96(SP), Y0
+	VMOVUPD Y12, 352(SP)
+	VMOVAPD Y8, Y12
+	VFNMADD231PD Y9, Y0, Y12
+	VMOVUPD 768(R8), Y9
+	VMOVUPD Y11, 384(SP)
+	VMULPD Y9, Y5, Y11
+	VMULPD 224(SP), Y1, Y2
+	VFNMADD213PD Y8, Y1, Y0
+	VMULPD Y1, Y4, Y1
+	VMOVUPD 1152(R8), Y4
+	VFMADD231PD Y4, Y12, Y11
+	VMOVUPD 1472(R8), Y8
+	VMOVUPD Y3, 416(SP)
+	VMULPD Y8, Y5, Y3
+	VMOVUPD Y5, 448(SP)
+	VMULPD Y9, Y2, Y5
+	VMOVUPD Y10, 480(SP)
+	VMULPD Y8, Y2, Y10
+	VMOVUPD Y2, 512(SP)
+	VMOVUPD 1600(R8), Y2
+	VFMADD231PD Y2, Y12, Y3
+	VFMADD231PD Y4, Y0, Y5
+	VFMADD231PD Y2, Y0, Y10
+	VFNMADD231PD Y11, Y9, Y7
+	VFNMADD231PD Y3, Y8, Y15
+	VFNMADD231PD Y5, Y9, Y14
+	VFNMADD231PD Y10, Y8, Y6
+	VMOVUPD Y10, 544(SP)
+	VMULPD Y9, Y12, Y10
+	VMOVUPD Y3, 576(SP)
+	VMULPD Y8, Y12, Y3
+	VMULPD Y9, Y0, Y9
+	VFMADD231PD Y4, Y13, Y10
+	VFMADD231PD Y2, Y13, Y3
+	VFMADD231PD Y4, Y1, Y9
+	VMOVUPD Y13, 608(SP)
+	VMULPD Y8, Y0, Y13
+	VFNMADD231PD Y10, Y4, Y7
+	VFNMADD231PD Y3, Y2, Y15
+	VFMADD231PD Y2, Y1, Y13
+	VFNMADD231PD Y9, Y4, Y14
+	VBROADCASTSD 24(AX), Y4
+	VMOVUPD Y3, 640(SP)
+	VMOVUPD 64(SP), Y3
+	VMOVUPD Y1, 672(SP)
+	VMULPD Y3, Y4, Y1
+	VBROADCASTSD 48(AX), Y4
+	VMOVUPD Y0, 704(SP)
+	VMULPD Y3, Y4, Y0
+	VFNMADD231PD Y13, Y2, Y6
+	VBROADCASTSD 32(AX), Y4
+	VMOVUPD Y13, 736(SP)
+	VMOVUPD 480(SP), Y13
+	VFMADD231PD Y13, Y4, Y1
+	VBROADCASTSD 56(AX), Y4
+	VFMADD231PD Y13, Y4, Y0
+	VBROADCASTSD 0(AX), Y4
+	VMULPD Y3, Y4, Y3
+	VMOVUPD 416(SP), Y4
+	VMOVUPD Y12, 768(SP)
+	VMOVAPD Y4, Y12
+	VFNMADD231PD Y11, Y8, Y12
+	VFNMADD231PD Y5, Y8, Y4
+	VBROADCASTSD 8(AX), Y8
+	VFMADD231PD Y13, Y8, Y3
+	VMOVUPD 320(SI), Y13
+	VSUBPD 320(DX), Y13, Y13
+	VFNMADD231PD Y10, Y2, Y12
+	VFNMADD231PD Y9, Y2, Y4
+	VBROADCASTSD 40(AX), Y2
+	VFMADD231PD Y13, Y2, Y1
+	VBROADCASTSD 64(AX), Y2
+	VFMADD231PD Y13, Y2, Y0
+	VBROADCASTSD 16(AX), Y2
+	VFMADD231PD Y13, Y2, Y3
+	VMOVUPD laneNumbers<>+832(SB), Y13
+	VMOVUPD 640(R8), Y2
+	VFMADD231PD 128(SP), Y13, Y2
+	VMOVUPD laneNumbers<>+1952(SB), Y13
+	VMOVUPD laneNumbers<>+1696(SB), Y8
+	VMOVUPD Y9, 800(SP)
+	VMOVAPD Y8, Y9
+	VFNMADD231PD Y1, Y13, Y9
+	VMULPD Y0, Y13, Y0
+	VBROADCASTSD 80(AX), Y1
+	VMULPD Y3, Y1, Y1
+	VMULPD Y15, Y7, Y3
+	VMOVUPD Y1, 832(SP)
+	VMOVUPD 320(R8), Y1
+	VMOVUPD 384(SP), Y13
+	VMULPD Y13, Y1, Y8
+	VMOVUPD Y15, 864(SP)
+	VMOVUPD 576(R8), Y15
+	VMOVUPD Y10, 896(SP)
+	VMULPD Y13, Y15, Y10
+	VFNMADD231PD Y12, Y12, Y3
+	VMOVUPD Y12, 928(SP)
+	VMOVUPD 384(R8), Y12
+	VMOVUPD Y7, 960(SP)
+	VMOVUPD 352(SP), Y7
+	VFMADD231PD Y7, Y12, Y8
+	VFMADD231PD Y7, Y2, Y10
+	VMOVUPD Y3, 992(SP)
+	VMULPD Y6, Y14, Y3
+	VMOVUPD Y14, 1024(SP)
+	VMOVUPD 320(SP), Y14
+	VMOVUPD Y6, 1056(SP)
+	VMULPD Y14, Y1, Y6
+	VMULPD Y14, Y15, Y1
+	VFNMADD231PD Y4, Y4, Y3
+	VMOVUPD 288(SP), Y15
+	VFMADD231PD Y15, Y12, Y6
+	VFMADD231PD Y15, Y2, Y1
+	VMOVUPD Y2, 1088(SP)
+	VMOVUPD 704(R8), Y2
+	VFMADD231PD Y0, Y2, Y10
+	VMOVUPD laneNumbers<>+1984(SB), Y12
+	VMOVUPD Y4, 1120(SP)
+	VMOVUPD 448(R8), Y4
+	VFMADD231PD 128(SP), Y12, Y4
+	VMULPD 1280(R8), Y13, Y12
+	VFMADD231PD Y9, Y2, Y1
+	VBROADCASTSD 8(BX), Y2
+	VFMSUB231PD 1216(DI), Y2, Y10
+	VFMADD231PD 1344(R8), Y7, Y12
+	VFMADD231PD Y0, Y4, Y8
+	VFMADD231PD Y9, Y4, Y6
+	VMOVUPD Y4, 1152(SP)
+	VBROADCASTSD 88(BX), Y4
+	VFMSUB231PD 1472(DI), Y4, Y1
+	VFMADD231PD 1408(R8), Y0, Y12
+	VFMSUB231PD 1152(DI), Y2, Y8
+	VFMSUB231PD 1408(DI), Y4, Y6
+	VMOVUPD Y3, 1184(SP)
+	VMULPD 1280(R8), Y14, Y3
+	VFMSUB231PD 1344(DI), Y2, Y12
+	VFNMADD231PD Y8, Y11, Y10
+	VFMADD231PD 1344(R8), Y15, Y3
+	VFNMADD231PD Y6, Y5, Y1
+	VFNMADD231PD 576(SP), Y8, Y12
+	VMOVUPD Y5, 1216(SP)
+	VMULPD 448(SP), Y8, Y5
+	VFMADD231PD 1408(R8), Y9, Y3
+	VMOVUPD Y11, 1248(SP)
+	VMULPD 512(SP), Y6, Y11
+	VMULPD 768(SP), Y8, Y8
+	VMOVUPD Y1, 1280(SP)
+	VMOVUPD 896(R8), Y1
+	VMOVUPD Y12, 1312(SP)
+	VMULPD Y13, Y1, Y12
+	VFMSUB231PD 1600(DI), Y4, Y3
+	VMULPD Y14, Y1, Y13
+	VMOVUPD 960(R8), Y1
+	VFMADD231PD Y7, Y1, Y12
+	VMOVUPD laneNumbers<>+1920(SB), Y14
+	VMOVUPD 992(SP), Y7
+	VMOVUPD Y10, 1344(SP)
+	VDIVPD Y7, Y14, Y10
+	VFMADD231PD Y15, Y1, Y13
+	VFNMADD231PD 544(SP), Y6, Y3
+	VMOVUPD 1024(R8), Y1
+	VFMADD231PD Y0, Y1, Y12
+	VMULPD 704(SP), Y6, Y6
+	VFMADD231PD Y9, Y1, Y13
+	VMINPD 960(SP), Y7, Y7
+	VMINPD 192(SP), Y7, Y7
+	VFMSUB231PD 1280(DI), Y2, Y12
+	VFMSUB231PD 1536(DI), Y4, Y13
+	VMINPD 128(R9), Y7, Y2
+	VDIVPD 1184(SP), Y14, Y4
+	VFMADD231PD 768(SP), Y12, Y5
+	VFMADD231PD 704(SP), Y13, Y11
+	VFMADD231PD 608(SP), Y12, Y8
+	VFMADD231PD 672(SP), Y13, Y6
+	VMOVUPD 1344(SP), Y7
+	VFNMADD231PD 896(SP), Y12, Y7
+	VMOVUPD 640(SP), Y14
+	VFNMADD213PD 1312(SP), Y14, Y12
+	VMOVUPD 1280(SP), Y1
+	VFNMADD231PD 800(SP), Y13, Y1
+	VFNMADD231PD 736(SP), Y13, Y3
+	VMULPD 864(SP), Y10, Y13
+	VMOVUPD Y9, 1376(SP)
+	VMOVUPD laneNumbers<>+1696(SB), Y9
+	VMOVUPD Y0, 1408(SP)
+	VMOVAPD Y9, Y0
+	VFNMADD231PD 928(SP), Y10, Y0
+	VMULPD 960(SP), Y10, Y10
+	VMULPD Y7, Y13, Y13
+	VMULPD 1056(SP), Y4, Y15
+	VMOVUPD Y6, 1440(SP)
+	VMOVAPD Y9, Y6
+	VFNMADD231PD 1120(SP), Y4, Y6
+	VFMADD231PD Y12, Y0, Y13
+	VMULPD Y7, Y0, Y0
+	VMULPD Y1, Y15, Y7
+	VMOVUPD 1024(SP), Y15
 	VMULPD Y4, Y15, Y4
-	VFMADD231PD Y1, Y13, Y4
-	VFMADD231PD Y0, Y2, Y4
-	VADDPD 128(R13), Y4, Y0
+	VFMADD231PD Y12, Y10, Y0
+	VFNMADD231PD 1248(SP), Y13, Y5
+	VFNMADD231PD 896(SP), Y13, Y8
+	VMOVUPD 1184(SP), Y10
+	VMINPD Y15, Y10, Y10
+	VMINPD 256(SP), Y10, Y10
+	VFNMADD231PD 576(SP), Y0, Y5
+	VFNMADD231PD Y0, Y14, Y8
+	VMINPD Y2, Y10, Y2
+	VMOVUPD Y2, 128(R9)
+	VFMADD231PD Y3, Y6, Y7
+	VMULPD Y1, Y6, Y1
+	VMOVUPD laneNumbers<>+1472(SB), Y2
+	VMOVUPD 64(R8), Y6
+	VFMADD231PD 128(SP), Y2, Y6
+	VMOVUPD 0(R8), Y2
+	VMULPD 384(SP), Y2, Y10
+	VFMADD231PD Y3, Y4, Y1
+	VFNMADD231PD 1216(SP), Y7, Y11
+	VMOVUPD 1440(SP), Y3
+	VFNMADD231PD 800(SP), Y7, Y3
+	VFMADD231PD 352(SP), Y6, Y10
+	VMOVUPD 320(SP), Y4
+	VMULPD Y4, Y2, Y12
+	VFNMADD231PD 544(SP), Y1, Y11
+	VFNMADD231PD 736(SP), Y1, Y3
+	VMOVUPD 288(SP), Y14
+	VFMADD231PD Y14, Y6, Y12
+	VMOVUPD 192(R8), Y6
+	VFMADD231PD 1408(SP), Y6, Y10
+	VMULPD 128(R8), Y4, Y15
+	VMULPD 128(SP), Y4, Y4
+	VMOVUPD 1376(SP), Y9
+	VFMADD231PD Y9, Y6, Y12
+	VFMADD231PD Y14, Y6, Y15
+	VFMADD231PD Y14, Y2, Y4
+	VMOVUPD 384(R8), Y6
+	VFMADD231PD Y5, Y6, Y10
+	VFMADD231PD Y11, Y6, Y12
+	VMULPD laneNumbers<>+2016(SB), Y14, Y6
+	VFMADD231PD 128(R8), Y9, Y4
+	VMOVUPD 1088(SP), Y14
+	VFMADD231PD Y13, Y14, Y10
+	VFMADD231PD Y7, Y14, Y12
+	VBROADCASTSD 96(BX), Y14
+	VMULPD Y6, Y14, Y6
+	VFMADD231PD 320(R8), Y11, Y4
+	VMOVUPD Y13, 1472(SP)
+	VMOVUPD 960(R8), Y13
+	VFMADD231PD Y8, Y13, Y10
+	VFMADD231PD Y3, Y13, Y12
+	VMOVUPD laneNumbers<>+1504(SB), Y13
+	VMOVUPD Y8, 1504(SP)
+	VMOVUPD 256(R8), Y8
+	VFMADD231PD 128(SP), Y13, Y8
+	VFMADD231PD 576(R8), Y7, Y4
+	VMOVUPD 1344(R8), Y13
+	VFMADD231PD Y0, Y13, Y10
+	VFMADD231PD Y1, Y13, Y12
+	VFMADD231PD Y9, Y8, Y15
+	VMULPD laneNumbers<>+2048(SB), Y9, Y9
+	VFMADD231PD 896(R8), Y3, Y4
+	VBROADCASTSD 104(BX), Y13
+	VFMADD231PD Y12, Y13, Y6
+	VFMADD231PD 1152(SP), Y11, Y15
+	VMULPD Y9, Y14, Y9
+	VFMADD231PD 1280(R8), Y1, Y4
+	VMOVUPD 384(SP), Y11
+	VMULPD 128(SP), Y11, Y12
+	VFMADD231PD 704(R8), Y7, Y15
+	VMOVUPD 128(R8), Y7
+	VMULPD Y11, Y7, Y11
+	VMOVUPD 352(SP), Y14
+	VFMADD231PD Y14, Y2, Y12
+	VMOVAPD Y6, Y2
+	VFNMADD231PD Y4, Y13, Y2
+	VFMADD231PD 1024(R8), Y3, Y15
+	VFMADD231PD 192(R8), Y14, Y11
+	VMOVUPD 1408(SP), Y3
+	VFMADD231PD Y3, Y7, Y12
+	VMULPD laneNumbers<>+2016(SB), Y14, Y4
+	VFMADD231PD 1408(R8), Y1, Y15
+	VFMADD231PD Y3, Y8, Y11
+	VFMADD231PD 320(R8), Y5, Y12
+	VBROADCASTSD 16(BX), Y1
+	VMULPD Y4, Y1, Y4
+	VFMADD231PD Y15, Y13, Y9
+	VFMADD231PD 1152(SP), Y5, Y11
+	VBROADCASTSD 24(BX), Y5
+	VFMADD231PD Y10, Y5, Y4
+	VMOVUPD 1472(SP), Y7
+	VFMADD231PD 576(R8), Y7, Y12
+	VMULPD laneNumbers<>+2048(SB), Y3, Y3
+	VFMADD231PD 704(R8), Y7, Y11
+	VSUBPD Y9, Y6, Y7
+	VADDPD Y9, Y6, Y6
+	VMOVUPD 1504(SP), Y8
+	VFMADD231PD 896(R8), Y8, Y12
+	VFMADD231PD 1024(R8), Y8, Y11
+	VMULPD Y3, Y1, Y1
+	VMOVUPD laneNumbers<>+1952(SB), Y3
+	VMOVUPD 576(DI), Y8
+	VFMADD231PD Y7, Y3, Y8
+	VFMADD231PD 1280(R8), Y0, Y12
+	VFMADD231PD 1408(R8), Y0, Y11
+	VMOVUPD 704(DI), Y0
+	VFMADD231PD Y6, Y3, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y6
+	VSUBPD Y8, Y6, Y7
+	VMOVAPD Y4, Y8
+	VFNMADD231PD Y12, Y5, Y8
+	VFMADD231PD Y11, Y5, Y1
+	VSUBPD Y0, Y6, Y0
+	VMOVUPD Y7, 256(R11)
+	VMOVUPD 128(DI), Y5
+	VMOVUPD 832(SP), Y9
+	VSUBPD Y9, Y5, Y5
+	VADDPD 192(DI), Y9, Y9
+	VMOVUPD Y0, 640(R11)
+	VMOVUPD Y5, 192(R11)
+	VMOVUPD Y9, 576(R11)
+	VADDPD 256(DI), Y8, Y10
+	VMOVUPD 384(DI), Y11
+	VSUBPD Y8, Y11, Y8
+	VSUBPD Y1, Y4, Y11
+	VADDPD Y1, Y4, Y1
+	VBROADCASTSD 88(AX), Y4
+	VMULPD Y4, Y10, Y10
+	VMULPD Y4, Y8, Y8
+	VMOVUPD 320(DI), Y12
+	VFMADD231PD Y11, Y3, Y12
+	VFMADD213PD 448(DI), Y1, Y3
+	VMOVUPD Y10, 64(R11)
+	VMOVUPD Y8, 448(R11)
+	VMOVUPD Y12, 320(R11)
+	VMOVUPD Y3, 704(R11)
+	VADDPD 512(DI), Y2, Y1
+	VMOVUPD 640(DI), Y11
+	VSUBPD Y2, Y11, Y2
+	VBROADCASTSD 0(AX), Y11
+	VMULPD 32(SP), Y11, Y13
+	VMULPD Y4, Y1, Y1
+	VMULPD Y4, Y2, Y2
+	VBROADCASTSD 24(AX), Y4
+	VFMADD231PD Y10, Y4, Y13
+	VMOVUPD Y1, 128(R11)
+	VMOVUPD Y2, 512(R11)
+	VMULPD Y5, Y11, Y14
+	VBROADCASTSD 48(AX), Y15
+	VFMADD231PD Y1, Y15, Y13
+	VBROADCASTSD 8(AX), Y6
+	VMOVUPD Y3, 1536(SP)
+	VMULPD 32(SP), Y6, Y3
+	VFMADD231PD Y7, Y4, Y14
+	VMOVUPD Y2, 1568(SP)
+	VMULPD Y5, Y6, Y2
+	VMOVUPD Y0, 1600(SP)
+	VBROADCASTSD 32(AX), Y0
+	VFMADD231PD Y10, Y0, Y3
+	VADDPD 0(R12), Y13, Y13
+	VFMADD231PD Y7, Y0, Y2
+	VFMADD231PD Y12, Y15, Y14
+	VMOVUPD Y13, 0(R12)
+	VBROADCASTSD 56(AX), Y13
+	VFMADD231PD Y1, Y13, Y3
+	VFMADD231PD Y12, Y13, Y2
+	VADDPD 192(R12), Y14, Y14
+	VBROADCASTSD 16(AX), Y13
+	VMULPD 32(SP), Y13, Y15
+	VADDPD 64(R12), Y3, Y3
+	VMOVUPD Y14, 192(R12)
+	VBROADCASTSD 40(AX), Y14
+	VFMADD231PD Y10, Y14, Y15
+	VMOVUPD Y3, 64(R12)
+	VANDPD laneNumbers<>+0(SB), Y10, Y3
+	VADDPD 256(R12), Y2, Y2
+	VBROADCASTSD 64(AX), Y10
+	VFMADD231PD Y1, Y10, Y15
+	VANDPD laneNumbers<>+0(SB), Y1, Y1
+	VMOVUPD Y2, 256(R12)
+	VMULPD Y5, Y13, Y2
+	VANDPD laneNumbers<>+0(SB), Y5, Y5
+	VADDPD 128(R12), Y15, Y15
+	VFMADD231PD Y7, Y14, Y2
+	VANDPD laneNumbers<>+0(SB), Y7, Y7
+	VMOVUPD Y15, 128(R12)
+	VMOVUPD 0(SP), Y15
+	VMOVUPD Y1, 1632(SP)
+	VMULPD Y15, Y11, Y1
+	VFMADD231PD Y12, Y10, Y2
+	VANDPD laneNumbers<>+0(SB), Y12, Y12
+	VFMADD231PD Y8, Y4, Y1
+	VMULPD Y9, Y11, Y11
+	VADDPD 320(R12), Y2, Y2
+	VMOVUPD Y12, 1664(SP)
+	VMULPD Y15, Y6, Y12
+	VFMADD231PD 1600(SP), Y4, Y11
+	VMOVUPD Y2, 320(R12)
+	VFMADD231PD Y8, Y0, Y12
+	VBROADCASTSD 48(AX), Y2
+	VMOVUPD 1568(SP), Y4
+	VFMADD231PD Y4, Y2, Y1
+	VFMADD231PD 1536(SP), Y2, Y11
+	VMULPD Y9, Y6, Y2
+	VBROADCASTSD 56(AX), Y6
+	VFMADD231PD Y4, Y6, Y12
+	VADDPD 0(R13), Y1, Y1
+	VFMADD231PD 1600(SP), Y0, Y2
+	VADDPD 192(R13), Y11, Y0
+	VMOVUPD Y1, 0(R13)
+	VADDPD 64(R13), Y12, Y1
+	VMOVUPD Y0, 192(R13)
+	VFMADD231PD 1536(SP), Y6, Y2
+	VMOVUPD Y1, 64(R13)
+	VMULPD Y15, Y13, Y0
+	VANDPD laneNumbers<>+0(SB), Y15, Y1
+	VADDPD 256(R13), Y2, Y2
+	VFMADD231PD Y8, Y14, Y0
+	VANDPD laneNumbers<>+0(SB), Y8, Y6
+	VMOVUPD Y2, 256(R13)
+	VMULPD Y9, Y13, Y2
+	VFMADD231PD Y4, Y10, Y0
+	VANDPD laneNumbers<>+0(SB), Y9, Y8
+	VMOVUPD 1600(SP), Y9
+	VFMADD231PD Y9, Y14, Y2
+	VANDPD laneNumbers<>+0(SB), Y9, Y9
+	VANDPD laneNumbers<>+0(SB), Y4, Y4
+	VADDPD 128(R13), Y0, Y0
+	VMOVUPD 1536(SP), Y11
+	VFMADD231PD Y11, Y10, Y2
+	VANDPD laneNumbers<>+0(SB), Y11, Y10
 	VMOVUPD Y0, 128(R13)
-	VMULPD Y5, Y15, Y0
-	VFMADD231PD Y3, Y13, Y0
-	VFMADD231PD Y7, Y2, Y0
-	VADDPD 320(R13), Y0, Y0
-	VMOVUPD Y0, 320(R13)
-	VMOVUPD Y6, 0(R9)
+	VMOVUPD 32(SP), Y0
+	VANDPD laneNumbers<>+0(SB), Y0, Y11
+	VMAXPD 0(R9), Y11, Y11
+	VMAXPD Y11, Y5, Y5
+	VMAXPD Y5, Y3, Y3
+	VMAXPD Y3, Y7, Y3
+	VMOVUPD 1632(SP), Y5
+	VMAXPD Y3, Y5, Y3
+	VMOVUPD 1664(SP), Y5
+	VMAXPD Y3, Y5, Y3
+	VMAXPD Y3, Y1, Y1
+	VMAXPD Y1, Y8, Y1
+	VMAXPD Y1, Y6, Y1
+	VMOVUPD 128(SP), Y3
+	VANDPD laneNumbers<>+0(SB), Y3, Y5
+	VMAXPD Y1, Y9, Y1
+	VMOVUPD 1728(DI), Y6
+	VADDPD Y6, Y5, Y5
+	VSUBPD Y6, Y3, Y3
+	VMOVUPD laneNumbers<>+1696(SB), Y6
+	VSUBPD Y0, Y6, Y0
+	VBROADCASTSD 96(AX), Y6
+	VMULPD Y6, Y5, Y5
+	VSUBPD 64(R10), Y3, Y3
+	VADDPD 320(R13), Y2, Y2
+	VMAXPD Y1, Y4, Y1
+	VMOVUPD 64(R9), Y4
+	VMAXPD Y5, Y4, Y4
+	VMOVUPD 192(R9), Y5
+	VMINPD Y3, Y5, Y3
+	VMAXPD Y1, Y10, Y1
+	VMOVUPD Y0, 0(R10)
+	VMOVUPD Y4, 64(R9)
+	VMOVUPD Y3, 192(R9)
+	VMOVUPD Y2, 320(R13)
+	VMOVUPD Y1, 0(R9)
 	ADDQ $32, DX
 	ADDQ $32, SI
 	ADDQ $32, DI
@@ -2239,7 +2311,7 @@ half:
 	RET
 
 // func beamEvenAVX(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj *float64)
-TEXT ·beamEvenAVX(SB), 0, $864-80
+TEXT ·beamEvenAVX(SB), 0, $736-80
 	MOVQ sc+0(FP), AX
 	MOVQ sp+8(FP), BX
 	MOVQ ui+16(FP), DX
@@ -2255,378 +2327,383 @@ TEXT ·beamEvenAVX(SB), 0, $864-80
 half:
 	VMOVUPD 0(SI), Y0
 	VSUBPD 0(DX), Y0, Y0
-	VMOVUPD 192(SI), Y1
-	VMOVUPD 192(DX), Y2
-	VSUBPD Y2, Y1, Y3
-	VADDPD Y2, Y1, Y1
-	VMOVUPD 64(SI), Y2
-	VSUBPD 64(DX), Y2, Y2
-	VMOVUPD 256(SI), Y4
-	VMOVUPD 256(DX), Y5
-	VSUBPD Y5, Y4, Y6
-	VADDPD Y5, Y4, Y4
-	VMOVUPD 128(SI), Y5
-	VSUBPD 128(DX), Y5, Y5
-	VMOVUPD 320(SI), Y7
-	VMOVUPD 320(DX), Y8
-	VSUBPD Y8, Y7, Y9
-	VADDPD Y8, Y7, Y7
-	VBROADCASTSD 0(AX), Y8
-	VMULPD Y0, Y8, Y10
-	VBROADCASTSD 8(AX), Y11
-	VFMADD231PD Y2, Y11, Y10
-	VBROADCASTSD 16(AX), Y12
-	VFMADD231PD Y5, Y12, Y10
+	VMOVUPD 64(SI), Y1
+	VSUBPD 64(DX), Y1, Y1
+	VMOVUPD 128(SI), Y2
+	VSUBPD 128(DX), Y2, Y2
+	VBROADCASTSD 0(AX), Y3
+	VMULPD Y0, Y3, Y4
+	VMOVUPD 192(SI), Y5
+	VMOVUPD 192(DX), Y6
+	VADDPD Y6, Y5, Y7
+	VSUBPD Y6, Y5, Y5
+	VBROADCASTSD 8(AX), Y6
+	VFMADD231PD Y1, Y6, Y4
+	VMOVUPD 256(SI), Y8
+	VADDPD 256(DX), Y8, Y9
+	VBROADCASTSD 24(AX), Y10
+	VMULPD Y0, Y10, Y11
+	VBROADCASTSD 48(AX), Y12
+	VMULPD Y0, Y12, Y0
+	VBROADCASTSD 16(AX), Y13
+	VFMADD231PD Y2, Y13, Y4
+	VBROADCASTSD 32(AX), Y14
+	VFMADD231PD Y1, Y14, Y11
+	VBROADCASTSD 56(AX), Y15
+	VFMADD231PD Y1, Y15, Y0
+	VMULPD Y7, Y10, Y1
 	VBROADCASTSD 72(AX), Y13
-	VMULPD Y10, Y13, Y10
-	VMULPD Y3, Y8, Y13
-	VFMADD231PD Y6, Y11, Y13
-	VFMADD231PD Y9, Y12, Y13
-	VBROADCASTSD 80(AX), Y14
-	VMULPD Y13, Y14, Y13
-	VMOVUPD 0(DI), Y14
-	VSUBPD Y10, Y14, Y14
-	VADDPD 64(DI), Y10, Y10
-	VMOVUPD 128(DI), Y15
-	VSUBPD Y13, Y15, Y15
-	VADDPD 192(DI), Y13, Y13
-	VMOVUPD Y13, 0(SP)
-	VMOVUPD 768(DI), Y13
-	VSUBPD Y14, Y13, Y13
-	VMOVUPD Y10, 32(SP)
-	VMOVUPD laneNumbers<>+1696(SB), Y10
-	VSUBPD Y14, Y10, Y12
-	VMOVUPD Y12, 0(R9)
-	VANDPD laneNumbers<>+0(SB), Y13, Y12
-	VMOVUPD 1728(DI), Y11
-	VADDPD Y11, Y12, Y12
-	VBROADCASTSD 96(AX), Y8
-	VMULPD Y8, Y12, Y8
-	VMOVUPD 64(R8), Y12
-	VMAXPD Y8, Y12, Y8
-	VMOVUPD Y8, 64(R8)
-	VSUBPD Y11, Y13, Y8
-	VSUBPD 64(R9), Y8, Y8
-	VMOVUPD 192(R8), Y11
-	VMINPD Y8, Y11, Y8
-	VMOVUPD Y8, 192(R8)
-	VBROADCASTSD 24(AX), Y8
-	VMULPD Y0, Y8, Y11
-	VBROADCASTSD 32(AX), Y12
-	VFMADD231PD Y2, Y12, Y11
-	VMOVUPD Y15, 64(SP)
-	VBROADCASTSD 40(AX), Y15
-	VFMADD231PD Y5, Y15, Y11
-	VMOVUPD Y14, 96(SP)
-	VBROADCASTSD 88(AX), Y14
-	VMULPD Y14, Y11, Y11
-	VBROADCASTSD 48(AX), Y15
-	VMULPD Y1, Y15, Y12
-	VBROADCASTSD 56(AX), Y8
-	VFMADD231PD Y4, Y8, Y12
-	VMOVUPD Y4, 128(SP)
-	VBROADCASTSD 64(AX), Y4
-	VFMADD231PD Y7, Y4, Y12
-	VMOVUPD Y7, 160(SP)
-	VMULPD Y3, Y15, Y7
-	VFMADD231PD Y6, Y8, Y7
-	VFMADD231PD Y9, Y4, Y7
-	VMOVUPD Y9, 192(SP)
-	VMOVUPD laneNumbers<>+1728(SB), Y9
-	VMULPD Y7, Y9, Y7
-	VMOVUPD Y6, 224(SP)
-	VMOVAPD Y11, Y6
-	VFMSUB231PD Y12, Y9, Y6
-	VMULPD laneNumbers<>+1760(SB), Y13, Y12
-	VMOVUPD Y3, 256(SP)
-	VBROADCASTSD 0(BX), Y3
-	VMOVUPD Y1, 288(SP)
-	VADDPD Y12, Y3, Y1
-	VMOVUPD Y12, 320(SP)
-	VMULPD laneNumbers<>+1792(SB), Y13, Y12
-	VMULPD laneNumbers<>+1824(SB), Y13, Y14
-	VADDPD Y14, Y3, Y4
-	VMOVUPD Y14, 352(SP)
-	VMULPD Y12, Y12, Y14
-	VMOVUPD Y5, 384(SP)
-	VMOVAPD Y14, Y5
-	VFMSUB231PD Y4, Y1, Y5
-	VMOVUPD Y14, 416(SP)
-	VMOVUPD laneNumbers<>+1856(SB), Y14
-	VDIVPD Y5, Y14, Y8
-	VMULPD Y8, Y4, Y4
-	VMOVUPD Y2, 448(SP)
-	VMOVAPD Y10, Y2
-	VFNMADD231PD Y8, Y12, Y2
-	VMINPD Y1, Y5, Y1
-	VMULPD laneNumbers<>+1888(SB), Y13, Y5
-	VADDPD Y5, Y3, Y8
-	VMOVUPD Y5, 480(SP)
-	VMULPD laneNumbers<>+1920(SB), Y13, Y5
-	VMOVUPD Y12, 512(SP)
-	VMULPD laneNumbers<>+1952(SB), Y13, Y12
-	VADDPD Y12, Y3, Y3
-	VMOVUPD Y12, 544(SP)
-	VMULPD Y5, Y5, Y12
-	VMOVAPD Y12, Y15
-	VFMSUB231PD Y3, Y8, Y15
-	VMOVUPD Y12, 576(SP)
-	VDIVPD Y15, Y14, Y12
-	VMULPD Y12, Y3, Y3
-	VMOVAPD Y10, Y14
-	VFNMADD231PD Y12, Y5, Y14
-	VMINPD Y8, Y15, Y8
-	VMINPD Y1, Y8, Y1
-	VMULPD laneNumbers<>+1984(SB), Y13, Y8
-	VBROADCASTSD 8(BX), Y12
-	VMULPD 1152(DI), Y12, Y15
-	VFNMADD231PD Y7, Y8, Y15
-	VMOVUPD Y5, 608(SP)
-	VMULPD laneNumbers<>+480(SB), Y13, Y5
-	VMULPD 1216(DI), Y12, Y10
-	VFNMADD231PD Y6, Y5, Y10
-	VMOVUPD Y0, 640(SP)
-	VMULPD 1280(DI), Y12, Y0
-	VMULPD 1344(DI), Y12, Y12
-	VMULPD Y15, Y4, Y4
-	VFMADD231PD Y0, Y2, Y4
-	VMULPD Y10, Y3, Y0
-	VFMADD231PD Y12, Y14, Y0
-	VMULPD laneNumbers<>+2016(SB), Y6, Y2
-	VBROADCASTSD 16(BX), Y3
-	VMULPD Y2, Y3, Y2
-	VMULPD laneNumbers<>+32(SB), Y13, Y10
-	VMULPD Y6, Y10, Y6
-	VFMADD231PD Y0, Y5, Y6
-	VBROADCASTSD 24(BX), Y0
-	VFMADD231PD Y6, Y0, Y2
-	VMULPD laneNumbers<>+2048(SB), Y7, Y6
-	VMULPD Y6, Y3, Y3
-	VMULPD laneNumbers<>+128(SB), Y13, Y6
-	VMULPD Y7, Y6, Y7
-	VFMADD231PD Y4, Y8, Y7
-	VFMADD231PD Y7, Y0, Y3
-	VMULPD Y11, Y13, Y4
-	VFNMADD213PD Y2, Y4, Y0
-	VADDPD 256(DI), Y0, Y4
-	VMOVUPD 384(DI), Y7
-	VSUBPD Y0, Y7, Y0
-	VSUBPD Y3, Y2, Y7
-	VMOVUPD 320(DI), Y11
-	VFMADD231PD Y7, Y9, Y11
-	VADDPD Y3, Y2, Y2
-	VMOVUPD 448(DI), Y3
-	VFMADD231PD Y2, Y9, Y3
-	VMINPD 128(R8), Y1, Y1
-	VBROADCASTSD 48(AX), Y2
-	VMULPD 640(SP), Y2, Y7
-	VBROADCASTSD 56(AX), Y12
-	VFMADD231PD 448(SP), Y12, Y7
-	VBROADCASTSD 64(AX), Y14
-	VFMADD231PD 384(SP), Y14, Y7
-	VBROADCASTSD 88(AX), Y15
-	VMULPD Y15, Y7, Y7
-	VMOVUPD Y3, 672(SP)
-	VBROADCASTSD 24(AX), Y3
-	VMOVUPD Y0, 704(SP)
-	VMULPD 288(SP), Y3, Y0
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD 128(SP), Y14, Y0
-	VBROADCASTSD 40(AX), Y12
-	VFMADD231PD 160(SP), Y12, Y0
-	VMULPD 256(SP), Y3, Y2
-	VFMADD231PD 224(SP), Y14, Y2
-	VFMADD231PD 192(SP), Y12, Y2
-	VMOVUPD laneNumbers<>+1696(SB), Y12
-	VMOVAPD Y12, Y14
-	VFNMADD231PD Y0, Y9, Y14
-	VMOVAPD Y12, Y0
-	VFNMADD231PD Y2, Y9, Y0
-	VSUBPD Y7, Y14, Y2
-	VBROADCASTSD 80(BX), Y14
-	VADDPD 320(SP), Y14, Y3
-	VMOVUPD Y11, 736(SP)
-	VADDPD 352(SP), Y14, Y11
-	VMOVUPD 416(SP), Y15
-	VFMSUB231PD Y11, Y3, Y15
-	VMOVUPD Y4, 768(SP)
-	VMOVUPD laneNumbers<>+1856(SB), Y4
-	VMOVUPD Y1, 800(SP)
-	VDIVPD Y15, Y4, Y1
-	VMULPD Y1, Y11, Y11
-	VMOVUPD 512(SP), Y9
-	VFNMADD213PD Y12, Y9, Y1
-	VMINPD Y3, Y15, Y3
-	VADDPD 480(SP), Y14, Y9
-	VADDPD 544(SP), Y14, Y14
-	VMOVUPD 576(SP), Y15
-	VFMSUB231PD Y14, Y9, Y15
-	VDIVPD Y15, Y4, Y4
-	VMULPD Y4, Y14, Y14
-	VMOVUPD Y7, 832(SP)
-	VMOVUPD 608(SP), Y7
-	VFNMADD213PD Y12, Y7, Y4
-	VMINPD Y9, Y15, Y7
-	VMINPD Y3, Y7, Y3
-	VBROADCASTSD 88(BX), Y7
-	VMULPD 1408(DI), Y7, Y9
-	VFNMADD231PD Y0, Y8, Y9
-	VMULPD 1472(DI), Y7, Y15
-	VFNMADD231PD Y2, Y5, Y15
-	VMULPD 1536(DI), Y7, Y12
-	VMULPD 1600(DI), Y7, Y7
-	VMULPD Y9, Y11, Y9
-	VFMADD231PD Y12, Y1, Y9
-	VMULPD Y15, Y14, Y1
-	VFMADD231PD Y7, Y4, Y1
-	VMULPD laneNumbers<>+2016(SB), Y2, Y4
-	VBROADCASTSD 96(BX), Y7
-	VMULPD Y4, Y7, Y4
-	VMULPD Y2, Y10, Y2
-	VFMADD231PD Y1, Y5, Y2
-	VBROADCASTSD 104(BX), Y1
-	VFMADD231PD Y2, Y1, Y4
-	VMULPD laneNumbers<>+2048(SB), Y0, Y2
-	VMULPD Y2, Y7, Y2
-	VMULPD Y0, Y6, Y0
-	VFMADD231PD Y9, Y8, Y0
-	VFMADD231PD Y0, Y1, Y2
-	VMULPD 832(SP), Y13, Y0
-	VFNMADD213PD Y4, Y0, Y1
-	VADDPD 512(DI), Y1, Y0
-	VMOVUPD 640(DI), Y5
-	VSUBPD Y1, Y5, Y1
-	VSUBPD Y2, Y4, Y5
-	VMOVUPD laneNumbers<>+1728(SB), Y6
-	VMOVUPD 576(DI), Y7
-	VFMADD231PD Y5, Y6, Y7
-	VADDPD Y2, Y4, Y2
-	VFMADD213PD 704(DI), Y2, Y6
-	VMINPD 800(SP), Y3, Y2
-	VMOVUPD Y2, 128(R8)
-	VBROADCASTSD 88(AX), Y2
-	VMULPD 768(SP), Y2, Y3
-	VMULPD Y2, Y0, Y0
-	VMOVUPD laneNumbers<>+1696(SB), Y4
-	VSUBPD Y7, Y4, Y5
-	VMOVUPD 96(SP), Y7
-	VMOVUPD Y7, 0(R10)
-	VMOVUPD 64(SP), Y8
-	VMOVUPD Y8, 192(R10)
-	VANDPD laneNumbers<>+0(SB), Y7, Y9
-	VMAXPD 0(R8), Y9, Y9
-	VANDPD laneNumbers<>+0(SB), Y8, Y10
-	VMAXPD Y9, Y10, Y9
-	VMOVUPD Y3, 64(R10)
-	VMOVUPD Y5, 256(R10)
-	VANDPD laneNumbers<>+0(SB), Y3, Y10
-	VMAXPD Y9, Y10, Y9
-	VANDPD laneNumbers<>+0(SB), Y5, Y10
-	VMAXPD Y9, Y10, Y9
-	VMOVUPD Y0, 128(R10)
-	VMOVUPD 736(SP), Y10
-	VMOVUPD Y10, 320(R10)
-	VANDPD laneNumbers<>+0(SB), Y0, Y11
-	VMAXPD Y9, Y11, Y9
-	VANDPD laneNumbers<>+0(SB), Y10, Y11
-	VMAXPD Y9, Y11, Y9
-	VBROADCASTSD 0(AX), Y11
-	VMULPD Y7, Y11, Y12
-	VBROADCASTSD 24(AX), Y13
-	VFMADD231PD Y3, Y13, Y12
-	VBROADCASTSD 48(AX), Y14
-	VFMADD231PD Y0, Y14, Y12
-	VADDPD 0(R11), Y12, Y12
-	VMOVUPD Y12, 0(R11)
-	VMULPD Y8, Y11, Y12
-	VFMADD231PD Y5, Y13, Y12
-	VFMADD231PD Y10, Y14, Y12
-	VADDPD 192(R11), Y12, Y12
-	VMOVUPD Y12, 192(R11)
-	VBROADCASTSD 8(AX), Y12
-	VMULPD Y7, Y12, Y15
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD Y3, Y14, Y15
-	VBROADCASTSD 56(AX), Y13
-	VFMADD231PD Y0, Y13, Y15
-	VADDPD 64(R11), Y15, Y15
-	VMOVUPD Y15, 64(R11)
-	VMULPD Y8, Y12, Y15
-	VFMADD231PD Y5, Y14, Y15
-	VFMADD231PD Y10, Y13, Y15
-	VADDPD 256(R11), Y15, Y15
-	VMOVUPD Y15, 256(R11)
-	VBROADCASTSD 16(AX), Y15
-	VMULPD Y7, Y15, Y7
+	VMULPD Y4, Y13, Y4
+	VMULPD Y7, Y12, Y7
+	VFMADD231PD Y9, Y14, Y1
 	VBROADCASTSD 40(AX), Y13
-	VFMADD231PD Y3, Y13, Y7
-	VBROADCASTSD 64(AX), Y3
-	VFMADD231PD Y0, Y3, Y7
-	VADDPD 128(R11), Y7, Y0
-	VMOVUPD Y0, 128(R11)
-	VMULPD Y8, Y15, Y0
-	VFMADD231PD Y5, Y13, Y0
-	VFMADD231PD Y10, Y3, Y0
-	VADDPD 320(R11), Y0, Y0
-	VMOVUPD Y0, 320(R11)
-	VMULPD 704(SP), Y2, Y0
-	VMULPD Y2, Y1, Y1
-	VSUBPD Y6, Y4, Y2
-	VMOVUPD 32(SP), Y4
+	VFMADD231PD Y2, Y13, Y11
+	VFMADD231PD Y9, Y15, Y7
+	VMOVUPD 0(DI), Y9
+	VSUBPD Y4, Y9, Y9
+	VBROADCASTSD 64(AX), Y6
+	VFMADD231PD Y2, Y6, Y0
+	VSUBPD 256(DX), Y8, Y2
+	VBROADCASTSD 88(AX), Y8
+	VMULPD Y8, Y11, Y11
+	VADDPD 64(DI), Y4, Y4
+	VMULPD Y8, Y0, Y0
+	VMOVUPD Y9, 0(R10)
 	VMOVUPD Y4, 384(R10)
-	VMOVUPD 0(SP), Y5
-	VMOVUPD Y5, 576(R10)
-	VANDPD laneNumbers<>+0(SB), Y4, Y6
-	VMAXPD Y9, Y6, Y6
-	VANDPD laneNumbers<>+0(SB), Y5, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y0, 448(R10)
-	VMOVUPD Y2, 640(R10)
-	VANDPD laneNumbers<>+0(SB), Y0, Y7
-	VMAXPD Y6, Y7, Y6
-	VANDPD laneNumbers<>+0(SB), Y2, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y1, 512(R10)
-	VMOVUPD 672(SP), Y7
-	VMOVUPD Y7, 704(R10)
-	VANDPD laneNumbers<>+0(SB), Y1, Y8
-	VMAXPD Y6, Y8, Y6
-	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y6, Y8, Y6
-	VMULPD Y4, Y11, Y8
-	VBROADCASTSD 24(AX), Y9
-	VFMADD231PD Y0, Y9, Y8
-	VBROADCASTSD 48(AX), Y10
-	VFMADD231PD Y1, Y10, Y8
-	VADDPD 0(R12), Y8, Y8
-	VMOVUPD Y8, 0(R12)
-	VMULPD Y5, Y11, Y8
-	VFMADD231PD Y2, Y9, Y8
-	VFMADD231PD Y7, Y10, Y8
-	VADDPD 192(R12), Y8, Y8
-	VMOVUPD Y8, 192(R12)
-	VMULPD Y4, Y12, Y8
-	VFMADD231PD Y0, Y14, Y8
-	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD Y1, Y9, Y8
-	VADDPD 64(R12), Y8, Y8
-	VMOVUPD Y8, 64(R12)
-	VMULPD Y5, Y12, Y8
-	VFMADD231PD Y2, Y14, Y8
-	VFMADD231PD Y7, Y9, Y8
-	VADDPD 256(R12), Y8, Y8
-	VMOVUPD Y8, 256(R12)
-	VMULPD Y4, Y15, Y4
-	VFMADD231PD Y0, Y13, Y4
-	VFMADD231PD Y1, Y3, Y4
-	VADDPD 128(R12), Y4, Y0
-	VMOVUPD Y0, 128(R12)
-	VMULPD Y5, Y15, Y0
-	VFMADD231PD Y2, Y13, Y0
-	VFMADD231PD Y7, Y3, Y0
-	VADDPD 320(R12), Y0, Y0
-	VMOVUPD Y0, 320(R12)
-	VMOVUPD Y6, 0(R8)
+	VMOVUPD Y4, 0(SP)
+	VMOVUPD 768(DI), Y4
+	VSUBPD Y9, Y4, Y4
+	VMOVUPD Y9, 32(SP)
+	VMULPD Y5, Y10, Y9
+	VMOVUPD 320(SI), Y10
+	VADDPD 320(DX), Y10, Y8
+	VMULPD laneNumbers<>+1728(SB), Y4, Y15
+	VFMADD231PD Y2, Y14, Y9
+	VFMADD231PD Y8, Y13, Y1
+	VFMADD231PD Y8, Y6, Y7
+	VMULPD laneNumbers<>+1856(SB), Y4, Y8
+	VMULPD laneNumbers<>+1760(SB), Y4, Y14
+	VMOVUPD laneNumbers<>+1952(SB), Y6
+	VMOVUPD Y2, 64(SP)
+	VMOVUPD laneNumbers<>+1696(SB), Y2
+	VMOVAPD Y2, Y3
+	VFNMADD231PD Y1, Y6, Y3
+	VMOVAPD Y11, Y1
+	VFMSUB231PD Y7, Y6, Y1
+	VMULPD Y11, Y4, Y7
+	VMULPD laneNumbers<>+1792(SB), Y4, Y11
+	VSUBPD Y0, Y3, Y3
+	VMULPD Y0, Y4, Y0
+	VMOVUPD Y0, 96(SP)
+	VMULPD laneNumbers<>+1888(SB), Y4, Y0
+	VMOVUPD Y7, 128(SP)
+	VMULPD laneNumbers<>+1824(SB), Y4, Y7
+	VMOVUPD Y3, 160(SP)
+	VMULPD Y8, Y8, Y3
+	VMOVUPD Y1, 192(SP)
+	VBROADCASTSD 0(BX), Y1
+	VMOVUPD Y4, 224(SP)
+	VADDPD Y11, Y1, Y4
+	VBROADCASTSD 80(BX), Y12
+	VADDPD Y11, Y12, Y11
+	VMOVUPD Y5, 256(SP)
+	VADDPD Y7, Y1, Y5
+	VADDPD Y7, Y12, Y7
+	VMULPD Y0, Y0, Y6
+	VMOVUPD Y8, 288(SP)
+	VADDPD Y15, Y12, Y8
+	VADDPD Y15, Y1, Y15
+	VADDPD Y14, Y12, Y12
+	VADDPD Y14, Y1, Y1
+	VMOVAPD Y6, Y14
+	VFMSUB231PD Y5, Y4, Y14
+	VFMSUB231PD Y7, Y11, Y6
+	VMOVUPD Y7, 320(SP)
+	VMOVAPD Y3, Y7
+	VFMSUB231PD Y12, Y8, Y7
+	VFMSUB231PD Y1, Y15, Y3
+	VMINPD Y4, Y14, Y4
+	VMOVUPD Y1, 352(SP)
+	VMOVUPD laneNumbers<>+1920(SB), Y1
+	VDIVPD Y14, Y1, Y14
+	VMINPD Y8, Y7, Y8
+	VDIVPD Y7, Y1, Y7
+	VMINPD Y15, Y3, Y15
+	VMINPD Y15, Y4, Y4
+	VDIVPD Y3, Y1, Y3
+	VMINPD Y11, Y6, Y11
+	VMINPD Y8, Y11, Y8
+	VDIVPD Y6, Y1, Y1
+	VMINPD 128(R8), Y4, Y4
+	VMINPD Y4, Y8, Y4
+	VMOVUPD Y4, 128(R8)
+	VSUBPD 320(DX), Y10, Y4
+	VMULPD Y14, Y5, Y5
+	VMOVAPD Y2, Y6
+	VFNMADD231PD Y14, Y0, Y6
+	VFMADD231PD Y4, Y13, Y9
+	VMULPD Y7, Y12, Y8
+	VMOVUPD 288(SP), Y10
+	VMOVAPD Y2, Y11
+	VFNMADD231PD Y7, Y10, Y11
+	VMULPD 352(SP), Y3, Y7
+	VFNMADD213PD Y2, Y3, Y10
+	VMOVUPD laneNumbers<>+1952(SB), Y3
+	VFNMADD213PD Y2, Y3, Y9
+	VMULPD 320(SP), Y1, Y12
+	VFNMADD213PD Y2, Y1, Y0
+	VBROADCASTSD 48(AX), Y1
+	VMOVUPD 256(SP), Y14
+	VMULPD Y14, Y1, Y15
+	VBROADCASTSD 0(AX), Y13
+	VMULPD Y14, Y13, Y14
+	VMOVUPD 224(SP), Y1
+	VMULPD laneNumbers<>+1984(SB), Y1, Y13
+	VBROADCASTSD 56(AX), Y2
+	VMOVUPD Y10, 384(SP)
+	VMOVUPD 64(SP), Y10
+	VFMADD231PD Y10, Y2, Y15
+	VBROADCASTSD 8(AX), Y2
+	VFMADD231PD Y10, Y2, Y14
+	VMULPD laneNumbers<>+832(SB), Y1, Y10
+	VBROADCASTSD 8(BX), Y2
+	VMULPD 1216(DI), Y2, Y1
+	VMOVUPD Y0, 416(SP)
+	VBROADCASTSD 64(AX), Y0
+	VFMADD231PD Y4, Y0, Y15
+	VBROADCASTSD 16(AX), Y0
+	VFMADD231PD Y4, Y0, Y14
+	VFNMADD231PD 192(SP), Y10, Y1
+	VBROADCASTSD 88(BX), Y4
+	VMULPD 1408(DI), Y4, Y0
+	VMULPD Y15, Y3, Y15
+	VBROADCASTSD 80(AX), Y3
+	VMULPD Y14, Y3, Y3
+	VMULPD Y1, Y5, Y1
+	VFNMADD231PD Y9, Y13, Y0
+	VMULPD 1472(DI), Y4, Y5
+	VMULPD 1152(DI), Y2, Y14
+	VMOVUPD Y3, 448(SP)
+	VMULPD 1344(DI), Y2, Y3
+	VMULPD Y0, Y8, Y0
+	VFNMADD231PD 160(SP), Y10, Y5
+	VFMADD231PD Y3, Y6, Y1
+	VFNMADD231PD Y15, Y13, Y14
+	VMULPD 1536(DI), Y4, Y3
+	VMULPD Y5, Y12, Y5
+	VMULPD 1600(DI), Y4, Y4
+	VFMADD231PD Y3, Y11, Y0
+	VMULPD Y14, Y7, Y3
+	VFMADD231PD 416(SP), Y4, Y5
+	VMOVUPD 224(SP), Y4
+	VMULPD laneNumbers<>+1472(SB), Y4, Y6
+	VMULPD laneNumbers<>+1504(SB), Y4, Y7
+	VMOVUPD laneNumbers<>+2016(SB), Y8
+	VMOVUPD 192(SP), Y11
+	VMULPD Y11, Y8, Y12
+	VMULPD Y11, Y6, Y11
+	VMOVUPD 160(SP), Y14
+	VMULPD Y14, Y6, Y6
+	VMULPD Y14, Y8, Y8
+	VFMADD231PD Y1, Y10, Y11
+	VFMADD231PD Y5, Y10, Y6
+	VBROADCASTSD 16(BX), Y1
+	VMULPD Y12, Y1, Y5
+	VBROADCASTSD 96(BX), Y10
+	VMULPD Y8, Y10, Y8
+	VMULPD Y9, Y7, Y12
+	VBROADCASTSD 24(BX), Y14
+	VFMADD231PD Y11, Y14, Y5
+	VBROADCASTSD 104(BX), Y11
+	VFMADD231PD Y6, Y11, Y8
+	VFMADD231PD Y0, Y13, Y12
+	VMOVUPD laneNumbers<>+2048(SB), Y0
+	VMULPD Y9, Y0, Y6
+	VMULPD Y15, Y7, Y7
+	VMULPD Y15, Y0, Y0
+	VMULPD Y6, Y10, Y6
+	VMOVAPD Y5, Y9
+	VFNMADD231PD 128(SP), Y14, Y9
+	VMULPD Y0, Y1, Y0
+	VFMADD231PD Y12, Y11, Y6
+	VMOVUPD 96(SP), Y1
+	VFNMADD213PD Y8, Y1, Y11
+	VMULPD 1280(DI), Y2, Y1
+	VMOVUPD 128(DI), Y2
+	VMOVUPD 448(SP), Y10
+	VSUBPD Y10, Y2, Y2
+	VADDPD 192(DI), Y10, Y10
+	VFMADD231PD 384(SP), Y1, Y3
+	VMOVUPD Y2, 192(R10)
+	VMOVUPD Y10, 576(R10)
+	VSUBPD Y6, Y8, Y1
+	VFMADD231PD Y3, Y13, Y7
+	VADDPD Y6, Y8, Y3
+	VMOVUPD laneNumbers<>+1952(SB), Y6
+	VMOVUPD 576(DI), Y8
+	VFMADD231PD Y1, Y6, Y8
+	VADDPD 256(DI), Y9, Y1
+	VFMADD231PD Y7, Y14, Y0
+	VMOVUPD 704(DI), Y7
+	VFMADD231PD Y3, Y6, Y7
+	VMOVUPD 384(DI), Y3
+	VSUBPD Y9, Y3, Y3
+	VBROADCASTSD 88(AX), Y9
+	VMULPD Y9, Y1, Y1
+	VMOVUPD laneNumbers<>+1696(SB), Y12
+	VSUBPD Y8, Y12, Y8
+	VMULPD Y9, Y3, Y3
+	VSUBPD Y7, Y12, Y7
+	VMOVUPD Y1, 64(R10)
+	VMOVUPD Y8, 256(R10)
+	VMOVUPD Y3, 448(R10)
+	VMOVUPD Y7, 640(R10)
+	VSUBPD Y0, Y5, Y13
+	VADDPD Y0, Y5, Y0
+	VADDPD 512(DI), Y11, Y5
+	VMOVUPD 640(DI), Y14
+	VSUBPD Y11, Y14, Y11
+	VMOVUPD 320(DI), Y14
+	VFMADD231PD Y13, Y6, Y14
+	VMULPD Y9, Y5, Y5
+	VFMADD213PD 448(DI), Y0, Y6
+	VMULPD Y9, Y11, Y0
+	VMOVUPD Y5, 128(R10)
+	VMOVUPD Y14, 320(R10)
+	VMOVUPD Y0, 512(R10)
+	VMOVUPD Y6, 704(R10)
+	VBROADCASTSD 0(AX), Y9
+	VMOVUPD 32(SP), Y11
+	VMULPD Y11, Y9, Y13
+	VMULPD Y2, Y9, Y15
+	VBROADCASTSD 8(AX), Y12
+	VMULPD Y11, Y12, Y4
+	VMOVUPD Y6, 480(SP)
+	VBROADCASTSD 24(AX), Y6
+	VFMADD231PD Y1, Y6, Y13
+	VFMADD231PD Y8, Y6, Y15
+	VMOVUPD Y0, 512(SP)
+	VBROADCASTSD 32(AX), Y0
+	VFMADD231PD Y1, Y0, Y4
+	VMOVUPD Y7, 544(SP)
+	VMULPD Y2, Y12, Y7
+	VBROADCASTSD 48(AX), Y12
+	VFMADD231PD Y5, Y12, Y13
+	VFMADD231PD Y14, Y12, Y15
+	VFMADD231PD Y8, Y0, Y7
+	VBROADCASTSD 56(AX), Y0
+	VFMADD231PD Y5, Y0, Y4
+	VADDPD 0(R11), Y13, Y13
+	VADDPD 192(R11), Y15, Y15
+	VFMADD231PD Y14, Y0, Y7
+	VMOVUPD Y13, 0(R11)
+	VMOVUPD Y15, 192(R11)
+	VADDPD 64(R11), Y4, Y4
+	VADDPD 256(R11), Y7, Y7
+	VBROADCASTSD 16(AX), Y13
+	VMULPD Y11, Y13, Y15
+	VMOVUPD Y4, 64(R11)
+	VMOVUPD Y7, 256(R11)
+	VBROADCASTSD 40(AX), Y4
+	VFMADD231PD Y1, Y4, Y15
+	VANDPD laneNumbers<>+0(SB), Y1, Y1
+	VMULPD Y2, Y13, Y7
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VMOVUPD Y1, 576(SP)
+	VBROADCASTSD 64(AX), Y1
+	VFMADD231PD Y5, Y1, Y15
+	VFMADD231PD Y8, Y4, Y7
+	VANDPD laneNumbers<>+0(SB), Y8, Y8
+	VANDPD laneNumbers<>+0(SB), Y5, Y5
+	VADDPD 128(R11), Y15, Y15
+	VFMADD231PD Y14, Y1, Y7
+	VANDPD laneNumbers<>+0(SB), Y14, Y14
+	VMOVUPD Y15, 128(R11)
+	VMOVUPD 0(SP), Y15
+	VMOVUPD Y14, 608(SP)
+	VMULPD Y15, Y9, Y14
+	VADDPD 320(R11), Y7, Y7
+	VMULPD Y10, Y9, Y9
+	VFMADD231PD Y3, Y6, Y14
+	VMOVUPD Y7, 320(R11)
+	VMOVUPD 544(SP), Y7
+	VFMADD231PD Y7, Y6, Y9
+	VBROADCASTSD 8(AX), Y6
+	VMOVUPD Y5, 640(SP)
+	VMULPD Y15, Y6, Y5
+	VMOVUPD Y8, 672(SP)
+	VMOVUPD 512(SP), Y8
+	VFMADD231PD Y8, Y12, Y14
+	VMULPD Y10, Y6, Y6
+	VMOVUPD Y2, 704(SP)
+	VBROADCASTSD 32(AX), Y2
+	VFMADD231PD Y3, Y2, Y5
+	VMOVUPD 480(SP), Y11
+	VFMADD231PD Y11, Y12, Y9
+	VFMADD231PD Y7, Y2, Y6
+	VADDPD 0(R12), Y14, Y2
+	VFMADD231PD Y8, Y0, Y5
+	VADDPD 192(R12), Y9, Y9
+	VMOVUPD Y2, 0(R12)
+	VFMADD231PD Y11, Y0, Y6
+	VMOVUPD Y9, 192(R12)
+	VADDPD 64(R12), Y5, Y0
+	VMULPD Y15, Y13, Y2
+	VANDPD laneNumbers<>+0(SB), Y15, Y5
+	VMOVUPD Y0, 64(R12)
+	VFMADD231PD Y3, Y4, Y2
+	VANDPD laneNumbers<>+0(SB), Y3, Y0
+	VADDPD 256(R12), Y6, Y3
+	VMULPD Y10, Y13, Y6
+	VFMADD231PD Y8, Y1, Y2
+	VMOVUPD Y3, 256(R12)
+	VFMADD231PD Y7, Y4, Y6
+	VANDPD laneNumbers<>+0(SB), Y10, Y3
+	VANDPD laneNumbers<>+0(SB), Y7, Y4
+	VANDPD laneNumbers<>+0(SB), Y8, Y7
+	VFMADD231PD Y11, Y1, Y6
+	VADDPD 128(R12), Y2, Y1
+	VANDPD laneNumbers<>+0(SB), Y11, Y2
+	VMOVUPD 32(SP), Y8
+	VANDPD laneNumbers<>+0(SB), Y8, Y9
+	VMOVUPD Y1, 128(R12)
+	VMAXPD 0(R8), Y9, Y1
+	VMOVUPD 704(SP), Y9
+	VMAXPD Y1, Y9, Y1
+	VMOVUPD 576(SP), Y9
+	VMAXPD Y1, Y9, Y1
+	VMOVUPD 672(SP), Y9
+	VMAXPD Y1, Y9, Y1
+	VMOVUPD 640(SP), Y9
+	VMAXPD Y1, Y9, Y1
+	VMOVUPD 608(SP), Y9
+	VMAXPD Y1, Y9, Y1
+	VMAXPD Y1, Y5, Y1
+	VMAXPD Y1, Y3, Y1
+	VMAXPD Y1, Y0, Y0
+	VMOVUPD 224(SP), Y1
+	VANDPD laneNumbers<>+0(SB), Y1, Y3
+	VMAXPD Y0, Y4, Y0
+	VMOVUPD 1728(DI), Y4
+	VADDPD Y4, Y3, Y3
+	VSUBPD Y4, Y1, Y1
+	VMOVUPD laneNumbers<>+1696(SB), Y4
+	VSUBPD Y8, Y4, Y4
+	VBROADCASTSD 96(AX), Y5
+	VMULPD Y5, Y3, Y3
+	VSUBPD 64(R9), Y1, Y1
+	VADDPD 320(R12), Y6, Y5
+	VMAXPD Y0, Y7, Y0
+	VMOVUPD 64(R8), Y6
+	VMAXPD Y3, Y6, Y3
+	VMOVUPD 192(R8), Y6
+	VMINPD Y1, Y6, Y1
+	VMAXPD Y0, Y2, Y0
+	VMOVUPD Y4, 0(R9)
+	VMOVUPD Y3, 64(R8)
+	VMOVUPD Y1, 192(R8)
+	VMOVUPD Y5, 320(R12)
+	VMOVUPD Y0, 0(R8)
 	ADDQ $32, DX
 	ADDQ $32, SI
 	ADDQ $32, DI
@@ -2641,7 +2718,7 @@ half:
 	RET
 
 // func beamVaryLooseAVX(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj *float64)
-TEXT ·beamVaryLooseAVX(SB), 0, $2912-88
+TEXT ·beamVaryLooseAVX(SB), 0, $3424-88
 	MOVQ sc+0(FP), AX
 	MOVQ sp+8(FP), BX
 	MOVQ ui+16(FP), DX
@@ -2658,901 +2735,951 @@ TEXT ·beamVaryLooseAVX(SB), 0, $2912-88
 half:
 	VMOVUPD 0(SI), Y0
 	VSUBPD 0(DX), Y0, Y0
-	VMOVUPD 192(SI), Y1
-	VMOVUPD 192(DX), Y2
-	VSUBPD Y2, Y1, Y3
-	VADDPD Y2, Y1, Y1
-	VMOVUPD 64(SI), Y2
-	VSUBPD 64(DX), Y2, Y2
-	VMOVUPD 256(SI), Y4
-	VMOVUPD 256(DX), Y5
-	VSUBPD Y5, Y4, Y6
-	VADDPD Y5, Y4, Y4
-	VMOVUPD 128(SI), Y5
-	VSUBPD 128(DX), Y5, Y5
-	VMOVUPD 320(SI), Y7
-	VMOVUPD 320(DX), Y8
-	VSUBPD Y8, Y7, Y9
-	VADDPD Y8, Y7, Y7
-	VBROADCASTSD 0(AX), Y8
-	VMULPD Y0, Y8, Y10
-	VBROADCASTSD 8(AX), Y11
-	VFMADD231PD Y2, Y11, Y10
-	VBROADCASTSD 16(AX), Y12
-	VFMADD231PD Y5, Y12, Y10
-	VBROADCASTSD 72(AX), Y13
-	VMULPD Y10, Y13, Y10
-	VMULPD Y3, Y8, Y13
-	VFMADD231PD Y6, Y11, Y13
-	VFMADD231PD Y9, Y12, Y13
-	VBROADCASTSD 80(AX), Y14
-	VMULPD Y13, Y14, Y13
-	VMOVUPD 0(DI), Y14
-	VSUBPD Y10, Y14, Y14
-	VADDPD 64(DI), Y10, Y10
-	VMOVUPD 128(DI), Y15
-	VSUBPD Y13, Y15, Y15
-	VADDPD 192(DI), Y13, Y13
-	VMOVUPD Y13, 0(SP)
-	VMOVUPD 768(DI), Y13
-	VSUBPD Y14, Y13, Y13
-	VMOVUPD Y10, 32(SP)
-	VMOVUPD laneNumbers<>+1696(SB), Y10
-	VSUBPD Y14, Y10, Y12
-	VMOVUPD Y12, 0(R10)
-	VANDPD laneNumbers<>+0(SB), Y13, Y12
-	VMOVUPD 1728(DI), Y11
-	VADDPD Y11, Y12, Y12
-	VBROADCASTSD 96(AX), Y8
-	VMULPD Y8, Y12, Y8
-	VMOVUPD 64(R9), Y12
-	VMAXPD Y8, Y12, Y8
-	VMOVUPD Y8, 64(R9)
-	VSUBPD Y11, Y13, Y8
-	VSUBPD 64(R10), Y8, Y8
-	VMOVUPD 192(R9), Y11
-	VMINPD Y8, Y11, Y8
-	VMOVUPD Y8, 192(R9)
-	VBROADCASTSD 24(AX), Y8
-	VMULPD Y0, Y8, Y11
-	VBROADCASTSD 32(AX), Y12
-	VFMADD231PD Y2, Y12, Y11
-	VMOVUPD Y15, 64(SP)
-	VBROADCASTSD 40(AX), Y15
-	VFMADD231PD Y5, Y15, Y11
-	VMOVUPD Y14, 96(SP)
-	VBROADCASTSD 88(AX), Y14
-	VMULPD Y14, Y11, Y11
-	VBROADCASTSD 48(AX), Y15
-	VMULPD Y1, Y15, Y12
-	VBROADCASTSD 56(AX), Y8
-	VFMADD231PD Y4, Y8, Y12
-	VMOVUPD Y4, 128(SP)
-	VBROADCASTSD 64(AX), Y4
-	VFMADD231PD Y7, Y4, Y12
-	VMOVUPD Y7, 160(SP)
-	VMULPD Y3, Y15, Y7
-	VFMADD231PD Y6, Y8, Y7
-	VFMADD231PD Y9, Y4, Y7
-	VMOVUPD Y9, 192(SP)
-	VMOVUPD laneNumbers<>+1728(SB), Y9
-	VMULPD Y7, Y9, Y7
-	VMOVUPD Y6, 224(SP)
-	VMOVAPD Y11, Y6
-	VFMSUB231PD Y12, Y9, Y6
-	VMOVUPD 512(R8), Y12
-	VFMADD231PD laneNumbers<>+1760(SB), Y13, Y12
-	VMOVUPD Y3, 256(SP)
-	VBROADCASTSD 0(BX), Y3
-	VMOVUPD Y1, 288(SP)
-	VADDPD Y12, Y3, Y1
-	VMOVUPD Y12, 320(SP)
-	VMOVUPD 1088(R8), Y12
-	VFMADD231PD laneNumbers<>+1792(SB), Y13, Y12
-	VMOVUPD 1216(R8), Y14
-	VFMADD231PD laneNumbers<>+1824(SB), Y13, Y14
-	VADDPD Y14, Y3, Y4
-	VMOVUPD Y14, 352(SP)
-	VMULPD Y12, Y12, Y14
-	VMOVUPD Y5, 384(SP)
-	VMOVAPD Y14, Y5
-	VFMSUB231PD Y4, Y1, Y5
-	VMOVUPD Y14, 416(SP)
-	VMOVUPD laneNumbers<>+1856(SB), Y14
-	VDIVPD Y5, Y14, Y8
-	VMULPD Y8, Y4, Y4
-	VMOVUPD Y2, 448(SP)
-	VMOVAPD Y10, Y2
-	VFNMADD231PD Y8, Y12, Y2
-	VMULPD Y8, Y1, Y8
-	VMINPD Y1, Y5, Y1
-	VMULPD 768(R8), Y4, Y5
-	VFMADD231PD 1152(R8), Y2, Y5
-	VMOVUPD Y12, 480(SP)
-	VMOVUPD 1472(R8), Y12
-	VMULPD Y12, Y4, Y15
-	VMOVUPD Y0, 512(SP)
-	VMOVUPD 1600(R8), Y0
-	VFMADD231PD Y0, Y2, Y15
-	VMULPD 768(R8), Y2, Y9
-	VFMADD231PD 1152(R8), Y8, Y9
-	VMOVUPD Y4, 544(SP)
-	VMULPD Y12, Y2, Y4
-	VFMADD231PD Y0, Y8, Y4
-	VMOVUPD Y8, 576(SP)
-	VMOVUPD 832(R8), Y8
-	VFMADD231PD laneNumbers<>+1888(SB), Y13, Y8
-	VMOVUPD Y2, 608(SP)
-	VADDPD Y8, Y3, Y2
-	VFNMADD231PD 768(R8), Y5, Y2
-	VFNMADD231PD 1152(R8), Y9, Y2
-	VMOVUPD Y8, 640(SP)
-	VMOVUPD 1536(R8), Y8
-	VFMADD231PD laneNumbers<>+1920(SB), Y13, Y8
-	VMOVUPD Y7, 672(SP)
-	VMOVAPD Y8, Y7
-	VFNMADD231PD Y5, Y12, Y7
-	VFNMADD231PD Y9, Y0, Y7
-	VMOVUPD Y8, 704(SP)
-	VMOVUPD 1664(R8), Y8
-	VFMADD231PD laneNumbers<>+1952(SB), Y13, Y8
-	VADDPD Y8, Y3, Y3
-	VFNMADD231PD Y15, Y12, Y3
-	VFNMADD231PD Y4, Y0, Y3
-	VMOVUPD Y8, 736(SP)
-	VMULPD Y3, Y2, Y8
-	VFNMADD231PD Y7, Y7, Y8
-	VDIVPD Y8, Y14, Y0
-	VMULPD Y0, Y3, Y3
-	VFNMADD213PD Y10, Y0, Y7
-	VMULPD Y0, Y2, Y0
-	VMINPD Y2, Y8, Y2
-	VMINPD Y1, Y2, Y1
-	VMOVUPD 448(R8), Y2
-	VFMADD231PD laneNumbers<>+1984(SB), Y13, Y2
-	VMULPD 320(R8), Y11, Y8
-	VFMADD231PD 384(R8), Y6, Y8
-	VFMADD231PD 672(SP), Y2, Y8
-	VBROADCASTSD 8(BX), Y12
-	VFMSUB231PD 1152(DI), Y12, Y8
-	VMOVUPD Y1, 768(SP)
-	VMOVUPD 640(R8), Y1
-	VFMADD231PD laneNumbers<>+480(SB), Y13, Y1
-	VMULPD 576(R8), Y11, Y10
-	VFMADD231PD Y6, Y1, Y10
-	VMOVUPD 704(R8), Y14
-	VFMADD231PD 672(SP), Y14, Y10
-	VFMSUB231PD 1216(DI), Y12, Y10
-	VMOVUPD Y13, 800(SP)
-	VMULPD 896(R8), Y11, Y13
-	VFMADD231PD 960(R8), Y6, Y13
-	VMOVUPD Y0, 832(SP)
-	VMOVUPD 1024(R8), Y0
-	VFMADD231PD 672(SP), Y0, Y13
-	VFMSUB231PD 1280(DI), Y12, Y13
-	VMOVUPD Y7, 864(SP)
-	VMULPD 1280(R8), Y11, Y7
-	VFMADD231PD 1344(R8), Y6, Y7
-	VMOVUPD Y11, 896(SP)
-	VMOVUPD 1408(R8), Y11
-	VFMADD231PD 672(SP), Y11, Y7
-	VFMSUB231PD 1344(DI), Y12, Y7
-	VFNMADD231PD Y8, Y5, Y10
-	VFNMADD231PD Y13, Y9, Y10
-	VFNMADD231PD Y8, Y15, Y7
-	VFNMADD231PD Y13, Y4, Y7
-	VMOVUPD 384(R8), Y12
-	VMOVUPD Y7, 928(SP)
-	VMOVAPD Y1, Y7
-	VFNMADD231PD Y12, Y5, Y7
-	VMOVUPD Y1, 960(SP)
-	VMOVUPD 960(R8), Y1
-	VFNMADD231PD Y1, Y9, Y7
-	VMOVUPD Y10, 992(SP)
-	VMOVUPD 1344(R8), Y10
-	VMOVUPD Y13, 1024(SP)
-	VMOVAPD Y10, Y13
-	VFNMADD231PD Y12, Y15, Y13
-	VFNMADD231PD Y1, Y4, Y13
-	VMOVAPD Y14, Y10
-	VFNMADD231PD Y2, Y5, Y10
-	VFNMADD231PD Y0, Y9, Y10
-	VMOVAPD Y11, Y14
-	VFNMADD231PD Y2, Y15, Y14
-	VFNMADD231PD Y0, Y4, Y14
-	VMULPD 544(SP), Y12, Y11
-	VMOVUPD Y4, 1056(SP)
-	VMOVUPD 608(SP), Y4
-	VFMADD231PD Y1, Y4, Y11
-	VMOVUPD Y9, 1088(SP)
-	VMULPD Y7, Y3, Y9
-	VMOVUPD Y15, 1120(SP)
-	VMOVUPD 864(SP), Y15
-	VFMADD231PD Y13, Y15, Y9
-	VMOVUPD Y5, 1152(SP)
-	VMULPD Y12, Y4, Y5
-	VFMADD231PD 576(SP), Y1, Y5
-	VMOVUPD Y8, 1184(SP)
-	VMULPD Y7, Y15, Y8
-	VFMADD231PD 832(SP), Y13, Y8
-	VMOVUPD Y6, 1216(SP)
-	VMULPD 544(SP), Y2, Y6
-	VFMADD231PD Y0, Y4, Y6
-	VMOVUPD Y6, 1248(SP)
-	VMULPD Y10, Y3, Y6
-	VFMADD231PD Y14, Y15, Y6
-	VMOVUPD Y3, 1280(SP)
-	VMULPD Y2, Y4, Y3
-	VFMADD231PD 576(SP), Y0, Y3
-	VMULPD Y10, Y15, Y4
-	VFMADD231PD 832(SP), Y14, Y4
-	VMOVUPD laneNumbers<>+32(SB), Y15
-	VMOVUPD Y14, 1312(SP)
-	VMOVUPD 64(R8), Y14
-	VFMADD231PD 800(SP), Y15, Y14
-	VMOVAPD Y14, Y15
-	VFNMADD231PD Y11, Y12, Y15
-	VFNMADD231PD Y5, Y1, Y15
-	VFNMADD231PD Y9, Y7, Y15
-	VFNMADD231PD Y8, Y13, Y15
-	VMOVUPD Y8, 1344(SP)
-	VBROADCASTSD 24(BX), Y8
-	VMULPD Y15, Y8, Y15
-	VMOVUPD Y9, 1376(SP)
-	VBROADCASTSD 16(BX), Y9
-	VFMADD231PD laneNumbers<>+2016(SB), Y9, Y15
-	VMOVUPD Y15, 1408(SP)
-	VMOVUPD 192(R8), Y15
-	VMOVUPD Y5, 1440(SP)
-	VMOVAPD Y15, Y5
-	VFNMADD231PD 1248(SP), Y12, Y5
-	VFNMADD231PD Y3, Y1, Y5
-	VFNMADD231PD Y6, Y7, Y5
-	VFNMADD231PD Y4, Y13, Y5
-	VMULPD Y5, Y8, Y5
-	VMOVUPD Y13, 1472(SP)
-	VMOVUPD laneNumbers<>+128(SB), Y13
-	VMOVUPD Y7, 1504(SP)
-	VMOVUPD 256(R8), Y7
-	VFMADD231PD 800(SP), Y13, Y7
-	VMOVAPD Y7, Y13
-	VFNMADD231PD 1248(SP), Y2, Y13
-	VFNMADD231PD Y3, Y0, Y13
-	VFNMADD231PD Y6, Y10, Y13
-	VFNMADD231PD 1312(SP), Y4, Y13
-	VMULPD Y13, Y8, Y13
-	VFMADD231PD laneNumbers<>+2048(SB), Y9, Y13
-	VMOVUPD Y10, 1536(SP)
-	VMOVUPD 1216(SP), Y10
-	VMULPD laneNumbers<>+2016(SB), Y10, Y0
-	VMULPD Y0, Y9, Y0
-	VMOVUPD 0(R8), Y1
-	VMOVUPD Y2, 1568(SP)
-	VMULPD 896(SP), Y1, Y2
-	VMOVAPD Y2, Y1
-	VFMADD231PD Y10, Y14, Y1
-	VFMADD231PD 672(SP), Y15, Y1
-	VFMADD231PD 1184(SP), Y11, Y1
-	VMOVUPD 1440(SP), Y11
-	VFMADD231PD 1024(SP), Y11, Y1
-	VMOVUPD 1376(SP), Y11
-	VFMADD231PD 992(SP), Y11, Y1
-	VMOVUPD 1344(SP), Y11
-	VFMADD231PD 928(SP), Y11, Y1
-	VFMADD231PD Y1, Y8, Y0
-	VMOVUPD laneNumbers<>+2048(SB), Y1
-	VMULPD 672(SP), Y1, Y11
-	VMULPD Y11, Y9, Y11
-	VMOVUPD 128(R8), Y1
-	VMOVUPD Y2, 1600(SP)
-	VMULPD 896(SP), Y1, Y2
-	VMOVAPD Y2, Y1
-	VFMADD231PD Y10, Y15, Y1
-	VFMADD231PD 672(SP), Y7, Y1
-	VMOVUPD Y7, 1632(SP)
-	VMOVUPD 1248(SP), Y7
-	VFMADD231PD 1184(SP), Y7, Y1
-	VFMADD231PD 1024(SP), Y3, Y1
-	VFMADD231PD 992(SP), Y6, Y1
-	VFMADD231PD 928(SP), Y4, Y1
-	VFMADD231PD Y1, Y8, Y11
-	VSUBPD Y11, Y0, Y1
-	VMOVUPD laneNumbers<>+1728(SB), Y3
-	VMOVUPD 320(DI), Y4
-	VMOVAPD Y4, Y6
-	VFMADD231PD Y1, Y3, Y6
-	VADDPD Y11, Y0, Y0
-	VMOVUPD 448(DI), Y1
-	VMOVAPD Y1, Y7
-	VFMADD231PD Y0, Y3, Y7
-	VMOVUPD 1408(SP), Y0
-	VADDPD Y13, Y0, Y11
-	VMULPD laneNumbers<>+2112(SB), Y5, Y5
-	VSUBPD Y5, Y11, Y1
-	VSUBPD Y13, Y0, Y0
-	VMULPD laneNumbers<>+2080(SB), Y0, Y0
-	VADDPD Y5, Y11, Y5
-	VMOVUPD laneNumbers<>+2080(SB), Y11
-	VBROADCASTSD 40(BX), Y13
-	VMOVAPD Y13, Y4
-	VFMADD231PD Y1, Y11, Y4
-	VBROADCASTSD 32(BX), Y1
-	VBROADCASTSD 48(BX), Y13
-	VMOVUPD Y2, 1664(SP)
-	VMOVAPD Y13, Y2
-	VFMADD231PD Y4, Y1, Y2
-	VBROADCASTSD 64(BX), Y4
-	VMOVAPD Y4, Y13
-	VFMADD231PD Y5, Y11, Y13
-	VBROADCASTSD 56(BX), Y5
-	VBROADCASTSD 72(BX), Y11
-	VMOVAPD Y11, Y4
-	VFMADD231PD Y13, Y5, Y4
-	VMULPD Y5, Y1, Y13
-	VMULPD Y13, Y0, Y0
-	VMULPD Y4, Y2, Y13
-	VFNMADD231PD Y0, Y0, Y13
-	VMOVUPD laneNumbers<>+1856(SB), Y11
-	VDIVPD Y13, Y11, Y8
-	VMULPD Y8, Y4, Y4
-	VMOVUPD laneNumbers<>+1696(SB), Y11
-	VFNMADD213PD Y11, Y8, Y0
-	VMULPD Y8, Y2, Y8
-	VMINPD Y2, Y13, Y2
-	VFNMADD213PD Y11, Y6, Y1
-	VMULPD Y7, Y5, Y5
-	VMULPD Y1, Y4, Y4
-	VFNMADD231PD Y5, Y0, Y4
-	VMULPD Y1, Y0, Y0
-	VFNMADD231PD Y5, Y8, Y0
-	VMINPD 768(SP), Y2, Y1
-	VADDPD Y0, Y4, Y2
-	VMULPD Y2, Y3, Y2
-	VSUBPD Y4, Y0, Y5
-	VMULPD Y5, Y3, Y5
-	VADDPD Y2, Y10, Y6
-	VADDPD 672(SP), Y5, Y7
-	VMOVUPD 1184(SP), Y8
-	VFNMADD231PD Y2, Y12, Y8
-	VFNMADD231PD 1568(SP), Y5, Y8
-	VMOVUPD 1024(SP), Y10
-	VFNMADD231PD 960(R8), Y2, Y10
-	VFNMADD231PD 1024(R8), Y5, Y10
-	VMOVUPD 992(SP), Y13
-	VFNMADD231PD 1504(SP), Y2, Y13
-	VFNMADD231PD 1536(SP), Y5, Y13
-	VMOVUPD 1472(SP), Y11
-	VFNMADD213PD 928(SP), Y11, Y2
-	VFNMADD231PD 1312(SP), Y5, Y2
-	VMULPD 544(SP), Y8, Y5
-	VMOVUPD 608(SP), Y11
-	VFMADD231PD Y10, Y11, Y5
-	VMOVUPD Y1, 1696(SP)
-	VMULPD 1280(SP), Y13, Y1
-	VMOVUPD Y0, 1728(SP)
-	VMOVUPD 864(SP), Y0
-	VFMADD231PD Y2, Y0, Y1
-	VMULPD Y8, Y11, Y8
-	VFMADD231PD 576(SP), Y10, Y8
-	VMULPD Y13, Y0, Y0
-	VFMADD231PD 832(SP), Y2, Y0
-	VFNMADD231PD 1152(SP), Y1, Y5
-	VFNMADD231PD 1120(SP), Y0, Y5
-	VFNMADD231PD 1088(SP), Y1, Y8
-	VFNMADD231PD 1056(SP), Y0, Y8
-	VMULPD laneNumbers<>+2016(SB), Y6, Y2
-	VMULPD Y2, Y9, Y2
-	VMOVUPD 1600(SP), Y10
-	VFMADD231PD Y6, Y14, Y10
-	VFMADD231PD Y7, Y15, Y10
-	VFMADD231PD Y5, Y12, Y10
-	VFMADD231PD 960(SP), Y1, Y10
-	VFMADD231PD 960(R8), Y8, Y10
-	VFMADD231PD 1344(R8), Y0, Y10
-	VBROADCASTSD 24(BX), Y11
-	VFMADD231PD Y10, Y11, Y2
-	VMULPD laneNumbers<>+2048(SB), Y7, Y10
-	VMULPD Y10, Y9, Y9
-	VMOVUPD 1664(SP), Y10
-	VFMADD231PD Y6, Y15, Y10
-	VFMADD231PD 1632(SP), Y7, Y10
-	VFMADD231PD 1568(SP), Y5, Y10
-	VFMADD231PD 704(R8), Y1, Y10
-	VFMADD231PD 1024(R8), Y8, Y10
-	VFMADD231PD 1408(R8), Y0, Y10
-	VFMADD231PD Y10, Y11, Y9
-	VMOVUPD 800(SP), Y10
-	VMULPD 896(SP), Y10, Y13
-	VFMADD231PD 0(R8), Y6, Y13
-	VFMADD231PD 128(R8), Y7, Y13
-	VFMADD231PD 320(R8), Y5, Y13
-	VFMADD231PD 576(R8), Y1, Y13
-	VFMADD231PD 896(R8), Y8, Y13
-	VFMADD231PD 1280(R8), Y0, Y13
-	VFNMADD213PD Y2, Y13, Y11
-	VADDPD 256(DI), Y11, Y0
-	VMOVUPD 384(DI), Y1
-	VSUBPD Y11, Y1, Y1
-	VSUBPD Y9, Y2, Y5
-	VMOVUPD 320(DI), Y6
-	VFMADD231PD Y5, Y3, Y6
-	VADDPD Y9, Y2, Y2
-	VMOVUPD 448(DI), Y5
-	VFMADD231PD Y2, Y3, Y5
-	VBROADCASTSD 48(BX), Y2
-	VMULPD Y6, Y2, Y2
-	VBROADCASTSD 40(BX), Y6
-	VFNMADD231PD Y4, Y6, Y2
-	VBROADCASTSD 72(BX), Y4
-	VMULPD Y5, Y4, Y4
-	VBROADCASTSD 64(BX), Y5
-	VFNMADD231PD 1728(SP), Y5, Y4
-	VMOVUPD 1696(SP), Y5
-	VMINPD 128(R9), Y5, Y5
-	VBROADCASTSD 48(AX), Y6
-	VMULPD 512(SP), Y6, Y7
-	VBROADCASTSD 56(AX), Y8
-	VFMADD231PD 448(SP), Y8, Y7
-	VBROADCASTSD 64(AX), Y9
-	VFMADD231PD 384(SP), Y9, Y7
-	VBROADCASTSD 88(AX), Y11
-	VMULPD Y11, Y7, Y7
-	VBROADCASTSD 24(AX), Y13
-	VMOVUPD Y4, 1760(SP)
-	VMULPD 288(SP), Y13, Y4
-	VMOVUPD Y1, 1792(SP)
-	VBROADCASTSD 32(AX), Y1
-	VFMADD231PD 128(SP), Y1, Y4
-	VBROADCASTSD 40(AX), Y9
-	VFMADD231PD 160(SP), Y9, Y4
-	VMULPD 256(SP), Y13, Y8
-	VFMADD231PD 224(SP), Y1, Y8
-	VFMADD231PD 192(SP), Y9, Y8
-	VMOVUPD laneNumbers<>+1696(SB), Y9
-	VMOVAPD Y9, Y1
-	VFNMADD231PD Y4, Y3, Y1
-	VMOVAPD Y9, Y4
-	VFNMADD231PD Y8, Y3, Y4
-	VSUBPD Y7, Y1, Y1
-	VBROADCASTSD 80(BX), Y8
-	VADDPD 320(SP), Y8, Y6
-	VADDPD 352(SP), Y8, Y13
-	VMOVUPD Y2, 1824(SP)
-	VMOVUPD 416(SP), Y2
-	VFMSUB231PD Y13, Y6, Y2
-	VMOVUPD laneNumbers<>+1856(SB), Y11
-	VMOVUPD Y0, 1856(SP)
-	VDIVPD Y2, Y11, Y0
-	VMULPD Y0, Y13, Y13
-	VMOVUPD Y5, 1888(SP)
-	VMOVAPD Y9, Y5
-	VFNMADD231PD 480(SP), Y0, Y5
-	VMULPD Y0, Y6, Y0
-	VMINPD Y6, Y2, Y2
-	VMOVUPD 768(R8), Y6
-	VMULPD Y6, Y13, Y10
-	VMOVUPD 1152(R8), Y3
-	VFMADD231PD Y3, Y5, Y10
-	VMOVUPD 1472(R8), Y15
-	VMOVUPD Y14, 1920(SP)
-	VMULPD Y15, Y13, Y14
-	VMOVUPD Y13, 1952(SP)
-	VMOVUPD 1600(R8), Y13
-	VFMADD231PD Y13, Y5, Y14
-	VMOVUPD Y4, 1984(SP)
-	VMULPD Y6, Y5, Y4
-	VFMADD231PD Y3, Y0, Y4
-	VMULPD Y15, Y5, Y12
-	VFMADD231PD Y13, Y0, Y12
-	VMOVUPD Y0, 2016(SP)
-	VADDPD 640(SP), Y8, Y0
-	VFNMADD231PD Y10, Y6, Y0
-	VFNMADD231PD Y4, Y3, Y0
-	VMOVUPD 704(SP), Y3
-	VFNMADD231PD Y10, Y15, Y3
-	VFNMADD231PD Y4, Y13, Y3
-	VADDPD 736(SP), Y8, Y6
-	VFNMADD231PD Y14, Y15, Y6
-	VFNMADD231PD Y12, Y13, Y6
-	VMULPD Y6, Y0, Y8
-	VFNMADD231PD Y3, Y3, Y8
-	VDIVPD Y8, Y11, Y13
-	VMULPD Y13, Y6, Y6
-	VFNMADD213PD Y9, Y13, Y3
-	VMULPD Y13, Y0, Y13
-	VMINPD Y0, Y8, Y0
-	VMINPD Y2, Y0, Y0
-	VMULPD 320(R8), Y7, Y2
-	VFMADD231PD 384(R8), Y1, Y2
-	VMOVUPD 1568(SP), Y8
-	VFMADD231PD 1984(SP), Y8, Y2
-	VBROADCASTSD 88(BX), Y15
-	VFMSUB231PD 1408(DI), Y15, Y2
-	VMOVUPD Y0, 2048(SP)
-	VMULPD 576(R8), Y7, Y0
-	VFMADD231PD 960(SP), Y1, Y0
-	VMOVUPD 704(R8), Y9
-	VFMADD231PD 1984(SP), Y9, Y0
-	VFMSUB231PD 1472(DI), Y15, Y0
-	VMULPD 896(R8), Y7, Y11
-	VFMADD231PD 960(R8), Y1, Y11
-	VMOVUPD Y13, 2080(SP)
-	VMOVUPD 1024(R8), Y13
-	VFMADD231PD 1984(SP), Y13, Y11
-	VFMSUB231PD 1536(DI), Y15, Y11
-	VMOVUPD Y3, 2112(SP)
-	VMULPD 1280(R8), Y7, Y3
-	VFMADD231PD 1344(R8), Y1, Y3
-	VMOVUPD Y7, 2144(SP)
-	VMOVUPD 1408(R8), Y7
-	VFMADD231PD 1984(SP), Y7, Y3
-	VFMSUB231PD 1600(DI), Y15, Y3
-	VFNMADD231PD Y2, Y10, Y0
-	VFNMADD231PD Y11, Y4, Y0
-	VFNMADD231PD Y2, Y14, Y3
-	VFNMADD231PD Y11, Y12, Y3
-	VMOVUPD 960(SP), Y15
-	VMOVUPD Y3, 2176(SP)
-	VMOVUPD 384(R8), Y3
-	VMOVUPD Y0, 2208(SP)
-	VMOVAPD Y15, Y0
-	VFNMADD231PD Y3, Y10, Y0
-	VMOVUPD 960(R8), Y15
-	VFNMADD231PD Y15, Y4, Y0
-	VMOVUPD Y11, 2240(SP)
-	VMOVUPD 1344(R8), Y11
-	VMOVUPD Y2, 2272(SP)
-	VMOVAPD Y11, Y2
-	VFNMADD231PD Y3, Y14, Y2
-	VFNMADD231PD Y15, Y12, Y2
-	VMOVAPD Y9, Y11
-	VFNMADD231PD Y8, Y10, Y11
-	VFNMADD231PD Y13, Y4, Y11
-	VMOVAPD Y7, Y9
-	VFNMADD231PD Y8, Y14, Y9
-	VFNMADD231PD Y13, Y12, Y9
-	VMULPD 1952(SP), Y3, Y7
-	VFMADD231PD Y15, Y5, Y7
-	VMOVUPD Y12, 2304(SP)
-	VMULPD Y0, Y6, Y12
-	VMOVUPD Y4, 2336(SP)
-	VMOVUPD 2112(SP), Y4
-	VFMADD231PD Y2, Y4, Y12
-	VMOVUPD Y14, 2368(SP)
-	VMULPD Y3, Y5, Y14
-	VFMADD231PD 2016(SP), Y15, Y14
-	VMOVUPD Y10, 2400(SP)
-	VMULPD Y0, Y4, Y10
-	VFMADD231PD 2080(SP), Y2, Y10
-	VMOVUPD Y1, 2432(SP)
-	VMULPD 1952(SP), Y8, Y1
-	VFMADD231PD Y13, Y5, Y1
-	VMOVUPD Y1, 2464(SP)
-	VMULPD Y11, Y6, Y1
-	VFMADD231PD Y9, Y4, Y1
-	VMOVUPD Y6, 2496(SP)
-	VMULPD Y8, Y5, Y6
-	VFMADD231PD 2016(SP), Y13, Y6
-	VMOVUPD Y5, 2528(SP)
-	VMULPD Y11, Y4, Y5
-	VFMADD231PD 2080(SP), Y9, Y5
-	VMOVUPD 1920(SP), Y4
-	VMOVUPD Y9, 2560(SP)
-	VMOVAPD Y4, Y9
-	VFNMADD231PD Y7, Y3, Y9
-	VFNMADD231PD Y14, Y15, Y9
-	VFNMADD231PD Y12, Y0, Y9
-	VFNMADD231PD Y10, Y2, Y9
-	VMOVUPD Y10, 2592(SP)
-	VBROADCASTSD 104(BX), Y10
-	VMULPD Y9, Y10, Y9
-	VMOVUPD Y12, 2624(SP)
-	VBROADCASTSD 96(BX), Y12
-	VFMADD231PD laneNumbers<>+2016(SB), Y12, Y9
-	VMOVUPD Y9, 2656(SP)
-	VMOVUPD 192(R8), Y9
-	VMOVUPD Y14, 2688(SP)
-	VMOVAPD Y9, Y14
-	VFNMADD231PD 2464(SP), Y3, Y14
-	VFNMADD231PD Y6, Y15, Y14
-	VFNMADD231PD Y1, Y0, Y14
-	VFNMADD231PD Y5, Y2, Y14
-	VMULPD Y14, Y10, Y14
-	VMOVUPD Y2, 2720(SP)
-	VMOVUPD 1632(SP), Y2
-	VMOVUPD Y0, 2752(SP)
-	VMOVAPD Y2, Y0
-	VFNMADD231PD 2464(SP), Y8, Y0
-	VFNMADD231PD Y6, Y13, Y0
-	VFNMADD231PD Y1, Y11, Y0
-	VFNMADD231PD 2560(SP), Y5, Y0
+	VMOVUPD 64(SI), Y1
+	VSUBPD 64(DX), Y1, Y1
+	VMOVUPD 128(SI), Y2
+	VSUBPD 128(DX), Y2, Y2
+	VBROADCASTSD 0(AX), Y3
+	VMULPD Y0, Y3, Y4
+	VMOVUPD 192(SI), Y5
+	VADDPD 192(DX), Y5, Y6
+	VMOVUPD 256(SI), Y7
+	VADDPD 256(DX), Y7, Y8
+	VBROADCASTSD 8(AX), Y9
+	VFMADD231PD Y1, Y9, Y4
+	VBROADCASTSD 24(AX), Y10
+	VMULPD Y6, Y10, Y11
+	VBROADCASTSD 48(AX), Y12
+	VMULPD Y0, Y12, Y13
 	VMULPD Y0, Y10, Y0
-	VFMADD231PD laneNumbers<>+2048(SB), Y12, Y0
-	VMOVUPD Y11, 2784(SP)
-	VMOVUPD 2432(SP), Y11
-	VMULPD laneNumbers<>+2016(SB), Y11, Y13
-	VMULPD Y13, Y12, Y13
-	VMOVUPD 0(R8), Y15
-	VMULPD 2144(SP), Y15, Y8
-	VMOVAPD Y8, Y15
-	VFMADD231PD Y11, Y4, Y15
-	VFMADD231PD 1984(SP), Y9, Y15
-	VFMADD231PD 2272(SP), Y7, Y15
-	VMOVUPD 2688(SP), Y7
-	VFMADD231PD 2240(SP), Y7, Y15
-	VMOVUPD 2624(SP), Y7
-	VFMADD231PD 2208(SP), Y7, Y15
-	VMOVUPD 2592(SP), Y7
-	VFMADD231PD 2176(SP), Y7, Y15
-	VFMADD231PD Y15, Y10, Y13
-	VMOVUPD 1984(SP), Y7
-	VMULPD laneNumbers<>+2048(SB), Y7, Y15
-	VMULPD Y15, Y12, Y15
-	VMOVUPD 128(R8), Y4
-	VMOVUPD Y8, 2816(SP)
-	VMULPD 2144(SP), Y4, Y8
-	VMOVAPD Y8, Y4
-	VFMADD231PD Y11, Y9, Y4
-	VFMADD231PD Y7, Y2, Y4
-	VMOVUPD 2464(SP), Y2
-	VFMADD231PD 2272(SP), Y2, Y4
-	VFMADD231PD 2240(SP), Y6, Y4
-	VFMADD231PD 2208(SP), Y1, Y4
-	VFMADD231PD 2176(SP), Y5, Y4
-	VFMADD231PD Y4, Y10, Y15
-	VSUBPD Y15, Y13, Y1
-	VMOVUPD laneNumbers<>+1728(SB), Y2
-	VMOVUPD 576(DI), Y4
-	VMOVAPD Y4, Y5
-	VFMADD231PD Y1, Y2, Y5
-	VADDPD Y15, Y13, Y1
-	VMOVUPD 704(DI), Y6
-	VMOVAPD Y6, Y13
-	VFMADD231PD Y1, Y2, Y13
-	VMOVUPD 2656(SP), Y1
-	VADDPD Y0, Y1, Y15
-	VMULPD laneNumbers<>+2112(SB), Y14, Y14
-	VSUBPD Y14, Y15, Y6
-	VSUBPD Y0, Y1, Y0
-	VMULPD laneNumbers<>+2080(SB), Y0, Y0
-	VADDPD Y14, Y15, Y1
-	VMOVUPD laneNumbers<>+2080(SB), Y14
-	VBROADCASTSD 120(BX), Y15
-	VMOVAPD Y15, Y4
-	VFMADD231PD Y6, Y14, Y4
-	VBROADCASTSD 112(BX), Y6
-	VBROADCASTSD 128(BX), Y15
-	VMOVUPD Y8, 2848(SP)
-	VMOVAPD Y15, Y8
-	VFMADD231PD Y4, Y6, Y8
-	VBROADCASTSD 144(BX), Y4
-	VFMADD213PD Y4, Y1, Y14
-	VBROADCASTSD 136(BX), Y1
-	VBROADCASTSD 152(BX), Y4
-	VMOVAPD Y4, Y15
-	VFMADD231PD Y14, Y1, Y15
-	VMULPD Y1, Y6, Y14
-	VMULPD Y14, Y0, Y0
-	VMULPD Y15, Y8, Y14
-	VFNMADD231PD Y0, Y0, Y14
-	VMOVUPD laneNumbers<>+1856(SB), Y4
-	VDIVPD Y14, Y4, Y4
-	VMULPD Y4, Y15, Y15
-	VMOVUPD laneNumbers<>+1696(SB), Y10
-	VFNMADD213PD Y10, Y4, Y0
-	VMULPD Y4, Y8, Y4
-	VMINPD Y8, Y14, Y8
-	VFNMADD213PD Y10, Y5, Y6
-	VMULPD Y13, Y1, Y1
-	VMULPD Y6, Y15, Y5
-	VFNMADD231PD Y1, Y0, Y5
-	VMULPD Y6, Y0, Y0
-	VFNMADD231PD Y1, Y4, Y0
-	VMINPD 2048(SP), Y8, Y1
-	VADDPD Y0, Y5, Y4
-	VMULPD Y4, Y2, Y4
-	VSUBPD Y5, Y0, Y6
-	VMULPD Y6, Y2, Y6
-	VADDPD Y4, Y11, Y8
-	VADDPD Y6, Y7, Y7
-	VMOVUPD 2272(SP), Y11
-	VFNMADD231PD Y4, Y3, Y11
-	VFNMADD231PD 1568(SP), Y6, Y11
-	VMOVUPD 2240(SP), Y13
-	VFNMADD231PD 960(R8), Y4, Y13
-	VFNMADD231PD 1024(R8), Y6, Y13
-	VMOVUPD 2208(SP), Y14
-	VFNMADD231PD 2752(SP), Y4, Y14
-	VFNMADD231PD 2784(SP), Y6, Y14
-	VMOVUPD 2720(SP), Y15
-	VFNMADD213PD 2176(SP), Y15, Y4
-	VFNMADD231PD 2560(SP), Y6, Y4
-	VMULPD 1952(SP), Y11, Y6
-	VMOVUPD 2528(SP), Y15
-	VFMADD231PD Y13, Y15, Y6
-	VMULPD 2496(SP), Y14, Y10
-	VMOVUPD Y1, 2880(SP)
-	VMOVUPD 2112(SP), Y1
-	VFMADD231PD Y4, Y1, Y10
-	VMULPD Y11, Y15, Y11
-	VFMADD231PD 2016(SP), Y13, Y11
-	VMULPD Y14, Y1, Y1
-	VFMADD231PD 2080(SP), Y4, Y1
-	VFNMADD231PD 2400(SP), Y10, Y6
-	VFNMADD231PD 2368(SP), Y1, Y6
-	VFNMADD231PD 2336(SP), Y10, Y11
-	VFNMADD231PD 2304(SP), Y1, Y11
-	VMULPD laneNumbers<>+2016(SB), Y8, Y4
-	VMULPD Y4, Y12, Y4
-	VMOVUPD 2816(SP), Y13
-	VFMADD231PD 1920(SP), Y8, Y13
-	VFMADD231PD Y7, Y9, Y13
-	VFMADD231PD Y6, Y3, Y13
-	VFMADD231PD 960(SP), Y10, Y13
-	VFMADD231PD 960(R8), Y11, Y13
-	VFMADD231PD 1344(R8), Y1, Y13
-	VBROADCASTSD 104(BX), Y3
-	VFMADD231PD Y13, Y3, Y4
-	VMULPD laneNumbers<>+2048(SB), Y7, Y13
-	VMULPD Y13, Y12, Y12
-	VFMADD213PD 2848(SP), Y8, Y9
-	VFMADD231PD 1632(SP), Y7, Y9
-	VFMADD231PD 1568(SP), Y6, Y9
-	VFMADD231PD 704(R8), Y10, Y9
-	VFMADD231PD 1024(R8), Y11, Y9
-	VFMADD231PD 1408(R8), Y1, Y9
-	VFMADD231PD Y9, Y3, Y12
-	VMOVUPD 800(SP), Y9
-	VMULPD 2144(SP), Y9, Y9
-	VFMADD231PD 0(R8), Y8, Y9
-	VFMADD231PD 128(R8), Y7, Y9
-	VFMADD231PD 320(R8), Y6, Y9
-	VFMADD231PD 576(R8), Y10, Y9
-	VFMADD231PD 896(R8), Y11, Y9
-	VFMADD231PD 1280(R8), Y1, Y9
-	VFNMADD213PD Y4, Y9, Y3
-	VADDPD 512(DI), Y3, Y1
-	VMOVUPD 640(DI), Y6
-	VSUBPD Y3, Y6, Y3
-	VSUBPD Y12, Y4, Y6
-	VMOVUPD 576(DI), Y7
-	VFMADD231PD Y6, Y2, Y7
-	VADDPD Y12, Y4, Y4
-	VFMADD213PD 704(DI), Y4, Y2
-	VBROADCASTSD 128(BX), Y4
-	VMULPD Y7, Y4, Y4
-	VBROADCASTSD 120(BX), Y6
-	VFNMADD231PD Y5, Y6, Y4
-	VBROADCASTSD 152(BX), Y5
-	VMULPD Y2, Y5, Y2
-	VBROADCASTSD 144(BX), Y5
-	VFNMADD231PD Y0, Y5, Y2
-	VMOVUPD 2880(SP), Y0
-	VMINPD 1888(SP), Y0, Y0
-	VMOVUPD Y0, 128(R9)
-	VBROADCASTSD 88(AX), Y0
-	VMULPD 1856(SP), Y0, Y5
-	VMULPD Y0, Y1, Y1
-	VMOVUPD laneNumbers<>+1696(SB), Y6
-	VSUBPD Y4, Y6, Y4
-	VMOVUPD 96(SP), Y7
-	VMOVUPD Y7, 0(R11)
-	VMOVUPD 64(SP), Y8
-	VMOVUPD Y8, 192(R11)
-	VANDPD laneNumbers<>+0(SB), Y7, Y9
-	VMAXPD 0(R9), Y9, Y9
-	VANDPD laneNumbers<>+0(SB), Y8, Y10
-	VMAXPD Y9, Y10, Y9
-	VMOVUPD Y5, 64(R11)
-	VMOVUPD Y4, 256(R11)
-	VANDPD laneNumbers<>+0(SB), Y5, Y10
-	VMAXPD Y9, Y10, Y9
-	VANDPD laneNumbers<>+0(SB), Y4, Y10
-	VMAXPD Y9, Y10, Y9
-	VMOVUPD Y1, 128(R11)
-	VMOVUPD 1824(SP), Y10
-	VMOVUPD Y10, 320(R11)
-	VANDPD laneNumbers<>+0(SB), Y1, Y11
-	VMAXPD Y9, Y11, Y9
-	VANDPD laneNumbers<>+0(SB), Y10, Y11
-	VMAXPD Y9, Y11, Y9
-	VBROADCASTSD 0(AX), Y11
-	VMULPD Y7, Y11, Y12
-	VBROADCASTSD 24(AX), Y13
-	VFMADD231PD Y5, Y13, Y12
-	VBROADCASTSD 48(AX), Y14
-	VFMADD231PD Y1, Y14, Y12
-	VADDPD 0(R12), Y12, Y12
-	VMOVUPD Y12, 0(R12)
-	VMULPD Y8, Y11, Y12
-	VFMADD231PD Y4, Y13, Y12
-	VFMADD231PD Y10, Y14, Y12
-	VADDPD 192(R12), Y12, Y12
-	VMOVUPD Y12, 192(R12)
-	VBROADCASTSD 8(AX), Y12
-	VMULPD Y7, Y12, Y15
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD Y5, Y14, Y15
-	VBROADCASTSD 56(AX), Y13
-	VFMADD231PD Y1, Y13, Y15
-	VADDPD 64(R12), Y15, Y15
-	VMOVUPD Y15, 64(R12)
-	VMULPD Y8, Y12, Y15
-	VFMADD231PD Y4, Y14, Y15
-	VFMADD231PD Y10, Y13, Y15
-	VADDPD 256(R12), Y15, Y15
-	VMOVUPD Y15, 256(R12)
-	VBROADCASTSD 16(AX), Y15
-	VMULPD Y7, Y15, Y7
-	VBROADCASTSD 40(AX), Y13
-	VFMADD231PD Y5, Y13, Y7
+	VBROADCASTSD 16(AX), Y14
+	VFMADD231PD Y2, Y14, Y4
+	VBROADCASTSD 32(AX), Y15
+	VFMADD231PD Y8, Y15, Y11
+	VBROADCASTSD 56(AX), Y14
+	VFMADD231PD Y1, Y14, Y13
+	VFMADD231PD Y1, Y15, Y0
+	VBROADCASTSD 72(AX), Y1
+	VMULPD Y4, Y1, Y1
+	VSUBPD 192(DX), Y5, Y4
 	VBROADCASTSD 64(AX), Y5
-	VFMADD231PD Y1, Y5, Y7
-	VADDPD 128(R12), Y7, Y1
-	VMOVUPD Y1, 128(R12)
-	VMULPD Y8, Y15, Y1
-	VFMADD231PD Y4, Y13, Y1
-	VFMADD231PD Y10, Y5, Y1
-	VADDPD 320(R12), Y1, Y1
-	VMOVUPD Y1, 320(R12)
-	VMULPD 1792(SP), Y0, Y1
-	VMULPD Y0, Y3, Y0
-	VSUBPD Y2, Y6, Y2
-	VMOVUPD 32(SP), Y3
-	VMOVUPD Y3, 384(R11)
-	VMOVUPD 0(SP), Y4
-	VMOVUPD Y4, 576(R11)
-	VANDPD laneNumbers<>+0(SB), Y3, Y6
-	VMAXPD Y9, Y6, Y6
-	VANDPD laneNumbers<>+0(SB), Y4, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y1, 448(R11)
-	VMOVUPD Y2, 640(R11)
-	VANDPD laneNumbers<>+0(SB), Y1, Y7
-	VMAXPD Y6, Y7, Y6
-	VANDPD laneNumbers<>+0(SB), Y2, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y0, 512(R11)
-	VMOVUPD 1760(SP), Y7
-	VMOVUPD Y7, 704(R11)
-	VANDPD laneNumbers<>+0(SB), Y0, Y8
-	VMAXPD Y6, Y8, Y6
-	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y6, Y8, Y6
-	VMULPD Y3, Y11, Y8
-	VBROADCASTSD 24(AX), Y9
-	VFMADD231PD Y1, Y9, Y8
+	VFMADD231PD Y2, Y5, Y13
+	VBROADCASTSD 40(AX), Y9
+	VFMADD231PD Y2, Y9, Y0
+	VMOVUPD 0(DI), Y2
+	VSUBPD Y1, Y2, Y2
+	VMULPD Y6, Y12, Y6
+	VBROADCASTSD 88(AX), Y3
+	VMULPD Y3, Y13, Y13
+	VMULPD Y3, Y0, Y0
+	VFMADD231PD Y8, Y14, Y6
+	VMOVUPD 768(DI), Y8
+	VSUBPD Y2, Y8, Y8
+	VADDPD 64(DI), Y1, Y1
+	VMOVUPD Y2, 0(R11)
+	VMOVUPD Y2, 0(SP)
+	VMOVUPD 512(R8), Y2
+	VFMADD231PD laneNumbers<>+1728(SB), Y8, Y2
+	VMOVUPD Y1, 384(R11)
+	VMOVUPD Y1, 32(SP)
+	VMOVUPD 1088(R8), Y1
+	VFMADD231PD laneNumbers<>+1856(SB), Y8, Y1
+	VMOVUPD 1216(R8), Y3
+	VFMADD231PD laneNumbers<>+1760(SB), Y8, Y3
+	VBROADCASTSD 80(BX), Y14
+	VADDPD Y2, Y14, Y12
+	VBROADCASTSD 0(BX), Y15
+	VADDPD Y2, Y15, Y2
+	VMULPD Y1, Y1, Y10
+	VMOVUPD Y4, 64(SP)
+	VADDPD Y3, Y14, Y4
+	VADDPD Y3, Y15, Y3
+	VMOVUPD Y13, 96(SP)
+	VMOVUPD 832(R8), Y13
+	VFMADD231PD laneNumbers<>+1792(SB), Y8, Y13
+	VMOVUPD Y0, 128(SP)
+	VMOVAPD Y10, Y0
+	VFMSUB231PD Y4, Y12, Y0
+	VFMSUB231PD Y3, Y2, Y10
+	VMOVUPD 1664(R8), Y5
+	VFMADD231PD laneNumbers<>+1824(SB), Y8, Y5
+	VMOVUPD Y6, 160(SP)
+	VADDPD Y13, Y14, Y6
+	VADDPD Y13, Y15, Y13
+	VMOVUPD Y13, 192(SP)
+	VMOVUPD laneNumbers<>+1920(SB), Y13
+	VMOVUPD Y6, 224(SP)
+	VDIVPD Y0, Y13, Y6
+	VMINPD Y12, Y0, Y0
+	VMOVUPD Y0, 256(SP)
+	VDIVPD Y10, Y13, Y0
+	VMINPD Y2, Y10, Y10
+	VADDPD Y5, Y14, Y14
+	VADDPD Y5, Y15, Y5
+	VMOVUPD 1536(R8), Y15
+	VFMADD231PD laneNumbers<>+1888(SB), Y8, Y15
+	VMOVUPD Y10, 288(SP)
+	VMOVUPD 448(R8), Y10
+	VFMADD231PD laneNumbers<>+1984(SB), Y8, Y10
+	VMOVUPD 640(R8), Y13
+	VFMADD231PD laneNumbers<>+832(SB), Y8, Y13
+	VMOVUPD Y10, 320(SP)
+	VMOVUPD 64(R8), Y10
+	VFMADD231PD laneNumbers<>+1472(SB), Y8, Y10
+	VMOVUPD Y10, 352(SP)
+	VMOVUPD 256(R8), Y10
+	VFMADD231PD laneNumbers<>+1504(SB), Y8, Y10
+	VMOVUPD Y8, 384(SP)
+	VMOVUPD 320(SI), Y8
+	VMOVUPD Y10, 416(SP)
+	VADDPD 320(DX), Y8, Y10
+	VSUBPD 256(DX), Y7, Y7
+	VMULPD Y6, Y4, Y4
+	VMULPD Y6, Y12, Y12
+	VMOVUPD laneNumbers<>+1696(SB), Y8
+	VMOVUPD Y7, 448(SP)
+	VMOVAPD Y8, Y7
+	VFNMADD231PD Y6, Y1, Y7
+	VMULPD Y0, Y3, Y3
+	VFNMADD213PD Y8, Y0, Y1
+	VMULPD Y0, Y2, Y0
+	VFMADD231PD Y10, Y9, Y11
+	VBROADCASTSD 64(AX), Y2
+	VMOVUPD 160(SP), Y6
+	VFMADD231PD Y10, Y2, Y6
+	VMULPD 768(R8), Y4, Y10
+	VMULPD 1472(R8), Y4, Y2
+	VMOVUPD laneNumbers<>+1952(SB), Y9
+	VMOVUPD Y4, 480(SP)
+	VMOVAPD Y8, Y4
+	VFNMADD231PD Y11, Y9, Y4
+	VFMADD231PD 1152(R8), Y7, Y10
+	VFMADD231PD 1600(R8), Y7, Y2
+	VMOVUPD 128(SP), Y11
+	VMOVAPD Y11, Y8
+	VFMSUB231PD Y6, Y9, Y8
+	VSUBPD 96(SP), Y4, Y4
+	VMOVUPD 768(R8), Y6
+	VMOVUPD Y8, 512(SP)
+	VMOVUPD 224(SP), Y8
+	VFNMADD231PD Y10, Y6, Y8
+	VMOVUPD 1472(R8), Y11
+	VFNMADD231PD Y2, Y11, Y14
+	VMOVUPD Y4, 544(SP)
+	VMULPD Y6, Y7, Y4
+	VMULPD Y11, Y7, Y9
+	VMOVUPD Y7, 576(SP)
+	VMULPD Y6, Y3, Y7
+	VMOVUPD Y2, 608(SP)
+	VMOVUPD 1152(R8), Y2
+	VFMADD231PD Y2, Y12, Y4
+	VMOVUPD Y13, 640(SP)
+	VMOVUPD 1600(R8), Y13
+	VFMADD231PD Y13, Y12, Y9
+	VFMADD231PD Y2, Y1, Y7
+	VMOVUPD Y12, 672(SP)
+	VMULPD Y11, Y3, Y12
+	VFNMADD231PD Y4, Y2, Y8
+	VFNMADD231PD Y9, Y13, Y14
+	VFMADD231PD Y13, Y1, Y12
+	VMOVUPD Y3, 704(SP)
+	VMOVUPD 192(SP), Y3
+	VFNMADD231PD Y7, Y6, Y3
+	VMULPD Y6, Y1, Y6
+	VMOVUPD Y9, 736(SP)
+	VMULPD Y11, Y1, Y9
+	VFNMADD231PD Y12, Y11, Y5
+	VFMADD231PD Y2, Y0, Y6
+	VFMADD231PD Y13, Y0, Y9
+	VMOVUPD Y0, 768(SP)
+	VMOVAPD Y15, Y0
+	VFNMADD231PD Y10, Y11, Y0
+	VFNMADD231PD Y7, Y11, Y15
+	VFNMADD231PD Y6, Y2, Y3
+	VFNMADD231PD Y9, Y13, Y5
+	VFNMADD231PD Y4, Y13, Y0
+	VFNMADD231PD Y6, Y13, Y15
+	VMULPD Y14, Y8, Y2
+	VMULPD Y5, Y3, Y11
+	VMOVUPD 640(SP), Y13
+	VMOVUPD Y9, 800(SP)
+	VMOVAPD Y13, Y9
+	VFNMADD231PD 384(R8), Y10, Y9
+	VFNMADD231PD Y0, Y0, Y2
+	VFNMADD231PD Y15, Y15, Y11
+	VMOVUPD Y12, 832(SP)
+	VMOVUPD 704(R8), Y12
+	VMOVUPD Y1, 864(SP)
+	VMOVAPD Y12, Y1
+	VFNMADD231PD 320(SP), Y10, Y1
+	VFNMADD231PD 960(R8), Y4, Y9
+	VMOVUPD Y10, 896(SP)
+	VMOVUPD laneNumbers<>+1920(SB), Y10
+	VMOVUPD Y9, 928(SP)
+	VDIVPD Y2, Y10, Y9
+	VMINPD Y8, Y2, Y2
+	VMINPD 256(SP), Y2, Y2
+	VFNMADD231PD 1024(R8), Y4, Y1
+	VMOVUPD Y2, 960(SP)
+	VDIVPD Y11, Y10, Y2
+	VMINPD Y3, Y11, Y11
+	VMINPD 288(SP), Y11, Y11
+	VMOVUPD Y11, 992(SP)
+	VMOVUPD 480(SP), Y11
+	VMOVUPD 384(R8), Y10
+	VMOVUPD Y4, 1024(SP)
+	VMULPD Y10, Y11, Y4
+	VMOVUPD Y1, 1056(SP)
+	VMOVUPD 320(SP), Y1
+	VMOVUPD Y6, 1088(SP)
+	VMULPD Y1, Y11, Y6
+	VMOVUPD 608(SP), Y11
+	VMOVUPD 1344(R8), Y12
+	VMOVUPD Y7, 1120(SP)
+	VMOVAPD Y12, Y7
+	VFNMADD231PD Y10, Y11, Y7
+	VMOVUPD 576(SP), Y12
+	VMOVUPD 960(R8), Y13
+	VFMADD231PD Y13, Y12, Y4
+	VMOVUPD Y4, 1152(SP)
+	VMOVUPD 1024(R8), Y4
+	VFMADD231PD Y4, Y12, Y6
+	VMOVUPD Y6, 1184(SP)
+	VMOVUPD 1408(R8), Y6
+	VMOVAPD Y6, Y10
+	VFNMADD231PD Y1, Y11, Y10
+	VMULPD Y9, Y14, Y14
+	VMOVUPD laneNumbers<>+1696(SB), Y11
+	VFNMADD213PD Y11, Y9, Y0
+	VMULPD Y9, Y8, Y8
+	VMOVUPD 736(SP), Y9
+	VFNMADD231PD Y13, Y9, Y7
+	VFNMADD231PD Y4, Y9, Y10
+	VMULPD Y2, Y5, Y5
+	VFNMADD213PD Y11, Y2, Y15
+	VMULPD Y2, Y3, Y2
+	VMOVUPD 384(R8), Y3
+	VMULPD Y3, Y12, Y9
+	VMULPD Y1, Y12, Y11
+	VMOVUPD 1120(SP), Y12
+	VMOVUPD Y2, 1216(SP)
+	VMOVUPD 640(SP), Y2
+	VMOVUPD Y15, 1248(SP)
+	VMOVAPD Y2, Y15
+	VFNMADD231PD Y3, Y12, Y15
+	VMOVUPD 672(SP), Y2
+	VFMADD231PD Y13, Y2, Y9
+	VFMADD231PD Y4, Y2, Y11
+	VMOVUPD 704(R8), Y2
+	VMOVUPD Y5, 1280(SP)
+	VMOVAPD Y2, Y5
+	VFNMADD231PD Y1, Y12, Y5
+	VMOVUPD 1088(SP), Y12
+	VFNMADD231PD Y13, Y12, Y15
+	VMOVUPD 704(SP), Y2
+	VMOVUPD Y15, 1312(SP)
+	VMULPD Y3, Y2, Y15
+	VMOVUPD Y8, 1344(SP)
+	VMULPD Y1, Y2, Y8
+	VFNMADD231PD Y4, Y12, Y5
+	VMOVUPD 864(SP), Y2
+	VFMADD231PD Y13, Y2, Y15
+	VFMADD231PD Y4, Y2, Y8
+	VMOVUPD 352(SP), Y12
+	VMOVUPD Y5, 1376(SP)
+	VMOVAPD Y12, Y5
+	VFNMADD231PD 1152(SP), Y3, Y5
+	VMOVUPD Y8, 1408(SP)
+	VMOVUPD 416(SP), Y8
+	VMOVAPD Y8, Y12
+	VFNMADD231PD 1184(SP), Y1, Y12
+	VMULPD 928(SP), Y14, Y8
+	VMOVUPD Y15, 1440(SP)
+	VMULPD 1056(SP), Y14, Y15
+	VFNMADD231PD Y9, Y13, Y5
+	VFMADD231PD Y7, Y0, Y8
+	VFMADD231PD Y10, Y0, Y15
+	VFNMADD231PD Y11, Y4, Y12
+	VMOVUPD Y14, 1472(SP)
+	VMOVUPD 832(SP), Y14
+	VMOVUPD Y9, 1504(SP)
+	VMOVUPD 1344(R8), Y9
+	VMOVUPD Y10, 1536(SP)
+	VMOVAPD Y9, Y10
+	VFNMADD231PD Y3, Y14, Y10
+	VFNMADD231PD 928(SP), Y8, Y5
+	VMOVUPD Y8, 1568(SP)
+	VMOVAPD Y6, Y8
+	VFNMADD231PD Y1, Y14, Y8
+	VFNMADD231PD 1056(SP), Y15, Y12
+	VMOVUPD 800(SP), Y14
+	VFNMADD231PD Y13, Y14, Y10
+	VMULPD Y3, Y2, Y6
+	VFNMADD231PD Y4, Y14, Y8
+	VMULPD Y1, Y2, Y14
+	VMOVUPD 768(SP), Y2
+	VFMADD231PD Y13, Y2, Y6
+	VMOVUPD 192(R8), Y9
+	VMOVUPD Y8, 1600(SP)
+	VMOVAPD Y9, Y8
+	VFNMADD231PD 1184(SP), Y3, Y8
+	VFMADD231PD Y4, Y2, Y14
+	VMOVUPD 928(SP), Y2
+	VMULPD Y2, Y0, Y9
+	VMOVUPD Y10, 1632(SP)
+	VMULPD 1056(SP), Y0, Y10
+	VFNMADD231PD Y11, Y13, Y8
+	VMOVUPD Y0, 1664(SP)
+	VMOVUPD 1344(SP), Y0
+	VFMADD231PD Y7, Y0, Y9
+	VMOVUPD Y11, 1696(SP)
+	VMOVUPD 1536(SP), Y11
+	VFMADD231PD Y11, Y0, Y10
+	VMOVUPD 352(SP), Y0
+	VMOVAPD Y0, Y4
+	VFNMADD231PD 1440(SP), Y3, Y4
+	VFNMADD231PD Y15, Y2, Y8
+	VFNMADD231PD Y9, Y7, Y5
+	VFNMADD231PD Y10, Y11, Y12
+	VFNMADD231PD Y6, Y13, Y4
+	VFNMADD231PD Y10, Y7, Y8
+	VBROADCASTSD 104(BX), Y11
+	VMULPD Y5, Y11, Y5
+	VMULPD Y12, Y11, Y12
+	VMOVUPD Y7, 1728(SP)
+	VMOVUPD 416(SP), Y7
+	VMOVAPD Y7, Y2
+	VFNMADD231PD 1408(SP), Y1, Y2
+	VMOVUPD Y6, 1760(SP)
+	VBROADCASTSD 96(BX), Y6
+	VFMADD231PD laneNumbers<>+2016(SB), Y6, Y5
+	VFMADD231PD laneNumbers<>+2048(SB), Y6, Y12
+	VMULPD Y8, Y11, Y8
+	VFNMADD231PD 1024(R8), Y14, Y2
+	VMOVUPD 1280(SP), Y11
+	VMULPD 1312(SP), Y11, Y6
+	VMULPD laneNumbers<>+2112(SB), Y8, Y8
+	VMOVUPD Y8, 1792(SP)
+	VMULPD 1376(SP), Y11, Y8
+	VMOVUPD 1248(SP), Y11
+	VFMADD231PD 1632(SP), Y11, Y6
+	VMOVUPD Y10, 1824(SP)
+	VBROADCASTSD 24(AX), Y10
+	VMOVUPD Y15, 1856(SP)
+	VMULPD 64(SP), Y10, Y15
+	VFMADD231PD 1600(SP), Y11, Y8
+	VMOVUPD 192(R8), Y10
+	VMOVUPD Y9, 1888(SP)
+	VMOVAPD Y10, Y9
+	VFNMADD231PD 1408(SP), Y3, Y9
+	VBROADCASTSD 32(AX), Y7
+	VFMADD231PD 448(SP), Y7, Y15
+	VMOVUPD 1312(SP), Y7
+	VFNMADD231PD Y6, Y7, Y4
+	VMOVUPD Y6, 1920(SP)
+	VMOVUPD 1376(SP), Y6
+	VFNMADD231PD Y8, Y6, Y2
+	VFNMADD231PD Y14, Y13, Y9
+	VMOVUPD Y14, 1952(SP)
+	VMOVUPD 320(SI), Y14
+	VSUBPD 320(DX), Y14, Y14
+	VMOVUPD Y5, 1984(SP)
+	VMULPD Y7, Y11, Y5
+	VMOVUPD Y12, 2016(SP)
+	VMULPD Y6, Y11, Y12
+	VBROADCASTSD 40(AX), Y11
+	VFMADD231PD Y14, Y11, Y15
+	VMOVUPD 1216(SP), Y11
+	VMOVUPD 1632(SP), Y6
+	VFMADD231PD Y6, Y11, Y5
+	VMOVUPD 1600(SP), Y10
+	VFMADD231PD Y10, Y11, Y12
+	VFNMADD231PD Y8, Y7, Y9
+	VMOVUPD laneNumbers<>+1952(SB), Y11
+	VFNMADD213PD laneNumbers<>+1696(SB), Y11, Y15
+	VFNMADD231PD Y5, Y6, Y4
+	VFNMADD231PD Y12, Y10, Y2
+	VFNMADD231PD Y12, Y6, Y9
 	VBROADCASTSD 48(AX), Y10
-	VFMADD231PD Y0, Y10, Y8
-	VADDPD 0(R13), Y8, Y8
-	VMOVUPD Y8, 0(R13)
-	VMULPD Y4, Y11, Y8
-	VFMADD231PD Y2, Y9, Y8
-	VFMADD231PD Y7, Y10, Y8
-	VADDPD 192(R13), Y8, Y8
-	VMOVUPD Y8, 192(R13)
-	VMULPD Y3, Y12, Y8
-	VFMADD231PD Y1, Y14, Y8
+	VMULPD 64(SP), Y10, Y6
+	VBROADCASTSD 24(BX), Y10
+	VMULPD Y4, Y10, Y4
+	VMULPD Y2, Y10, Y2
+	VBROADCASTSD 56(AX), Y7
+	VFMADD231PD 448(SP), Y7, Y6
+	VBROADCASTSD 16(BX), Y7
+	VFMADD231PD laneNumbers<>+2016(SB), Y7, Y4
+	VFMADD231PD laneNumbers<>+2048(SB), Y7, Y2
+	VMULPD Y9, Y10, Y9
+	VBROADCASTSD 64(AX), Y10
+	VFMADD231PD Y14, Y10, Y6
+	VBROADCASTSD 0(AX), Y10
+	VMULPD 64(SP), Y10, Y7
+	VMULPD laneNumbers<>+2112(SB), Y9, Y9
+	VMOVUPD 96(SP), Y10
+	VMOVUPD Y12, 2048(SP)
+	VMULPD 320(R8), Y10, Y12
+	VMOVUPD Y5, 2080(SP)
+	VBROADCASTSD 8(AX), Y5
+	VFMADD231PD 448(SP), Y5, Y7
+	VMULPD Y6, Y11, Y6
+	VMOVUPD 544(SP), Y5
+	VFMADD231PD Y5, Y3, Y12
+	VMULPD 576(R8), Y10, Y11
+	VMOVUPD Y8, 2112(SP)
+	VBROADCASTSD 16(AX), Y8
+	VFMADD231PD Y14, Y8, Y7
+	VMULPD 896(R8), Y10, Y14
+	VFMADD231PD 640(SP), Y5, Y11
+	VFMADD231PD Y15, Y1, Y12
+	VFMADD231PD Y5, Y13, Y14
+	VBROADCASTSD 80(AX), Y8
+	VMULPD Y7, Y8, Y7
+	VFMADD231PD 704(R8), Y15, Y11
+	VBROADCASTSD 88(BX), Y8
+	VFMSUB231PD 1408(DI), Y8, Y12
+	VFMADD231PD 1024(R8), Y15, Y14
+	VMOVUPD Y7, 2144(SP)
+	VMULPD 1280(R8), Y10, Y7
+	VFMSUB231PD 1472(DI), Y8, Y11
+	VMOVUPD Y9, 2176(SP)
+	VMULPD 0(R8), Y10, Y9
+	VFMADD231PD 1344(R8), Y5, Y7
+	VFMSUB231PD 1536(DI), Y8, Y14
+	VFNMADD231PD 896(SP), Y12, Y11
+	VMOVUPD Y2, 2208(SP)
+	VMULPD 128(R8), Y10, Y2
+	VFMADD231PD 1408(R8), Y15, Y7
+	VMULPD 384(SP), Y10, Y10
+	VFNMADD231PD 1024(SP), Y14, Y11
+	VMOVUPD Y10, 2240(SP)
+	VMOVUPD 128(SP), Y10
+	VMOVUPD Y4, 2272(SP)
+	VMULPD 320(R8), Y10, Y4
+	VFMSUB231PD 1600(DI), Y8, Y7
+	VMULPD 576(R8), Y10, Y8
+	VMOVUPD 512(SP), Y13
+	VFMADD231PD Y13, Y3, Y4
+	VMOVAPD Y9, Y3
+	VFMADD231PD Y5, Y0, Y3
+	VFMADD231PD 640(SP), Y13, Y8
+	VFNMADD231PD 608(SP), Y12, Y7
+	VFMADD231PD Y6, Y1, Y4
+	VMOVUPD Y9, 2304(SP)
+	VMOVUPD 192(R8), Y9
+	VFMADD231PD Y15, Y9, Y3
+	VFMADD231PD 704(R8), Y6, Y8
+	VFNMADD231PD 736(SP), Y14, Y7
+	VBROADCASTSD 8(BX), Y1
+	VFMSUB231PD 1152(DI), Y1, Y4
+	VFMADD231PD 1152(SP), Y12, Y3
+	VFMSUB231PD 1216(DI), Y1, Y8
+	VMOVAPD Y2, Y0
+	VFMADD231PD Y5, Y9, Y0
+	VMOVUPD Y2, 2336(SP)
+	VMOVUPD 1984(SP), Y2
+	VMOVUPD 2016(SP), Y5
+	VADDPD Y5, Y2, Y9
+	VSUBPD Y5, Y2, Y2
+	VFMADD231PD 1504(SP), Y14, Y3
+	VFMADD231PD 416(SP), Y15, Y0
+	VMULPD laneNumbers<>+2080(SB), Y2, Y2
+	VFNMADD231PD 1120(SP), Y4, Y8
+	VFMADD231PD 1568(SP), Y11, Y3
+	VFMADD231PD 1184(SP), Y12, Y0
+	VMULPD 896(R8), Y10, Y5
+	VMOVUPD Y12, 2368(SP)
+	VMULPD 1280(R8), Y10, Y12
+	VFMADD231PD 1888(SP), Y7, Y3
+	VFMADD231PD 1696(SP), Y14, Y0
+	VFMADD231PD 960(R8), Y13, Y5
+	VFMADD231PD 1344(R8), Y13, Y12
+	VMOVUPD Y14, 2400(SP)
+	VMULPD 0(R8), Y10, Y14
+	VFMADD231PD 1856(SP), Y11, Y0
+	VFMADD231PD 1024(R8), Y6, Y5
+	VFMADD231PD 1408(R8), Y6, Y12
+	VMOVUPD Y11, 2432(SP)
+	VMULPD 128(R8), Y10, Y11
+	VFMADD231PD 1824(SP), Y7, Y0
+	VFMSUB231PD 1280(DI), Y1, Y5
+	VFMSUB231PD 1344(DI), Y1, Y12
+	VMULPD 384(SP), Y10, Y1
+	VMOVUPD 1792(SP), Y10
+	VMOVUPD Y1, 2464(SP)
+	VSUBPD Y10, Y9, Y1
+	VADDPD Y10, Y9, Y9
+	VFNMADD231PD 1088(SP), Y5, Y8
+	VMOVUPD laneNumbers<>+2080(SB), Y10
+	VMOVUPD Y7, 2496(SP)
+	VBROADCASTSD 120(BX), Y7
+	VMOVUPD Y0, 2528(SP)
+	VMOVAPD Y7, Y0
+	VFMADD231PD Y1, Y10, Y0
+	VBROADCASTSD 144(BX), Y1
+	VMOVAPD Y1, Y7
+	VFMADD231PD Y9, Y10, Y7
+	VFNMADD231PD 832(SP), Y4, Y12
+	VMOVAPD Y14, Y9
+	VFMADD231PD 352(SP), Y13, Y9
+	VBROADCASTSD 112(BX), Y1
+	VMOVUPD Y14, 2560(SP)
+	VBROADCASTSD 128(BX), Y14
+	VMOVUPD Y3, 2592(SP)
+	VMOVAPD Y14, Y3
+	VFMADD231PD Y0, Y1, Y3
+	VBROADCASTSD 136(BX), Y0
+	VBROADCASTSD 152(BX), Y14
+	VMOVUPD Y15, 2624(SP)
+	VMOVAPD Y14, Y15
+	VFMADD231PD Y7, Y0, Y15
+	VFNMADD231PD 800(SP), Y5, Y12
+	VMOVUPD 192(R8), Y7
+	VFMADD231PD Y6, Y7, Y9
+	VMOVAPD Y11, Y14
+	VFMADD231PD Y13, Y7, Y14
+	VMOVUPD Y11, 2656(SP)
+	VMOVUPD 2272(SP), Y11
+	VMOVUPD 2208(SP), Y7
+	VADDPD Y7, Y11, Y13
+	VSUBPD Y7, Y11, Y7
+	VFMADD231PD 1440(SP), Y4, Y9
+	VFMADD231PD 416(SP), Y6, Y14
+	VMULPD Y7, Y10, Y7
+	VMOVUPD 2176(SP), Y11
+	VMOVUPD Y6, 2688(SP)
+	VSUBPD Y11, Y13, Y6
+	VADDPD Y11, Y13, Y11
+	VFMADD231PD 1408(SP), Y4, Y14
+	VFMADD231PD 1760(SP), Y5, Y9
+	VBROADCASTSD 40(BX), Y13
+	VMOVUPD Y4, 2720(SP)
+	VMOVAPD Y13, Y4
+	VFMADD231PD Y6, Y10, Y4
+	VBROADCASTSD 64(BX), Y6
+	VFMADD213PD Y6, Y11, Y10
+	VFMADD231PD 1952(SP), Y5, Y14
+	VFMADD231PD 1920(SP), Y8, Y9
+	VBROADCASTSD 32(BX), Y11
+	VBROADCASTSD 48(BX), Y6
+	VMOVAPD Y6, Y13
+	VFMADD231PD Y4, Y11, Y13
+	VBROADCASTSD 56(BX), Y4
+	VBROADCASTSD 72(BX), Y6
+	VMOVUPD Y5, 2752(SP)
+	VMOVAPD Y6, Y5
+	VFMADD231PD Y10, Y4, Y5
+	VFMADD231PD 2112(SP), Y8, Y14
+	VFMADD231PD 2080(SP), Y12, Y9
+	VMULPD Y0, Y1, Y10
+	VMULPD Y15, Y3, Y6
+	VFMADD231PD 2048(SP), Y12, Y14
+	VMULPD Y10, Y2, Y2
+	VMULPD Y4, Y11, Y10
+	VMOVUPD Y12, 2784(SP)
+	VMOVUPD laneNumbers<>+2016(SB), Y12
+	VMOVUPD Y8, 2816(SP)
+	VMULPD 544(SP), Y12, Y8
+	VFNMADD231PD Y2, Y2, Y6
+	VMULPD Y10, Y7, Y7
+	VBROADCASTSD 96(BX), Y10
+	VMULPD Y8, Y10, Y8
+	VMOVUPD laneNumbers<>+2048(SB), Y4
+	VMULPD 2624(SP), Y4, Y11
+	VMULPD Y5, Y13, Y0
+	VBROADCASTSD 104(BX), Y1
+	VFMADD231PD 2592(SP), Y1, Y8
+	VMULPD Y11, Y10, Y11
+	VFNMADD231PD Y7, Y7, Y0
+	VMOVUPD laneNumbers<>+1920(SB), Y10
+	VMOVUPD Y8, 2848(SP)
+	VDIVPD Y6, Y10, Y8
+	VFMADD231PD 2528(SP), Y1, Y11
+	VMINPD Y3, Y6, Y6
+	VMINPD 960(SP), Y6, Y6
+	VMULPD 512(SP), Y12, Y1
+	VMULPD 2688(SP), Y4, Y12
+	VDIVPD Y0, Y10, Y10
+	VBROADCASTSD 16(BX), Y4
+	VMULPD Y1, Y4, Y1
+	VMULPD Y12, Y4, Y12
+	VMINPD Y13, Y0, Y0
+	VBROADCASTSD 24(BX), Y4
+	VFMADD231PD Y9, Y4, Y1
+	VFMADD231PD Y14, Y4, Y12
+	VMINPD 992(SP), Y0, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y9
+	VFNMADD213PD Y9, Y8, Y2
+	VMULPD Y8, Y15, Y14
+	VMULPD Y8, Y3, Y3
+	VMINPD 128(R9), Y0, Y0
+	VMINPD Y0, Y6, Y0
+	VMOVUPD Y0, 128(R9)
+	VFNMADD213PD Y9, Y10, Y7
+	VMULPD Y10, Y5, Y0
+	VMULPD Y10, Y13, Y5
+	VMOVUPD 2848(SP), Y6
+	VSUBPD Y11, Y6, Y8
+	VADDPD Y11, Y6, Y6
+	VSUBPD Y12, Y1, Y10
+	VADDPD Y12, Y1, Y1
+	VMOVUPD laneNumbers<>+1952(SB), Y11
+	VMOVUPD 576(DI), Y12
+	VMOVAPD Y12, Y13
+	VFMADD231PD Y8, Y11, Y13
+	VMOVUPD 704(DI), Y8
+	VMOVAPD Y8, Y15
+	VFMADD231PD Y6, Y11, Y15
+	VMOVUPD 320(DI), Y6
+	VMOVAPD Y6, Y4
+	VFMADD231PD Y10, Y11, Y4
+	VMOVUPD 448(DI), Y10
+	VMOVAPD Y10, Y6
+	VFMADD231PD Y1, Y11, Y6
+	VBROADCASTSD 112(BX), Y1
+	VMOVAPD Y9, Y10
+	VFNMADD231PD Y13, Y1, Y10
+	VBROADCASTSD 136(BX), Y1
+	VMULPD Y15, Y1, Y1
+	VBROADCASTSD 32(BX), Y13
+	VMOVAPD Y9, Y15
+	VFNMADD231PD Y4, Y13, Y15
+	VBROADCASTSD 56(BX), Y4
+	VMULPD Y6, Y4, Y4
+	VMULPD Y10, Y14, Y6
+	VMULPD Y10, Y2, Y10
+	VMULPD Y15, Y0, Y0
+	VFNMADD231PD Y1, Y2, Y6
+	VFNMADD231PD Y1, Y3, Y10
+	VMULPD Y15, Y7, Y1
+	VFNMADD231PD Y4, Y7, Y0
+	VMOVUPD 128(DI), Y2
+	VMOVUPD 2144(SP), Y3
+	VSUBPD Y3, Y2, Y2
+	VFNMADD231PD Y4, Y5, Y1
+	VADDPD 192(DI), Y3, Y3
+	VMOVUPD Y2, 192(R11)
+	VADDPD Y10, Y6, Y4
+	VMOVUPD Y3, 576(R11)
+	VSUBPD Y6, Y10, Y5
+	VMULPD Y4, Y11, Y4
+	VADDPD Y1, Y0, Y7
+	VMULPD Y5, Y11, Y5
+	VMOVUPD 2432(SP), Y13
+	VFNMADD231PD 928(SP), Y4, Y13
+	VMOVUPD 2496(SP), Y14
+	VFNMADD231PD 1728(SP), Y4, Y14
+	VMOVUPD 2368(SP), Y15
+	VFNMADD231PD 384(R8), Y4, Y15
+	VMULPD Y7, Y11, Y7
+	VFNMADD231PD 1056(SP), Y5, Y13
+	VFNMADD231PD 1536(SP), Y5, Y14
+	VMOVUPD Y3, 2880(SP)
+	VMOVUPD 2816(SP), Y3
+	VFNMADD231PD 1312(SP), Y7, Y3
+	VMOVUPD Y2, 2912(SP)
+	VMOVUPD 2784(SP), Y2
+	VFNMADD231PD 1632(SP), Y7, Y2
+	VMOVUPD 2400(SP), Y9
+	VFNMADD231PD 960(R8), Y4, Y9
+	VADDPD 544(SP), Y4, Y4
+	VFNMADD231PD 320(SP), Y5, Y15
+	VMOVUPD Y10, 2944(SP)
+	VMOVUPD 2720(SP), Y10
+	VFNMADD231PD 384(R8), Y7, Y10
+	VFNMADD231PD 1024(R8), Y5, Y9
+	VADDPD 2624(SP), Y5, Y5
+	VMOVUPD Y6, 2976(SP)
+	VMULPD 480(SP), Y15, Y6
+	VMULPD 1472(SP), Y13, Y8
+	VMOVUPD 2752(SP), Y12
+	VFNMADD231PD 960(R8), Y7, Y12
+	VADDPD 512(SP), Y7, Y7
+	VMOVUPD Y12, 3008(SP)
+	VMOVUPD 576(SP), Y12
+	VFMADD231PD Y9, Y12, Y6
+	VMULPD Y15, Y12, Y12
+	VMOVUPD 1664(SP), Y15
+	VFMADD231PD Y14, Y15, Y8
+	VMULPD Y13, Y15, Y13
+	VFMADD231PD 672(SP), Y9, Y12
+	VMOVUPD 352(SP), Y9
+	VMOVUPD 2304(SP), Y15
+	VFMADD231PD Y4, Y9, Y15
+	VFMADD231PD 1344(SP), Y14, Y13
+	VFNMADD231PD 896(SP), Y8, Y6
+	VFMADD213PD 2560(SP), Y7, Y9
+	VFNMADD231PD 1024(SP), Y8, Y12
+	VMOVUPD 192(R8), Y14
+	VMOVUPD Y9, 3040(SP)
+	VMOVUPD 2336(SP), Y9
+	VFMADD231PD Y4, Y14, Y9
+	VFNMADD231PD 608(SP), Y13, Y6
+	VFMADD231PD Y5, Y14, Y15
+	VFNMADD231PD 736(SP), Y13, Y12
+	VFMADD231PD 416(SP), Y5, Y9
+	VMOVUPD Y10, 3072(SP)
+	VMOVUPD 2656(SP), Y10
+	VFMADD231PD Y7, Y14, Y10
+	VFMADD231PD 384(R8), Y6, Y15
+	VMOVUPD 0(R8), Y14
+	VMOVUPD Y10, 3104(SP)
+	VMOVUPD 2464(SP), Y10
+	VFMADD231PD Y7, Y14, Y10
+	VFMADD231PD 320(SP), Y6, Y9
+	VFMADD213PD 2240(SP), Y4, Y14
+	VFMADD231PD 640(SP), Y8, Y15
+	VMULPD laneNumbers<>+2016(SB), Y4, Y4
+	VFMADD231PD 704(R8), Y8, Y9
+	VFMADD231PD 128(R8), Y5, Y14
+	VFMADD231PD 960(R8), Y12, Y15
+	VMULPD laneNumbers<>+2048(SB), Y5, Y5
+	VFMADD231PD 1024(R8), Y12, Y9
+	VFMADD231PD 320(R8), Y6, Y14
+	VFMADD231PD 1344(R8), Y13, Y15
+	VBROADCASTSD 96(BX), Y6
+	VMULPD Y4, Y6, Y4
+	VFMADD231PD 1408(R8), Y13, Y9
+	VFMADD231PD 576(R8), Y8, Y14
+	VBROADCASTSD 104(BX), Y8
+	VFMADD231PD Y15, Y8, Y4
+	VMULPD Y5, Y6, Y5
+	VMULPD laneNumbers<>+2016(SB), Y7, Y6
+	VFMADD231PD 896(R8), Y12, Y14
+	VFMADD231PD Y9, Y8, Y5
+	VBROADCASTSD 16(BX), Y7
+	VMULPD Y6, Y7, Y6
+	VSUBPD Y0, Y1, Y9
+	VFMADD231PD 1280(R8), Y13, Y14
+	VSUBPD Y5, Y4, Y12
+	VMULPD Y9, Y11, Y9
+	VADDPD Y5, Y4, Y5
+	VFNMADD231PD Y14, Y8, Y4
+	VFNMADD231PD 1376(SP), Y9, Y3
+	VFNMADD231PD 1600(SP), Y9, Y2
+	VMOVUPD 3072(SP), Y8
+	VFNMADD231PD 320(SP), Y9, Y8
+	VMOVUPD 3008(SP), Y13
+	VFNMADD231PD 1024(R8), Y9, Y13
+	VADDPD 2688(SP), Y9, Y9
+	VMULPD 1280(SP), Y3, Y14
+	VMULPD 704(SP), Y8, Y15
+	VMOVUPD Y1, 3136(SP)
+	VMOVUPD 3104(SP), Y1
+	VFMADD231PD 416(SP), Y9, Y1
+	VMOVUPD Y0, 3168(SP)
+	VMOVUPD 1248(SP), Y0
+	VFMADD231PD Y2, Y0, Y14
+	VMULPD Y3, Y0, Y0
+	VMOVUPD 864(SP), Y3
+	VFMADD231PD Y13, Y3, Y15
+	VMULPD Y8, Y3, Y3
+	VFMADD231PD 1216(SP), Y2, Y0
+	VMOVUPD 3040(SP), Y2
+	VFMADD231PD 192(R8), Y9, Y2
+	VFMADD231PD 768(SP), Y13, Y3
+	VFNMADD231PD 1120(SP), Y14, Y15
+	VFMADD231PD 128(R8), Y9, Y10
+	VMULPD laneNumbers<>+2048(SB), Y9, Y8
+	VFNMADD231PD 1088(SP), Y14, Y3
+	VFNMADD231PD 832(SP), Y0, Y15
+	VMULPD Y8, Y7, Y7
+	VMOVUPD 576(DI), Y8
+	VFMADD231PD Y12, Y11, Y8
+	VFNMADD231PD 800(SP), Y0, Y3
+	VFMADD231PD 320(SP), Y15, Y1
+	VFMADD231PD 384(R8), Y15, Y2
+	VFMADD231PD 320(R8), Y15, Y10
+	VMOVUPD 704(DI), Y9
+	VFMADD231PD Y5, Y11, Y9
+	VFMADD231PD 704(R8), Y14, Y1
+	VFMADD231PD 640(SP), Y14, Y2
+	VFMADD231PD 576(R8), Y14, Y10
+	VBROADCASTSD 128(BX), Y5
+	VMULPD Y8, Y5, Y5
+	VFMADD231PD 1024(R8), Y3, Y1
+	VFMADD231PD 960(R8), Y3, Y2
+	VFMADD231PD 896(R8), Y3, Y10
+	VBROADCASTSD 120(BX), Y3
+	VFNMADD231PD 2976(SP), Y3, Y5
+	VFMADD231PD 1408(R8), Y0, Y1
+	VFMADD231PD 1344(R8), Y0, Y2
+	VFMADD231PD 1280(R8), Y0, Y10
+	VBROADCASTSD 152(BX), Y0
+	VMULPD Y9, Y0, Y0
+	VBROADCASTSD 24(BX), Y3
+	VFMADD231PD Y1, Y3, Y7
+	VFMADD231PD Y2, Y3, Y6
+	VBROADCASTSD 144(BX), Y1
+	VFNMADD231PD 2944(SP), Y1, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y1
+	VSUBPD Y5, Y1, Y2
+	VADDPD 512(DI), Y4, Y5
+	VFNMADD213PD Y6, Y10, Y3
+	VSUBPD Y0, Y1, Y0
+	VMOVUPD 640(DI), Y8
+	VSUBPD Y4, Y8, Y4
+	VBROADCASTSD 88(AX), Y8
+	VMULPD Y8, Y5, Y5
+	VMOVUPD Y2, 256(R11)
+	VMULPD Y8, Y4, Y4
+	VMOVUPD Y5, 128(R11)
+	VMOVUPD Y0, 640(R11)
+	VMOVUPD Y4, 512(R11)
+	VSUBPD Y7, Y6, Y9
+	VADDPD Y7, Y6, Y6
+	VADDPD 256(DI), Y3, Y7
+	VMOVUPD 320(DI), Y10
+	VFMADD231PD Y9, Y11, Y10
+	VFMADD213PD 448(DI), Y6, Y11
+	VMOVUPD 384(DI), Y6
+	VSUBPD Y3, Y6, Y3
+	VMULPD Y8, Y7, Y6
+	VBROADCASTSD 48(BX), Y7
+	VMULPD Y10, Y7, Y7
+	VBROADCASTSD 72(BX), Y9
+	VMULPD Y11, Y9, Y9
+	VMULPD Y8, Y3, Y3
+	VBROADCASTSD 40(BX), Y8
+	VFNMADD231PD 3168(SP), Y8, Y7
+	VBROADCASTSD 64(BX), Y8
+	VFNMADD231PD 3136(SP), Y8, Y9
+	VMOVUPD Y6, 64(R11)
+	VMOVUPD Y3, 448(R11)
+	VMOVUPD Y7, 320(R11)
+	VMOVUPD Y9, 704(R11)
+	VBROADCASTSD 0(AX), Y8
+	VMOVUPD 0(SP), Y10
+	VMULPD Y10, Y8, Y11
+	VMOVUPD 2912(SP), Y12
+	VMULPD Y12, Y8, Y13
+	VBROADCASTSD 8(AX), Y14
+	VMULPD Y10, Y14, Y15
+	VBROADCASTSD 24(AX), Y1
+	VFMADD231PD Y6, Y1, Y11
+	VFMADD231PD Y2, Y1, Y13
+	VMOVUPD Y9, 3200(SP)
+	VBROADCASTSD 32(AX), Y9
+	VFMADD231PD Y6, Y9, Y15
+	VMOVUPD Y4, 3232(SP)
+	VMULPD Y12, Y14, Y4
+	VBROADCASTSD 48(AX), Y14
+	VFMADD231PD Y5, Y14, Y11
+	VFMADD231PD Y7, Y14, Y13
+	VFMADD231PD Y2, Y9, Y4
 	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD Y0, Y9, Y8
-	VADDPD 64(R13), Y8, Y8
-	VMOVUPD Y8, 64(R13)
-	VMULPD Y4, Y12, Y8
-	VFMADD231PD Y2, Y14, Y8
-	VFMADD231PD Y7, Y9, Y8
-	VADDPD 256(R13), Y8, Y8
-	VMOVUPD Y8, 256(R13)
-	VMULPD Y3, Y15, Y3
-	VFMADD231PD Y1, Y13, Y3
-	VFMADD231PD Y0, Y5, Y3
-	VADDPD 128(R13), Y3, Y0
-	VMOVUPD Y0, 128(R13)
-	VMULPD Y4, Y15, Y0
-	VFMADD231PD Y2, Y13, Y0
-	VFMADD231PD Y7, Y5, Y0
-	VADDPD 320(R13), Y0, Y0
-	VMOVUPD Y0, 320(R13)
-	VMOVUPD Y6, 0(R9)
+	VFMADD231PD Y5, Y9, Y15
+	VADDPD 0(R12), Y11, Y11
+	VADDPD 192(R12), Y13, Y13
+	VFMADD231PD Y7, Y9, Y4
+	VMOVUPD Y11, 0(R12)
+	VMOVUPD Y13, 192(R12)
+	VADDPD 64(R12), Y15, Y11
+	VADDPD 256(R12), Y4, Y4
+	VBROADCASTSD 16(AX), Y13
+	VMULPD Y10, Y13, Y15
+	VMOVUPD Y11, 64(R12)
+	VMOVUPD Y4, 256(R12)
+	VBROADCASTSD 40(AX), Y4
+	VFMADD231PD Y6, Y4, Y15
+	VANDPD laneNumbers<>+0(SB), Y6, Y6
+	VMULPD Y12, Y13, Y11
+	VANDPD laneNumbers<>+0(SB), Y12, Y12
+	VMOVUPD Y6, 3264(SP)
+	VBROADCASTSD 64(AX), Y6
+	VFMADD231PD Y5, Y6, Y15
+	VFMADD231PD Y2, Y4, Y11
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VANDPD laneNumbers<>+0(SB), Y5, Y5
+	VADDPD 128(R12), Y15, Y15
+	VFMADD231PD Y7, Y6, Y11
+	VANDPD laneNumbers<>+0(SB), Y7, Y7
+	VMOVUPD Y15, 128(R12)
+	VMOVUPD 32(SP), Y15
+	VMOVUPD Y7, 3296(SP)
+	VMULPD Y15, Y8, Y7
+	VADDPD 320(R12), Y11, Y11
+	VMOVUPD Y5, 3328(SP)
+	VMOVUPD 2880(SP), Y5
+	VMULPD Y5, Y8, Y8
+	VFMADD231PD Y3, Y1, Y7
+	VMOVUPD Y11, 320(R12)
+	VFMADD231PD Y0, Y1, Y8
+	VBROADCASTSD 8(AX), Y1
+	VMULPD Y15, Y1, Y11
+	VMOVUPD Y2, 3360(SP)
+	VMOVUPD 3232(SP), Y2
+	VFMADD231PD Y2, Y14, Y7
+	VMULPD Y5, Y1, Y1
+	VMOVUPD Y12, 3392(SP)
+	VBROADCASTSD 32(AX), Y12
+	VFMADD231PD Y3, Y12, Y11
+	VMOVUPD 3200(SP), Y10
+	VFMADD231PD Y10, Y14, Y8
+	VFMADD231PD Y0, Y12, Y1
+	VADDPD 0(R13), Y7, Y7
+	VFMADD231PD Y2, Y9, Y11
+	VADDPD 192(R13), Y8, Y8
+	VMOVUPD Y7, 0(R13)
+	VFMADD231PD Y10, Y9, Y1
+	VMOVUPD Y8, 192(R13)
+	VADDPD 64(R13), Y11, Y7
+	VMULPD Y15, Y13, Y8
+	VANDPD laneNumbers<>+0(SB), Y15, Y9
+	VMOVUPD Y7, 64(R13)
+	VFMADD231PD Y3, Y4, Y8
+	VANDPD laneNumbers<>+0(SB), Y3, Y3
+	VADDPD 256(R13), Y1, Y1
+	VMULPD Y5, Y13, Y7
+	VFMADD231PD Y2, Y6, Y8
+	VMOVUPD Y1, 256(R13)
+	VFMADD231PD Y0, Y4, Y7
+	VANDPD laneNumbers<>+0(SB), Y5, Y1
+	VANDPD laneNumbers<>+0(SB), Y0, Y0
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VFMADD231PD Y10, Y6, Y7
+	VADDPD 128(R13), Y8, Y4
+	VANDPD laneNumbers<>+0(SB), Y10, Y5
+	VMOVUPD 0(SP), Y6
+	VANDPD laneNumbers<>+0(SB), Y6, Y8
+	VMOVUPD Y4, 128(R13)
+	VMAXPD 0(R9), Y8, Y4
+	VMOVUPD 3392(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 3264(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 3360(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 3328(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 3296(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMAXPD Y4, Y9, Y4
+	VMAXPD Y4, Y1, Y1
+	VMAXPD Y1, Y3, Y1
+	VMOVUPD 384(SP), Y3
+	VANDPD laneNumbers<>+0(SB), Y3, Y4
+	VMAXPD Y1, Y0, Y0
+	VMOVUPD 1728(DI), Y1
+	VADDPD Y1, Y4, Y4
+	VSUBPD Y1, Y3, Y1
+	VMOVUPD laneNumbers<>+1696(SB), Y3
+	VSUBPD Y6, Y3, Y3
+	VBROADCASTSD 96(AX), Y6
+	VMULPD Y6, Y4, Y4
+	VSUBPD 64(R10), Y1, Y1
+	VADDPD 320(R13), Y7, Y6
+	VMAXPD Y0, Y2, Y0
+	VMOVUPD 64(R9), Y2
+	VMAXPD Y4, Y2, Y2
+	VMOVUPD 192(R9), Y4
+	VMINPD Y1, Y4, Y1
+	VMAXPD Y0, Y5, Y0
+	VMOVUPD Y3, 0(R10)
+	VMOVUPD Y2, 64(R9)
+	VMOVUPD Y1, 192(R9)
+	VMOVUPD Y6, 320(R13)
+	VMOVUPD Y0, 0(R9)
 	ADDQ $32, DX
 	ADDQ $32, SI
 	ADDQ $32, DI
@@ -3568,7 +3695,7 @@ half:
 	RET
 
 // func beamEvenLooseAVX(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj *float64)
-TEXT ·beamEvenLooseAVX(SB), 0, $1536-80
+TEXT ·beamEvenLooseAVX(SB), 0, $1920-80
 	MOVQ sc+0(FP), AX
 	MOVQ sp+8(FP), BX
 	MOVQ ui+16(FP), DX
@@ -3584,580 +3711,619 @@ TEXT ·beamEvenLooseAVX(SB), 0, $1536-80
 half:
 	VMOVUPD 0(SI), Y0
 	VSUBPD 0(DX), Y0, Y0
-	VMOVUPD 192(SI), Y1
-	VMOVUPD 192(DX), Y2
-	VSUBPD Y2, Y1, Y3
-	VADDPD Y2, Y1, Y1
-	VMOVUPD 64(SI), Y2
-	VSUBPD 64(DX), Y2, Y2
-	VMOVUPD 256(SI), Y4
-	VMOVUPD 256(DX), Y5
-	VSUBPD Y5, Y4, Y6
-	VADDPD Y5, Y4, Y4
-	VMOVUPD 128(SI), Y5
-	VSUBPD 128(DX), Y5, Y5
-	VMOVUPD 320(SI), Y7
-	VMOVUPD 320(DX), Y8
-	VSUBPD Y8, Y7, Y9
-	VADDPD Y8, Y7, Y7
-	VBROADCASTSD 0(AX), Y8
-	VMULPD Y0, Y8, Y10
-	VBROADCASTSD 8(AX), Y11
-	VFMADD231PD Y2, Y11, Y10
-	VBROADCASTSD 16(AX), Y12
-	VFMADD231PD Y5, Y12, Y10
-	VBROADCASTSD 72(AX), Y13
-	VMULPD Y10, Y13, Y10
-	VMULPD Y3, Y8, Y13
-	VFMADD231PD Y6, Y11, Y13
-	VFMADD231PD Y9, Y12, Y13
-	VBROADCASTSD 80(AX), Y14
-	VMULPD Y13, Y14, Y13
-	VMOVUPD 0(DI), Y14
-	VSUBPD Y10, Y14, Y14
-	VADDPD 64(DI), Y10, Y10
-	VMOVUPD 128(DI), Y15
-	VSUBPD Y13, Y15, Y15
-	VADDPD 192(DI), Y13, Y13
-	VMOVUPD Y13, 0(SP)
-	VMOVUPD 768(DI), Y13
-	VSUBPD Y14, Y13, Y13
-	VMOVUPD Y10, 32(SP)
-	VMOVUPD laneNumbers<>+1696(SB), Y10
-	VSUBPD Y14, Y10, Y12
-	VMOVUPD Y12, 0(R9)
-	VANDPD laneNumbers<>+0(SB), Y13, Y12
-	VMOVUPD 1728(DI), Y11
-	VADDPD Y11, Y12, Y12
-	VBROADCASTSD 96(AX), Y8
-	VMULPD Y8, Y12, Y8
-	VMOVUPD 64(R8), Y12
-	VMAXPD Y8, Y12, Y8
-	VMOVUPD Y8, 64(R8)
-	VSUBPD Y11, Y13, Y8
-	VSUBPD 64(R9), Y8, Y8
-	VMOVUPD 192(R8), Y11
-	VMINPD Y8, Y11, Y8
-	VMOVUPD Y8, 192(R8)
-	VBROADCASTSD 24(AX), Y8
-	VMULPD Y0, Y8, Y11
-	VBROADCASTSD 32(AX), Y12
-	VFMADD231PD Y2, Y12, Y11
-	VMOVUPD Y15, 64(SP)
-	VBROADCASTSD 40(AX), Y15
-	VFMADD231PD Y5, Y15, Y11
-	VMOVUPD Y14, 96(SP)
-	VBROADCASTSD 88(AX), Y14
-	VMULPD Y14, Y11, Y11
-	VBROADCASTSD 48(AX), Y15
-	VMULPD Y1, Y15, Y12
-	VBROADCASTSD 56(AX), Y8
-	VFMADD231PD Y4, Y8, Y12
-	VMOVUPD Y4, 128(SP)
-	VBROADCASTSD 64(AX), Y4
-	VFMADD231PD Y7, Y4, Y12
-	VMOVUPD Y7, 160(SP)
-	VMULPD Y3, Y15, Y7
-	VFMADD231PD Y6, Y8, Y7
-	VFMADD231PD Y9, Y4, Y7
-	VMOVUPD Y9, 192(SP)
-	VMOVUPD laneNumbers<>+1728(SB), Y9
-	VMULPD Y7, Y9, Y7
-	VMOVUPD Y6, 224(SP)
-	VMOVAPD Y11, Y6
-	VFMSUB231PD Y12, Y9, Y6
-	VMULPD laneNumbers<>+1760(SB), Y13, Y12
-	VMOVUPD Y3, 256(SP)
-	VBROADCASTSD 0(BX), Y3
-	VMOVUPD Y1, 288(SP)
-	VADDPD Y12, Y3, Y1
-	VMOVUPD Y12, 320(SP)
-	VMULPD laneNumbers<>+1792(SB), Y13, Y12
-	VMULPD laneNumbers<>+1824(SB), Y13, Y14
-	VADDPD Y14, Y3, Y4
-	VMOVUPD Y14, 352(SP)
-	VMULPD Y12, Y12, Y14
-	VMOVUPD Y5, 384(SP)
-	VMOVAPD Y14, Y5
-	VFMSUB231PD Y4, Y1, Y5
-	VMOVUPD Y14, 416(SP)
-	VMOVUPD laneNumbers<>+1856(SB), Y14
-	VDIVPD Y5, Y14, Y8
-	VMULPD Y8, Y4, Y4
-	VMOVUPD Y2, 448(SP)
-	VMOVAPD Y10, Y2
-	VFNMADD231PD Y8, Y12, Y2
-	VMINPD Y1, Y5, Y1
-	VMULPD laneNumbers<>+1888(SB), Y13, Y5
-	VADDPD Y5, Y3, Y8
-	VMOVUPD Y5, 480(SP)
-	VMULPD laneNumbers<>+1920(SB), Y13, Y5
-	VMOVUPD Y12, 512(SP)
-	VMULPD laneNumbers<>+1952(SB), Y13, Y12
-	VADDPD Y12, Y3, Y3
-	VMOVUPD Y12, 544(SP)
-	VMULPD Y5, Y5, Y12
-	VMOVAPD Y12, Y15
-	VFMSUB231PD Y3, Y8, Y15
-	VMOVUPD Y12, 576(SP)
-	VDIVPD Y15, Y14, Y12
-	VMULPD Y12, Y3, Y3
-	VMOVUPD Y0, 608(SP)
-	VMOVAPD Y10, Y0
-	VFNMADD231PD Y12, Y5, Y0
-	VMINPD Y8, Y15, Y8
-	VMINPD Y1, Y8, Y1
-	VMULPD laneNumbers<>+1984(SB), Y13, Y8
-	VBROADCASTSD 8(BX), Y12
-	VMULPD 1152(DI), Y12, Y15
-	VFNMADD231PD Y7, Y8, Y15
-	VMOVUPD Y5, 640(SP)
-	VMULPD laneNumbers<>+480(SB), Y13, Y5
-	VMOVUPD Y11, 672(SP)
-	VMULPD 1216(DI), Y12, Y11
-	VFNMADD231PD Y6, Y5, Y11
-	VMOVUPD Y1, 704(SP)
-	VMULPD 1280(DI), Y12, Y1
-	VMULPD 1344(DI), Y12, Y12
-	VMULPD Y5, Y3, Y10
-	VMOVUPD Y3, 736(SP)
-	VMULPD Y5, Y0, Y3
-	VMOVUPD Y0, 768(SP)
-	VMULPD Y8, Y4, Y0
-	VMOVUPD Y4, 800(SP)
-	VMULPD Y8, Y2, Y4
-	VMOVUPD Y2, 832(SP)
-	VMULPD laneNumbers<>+32(SB), Y13, Y2
-	VMOVAPD Y2, Y14
-	VFNMADD231PD Y10, Y5, Y14
-	VMOVUPD Y5, 864(SP)
-	VBROADCASTSD 24(BX), Y5
-	VMULPD Y14, Y5, Y14
-	VBROADCASTSD 16(BX), Y9
-	VFMADD231PD laneNumbers<>+2016(SB), Y9, Y14
-	VMOVUPD Y14, 896(SP)
-	VMULPD laneNumbers<>+128(SB), Y13, Y14
-	VMOVUPD Y13, 928(SP)
-	VMOVAPD Y14, Y13
-	VFNMADD231PD Y0, Y8, Y13
-	VMULPD Y13, Y5, Y13
-	VFMADD231PD laneNumbers<>+2048(SB), Y9, Y13
-	VMOVUPD Y8, 960(SP)
-	VMULPD laneNumbers<>+2016(SB), Y6, Y8
-	VMULPD Y8, Y9, Y8
-	VMOVUPD Y13, 992(SP)
-	VMULPD Y6, Y2, Y13
-	VFMADD231PD Y11, Y10, Y13
-	VFMADD231PD Y12, Y3, Y13
-	VFMADD231PD Y13, Y5, Y8
-	VMULPD laneNumbers<>+2048(SB), Y7, Y3
-	VMULPD Y3, Y9, Y3
-	VMULPD Y7, Y14, Y10
-	VFMADD231PD Y15, Y0, Y10
-	VFMADD231PD Y1, Y4, Y10
-	VFMADD231PD Y10, Y5, Y3
-	VSUBPD Y3, Y8, Y0
-	VMOVUPD laneNumbers<>+1728(SB), Y4
-	VMOVUPD 320(DI), Y10
-	VMOVAPD Y10, Y13
-	VFMADD231PD Y0, Y4, Y13
-	VADDPD Y3, Y8, Y0
-	VMOVUPD 448(DI), Y3
-	VMOVAPD Y3, Y8
-	VFMADD231PD Y0, Y4, Y8
-	VMOVUPD 896(SP), Y0
-	VMOVUPD 992(SP), Y3
-	VADDPD Y3, Y0, Y10
-	VMOVUPD Y14, 1024(SP)
-	VMOVUPD laneNumbers<>+2080(SB), Y14
-	VMULPD Y10, Y14, Y10
-	VSUBPD Y3, Y0, Y0
-	VMULPD Y0, Y14, Y0
-	VBROADCASTSD 40(BX), Y3
-	VADDPD Y3, Y10, Y14
-	VBROADCASTSD 32(BX), Y3
-	VBROADCASTSD 48(BX), Y5
-	VMOVUPD Y2, 1056(SP)
-	VMOVAPD Y5, Y2
-	VFMADD231PD Y14, Y3, Y2
-	VBROADCASTSD 64(BX), Y14
-	VADDPD Y14, Y10, Y10
-	VBROADCASTSD 56(BX), Y14
-	VBROADCASTSD 72(BX), Y5
-	VMOVAPD Y5, Y9
-	VFMADD231PD Y10, Y14, Y9
-	VMULPD Y14, Y3, Y10
-	VMULPD Y10, Y0, Y0
-	VMULPD Y9, Y2, Y10
-	VFNMADD231PD Y0, Y0, Y10
-	VMOVUPD laneNumbers<>+1856(SB), Y5
-	VMOVUPD Y12, 1088(SP)
-	VDIVPD Y10, Y5, Y12
-	VMULPD Y12, Y9, Y9
-	VMOVUPD laneNumbers<>+1696(SB), Y5
-	VFNMADD213PD Y5, Y12, Y0
-	VMULPD Y12, Y2, Y12
-	VMINPD Y2, Y10, Y2
-	VFNMADD213PD Y5, Y13, Y3
-	VMULPD Y8, Y14, Y8
-	VMULPD Y3, Y9, Y9
-	VFNMADD231PD Y8, Y0, Y9
-	VMULPD Y3, Y0, Y0
-	VFNMADD231PD Y8, Y12, Y0
-	VMINPD 704(SP), Y2, Y2
-	VADDPD Y0, Y9, Y3
-	VMULPD Y3, Y4, Y3
-	VSUBPD Y9, Y0, Y8
-	VMULPD Y8, Y4, Y8
-	VADDPD Y3, Y6, Y6
-	VADDPD Y8, Y7, Y7
-	VFNMADD231PD 960(SP), Y8, Y15
-	VFNMADD231PD 864(SP), Y3, Y11
-	VMULPD 800(SP), Y15, Y3
-	VFMADD231PD 832(SP), Y1, Y3
-	VMULPD 736(SP), Y11, Y1
-	VMOVUPD 768(SP), Y8
-	VFMADD231PD 1088(SP), Y8, Y1
-	VMULPD laneNumbers<>+2016(SB), Y6, Y8
-	VBROADCASTSD 16(BX), Y10
-	VMULPD Y8, Y10, Y8
-	VMULPD 1056(SP), Y6, Y6
-	VFMADD231PD 864(SP), Y1, Y6
-	VBROADCASTSD 24(BX), Y1
-	VFMADD231PD Y6, Y1, Y8
-	VMULPD laneNumbers<>+2048(SB), Y7, Y6
-	VMULPD Y6, Y10, Y6
-	VMULPD 1024(SP), Y7, Y7
-	VFMADD231PD 960(SP), Y3, Y7
-	VFMADD231PD Y7, Y1, Y6
-	VMOVUPD 928(SP), Y3
-	VMULPD 672(SP), Y3, Y7
-	VFNMADD213PD Y8, Y7, Y1
-	VADDPD 256(DI), Y1, Y7
-	VMOVUPD 384(DI), Y10
-	VSUBPD Y1, Y10, Y1
-	VSUBPD Y6, Y8, Y10
-	VMOVUPD 320(DI), Y11
-	VFMADD231PD Y10, Y4, Y11
-	VADDPD Y6, Y8, Y6
-	VMOVUPD 448(DI), Y8
-	VFMADD231PD Y6, Y4, Y8
-	VBROADCASTSD 48(BX), Y6
-	VMULPD Y11, Y6, Y6
-	VBROADCASTSD 40(BX), Y10
-	VFNMADD231PD Y9, Y10, Y6
-	VBROADCASTSD 72(BX), Y9
-	VMULPD Y8, Y9, Y8
-	VBROADCASTSD 64(BX), Y9
-	VFNMADD231PD Y0, Y9, Y8
-	VMINPD 128(R8), Y2, Y0
-	VBROADCASTSD 48(AX), Y2
-	VMULPD 608(SP), Y2, Y9
-	VBROADCASTSD 56(AX), Y10
-	VFMADD231PD 448(SP), Y10, Y9
-	VBROADCASTSD 64(AX), Y11
-	VFMADD231PD 384(SP), Y11, Y9
-	VBROADCASTSD 88(AX), Y12
-	VMULPD Y12, Y9, Y9
-	VBROADCASTSD 24(AX), Y13
-	VMULPD 288(SP), Y13, Y14
-	VBROADCASTSD 32(AX), Y15
-	VFMADD231PD 128(SP), Y15, Y14
-	VMOVUPD Y8, 1120(SP)
-	VBROADCASTSD 40(AX), Y8
-	VFMADD231PD 160(SP), Y8, Y14
-	VMOVUPD Y1, 1152(SP)
-	VMULPD 256(SP), Y13, Y1
-	VFMADD231PD 224(SP), Y15, Y1
-	VFMADD231PD 192(SP), Y8, Y1
-	VMOVAPD Y5, Y11
-	VFNMADD231PD Y14, Y4, Y11
-	VMOVAPD Y5, Y14
-	VFNMADD231PD Y1, Y4, Y14
-	VSUBPD Y9, Y11, Y1
-	VBROADCASTSD 80(BX), Y11
-	VADDPD 320(SP), Y11, Y8
-	VADDPD 352(SP), Y11, Y10
-	VMOVUPD 416(SP), Y15
-	VFMSUB231PD Y10, Y8, Y15
-	VMOVUPD laneNumbers<>+1856(SB), Y2
-	VDIVPD Y15, Y2, Y13
-	VMULPD Y13, Y10, Y10
-	VMOVUPD Y6, 1184(SP)
-	VMOVUPD 512(SP), Y6
-	VFNMADD213PD Y5, Y6, Y13
-	VMINPD Y8, Y15, Y6
-	VADDPD 480(SP), Y11, Y8
-	VADDPD 544(SP), Y11, Y11
-	VMOVUPD 576(SP), Y15
-	VFMSUB231PD Y11, Y8, Y15
-	VDIVPD Y15, Y2, Y12
-	VMULPD Y12, Y11, Y11
-	VMOVUPD Y7, 1216(SP)
-	VMOVUPD 640(SP), Y7
-	VFNMADD213PD Y5, Y7, Y12
-	VMINPD Y8, Y15, Y7
-	VMINPD Y6, Y7, Y6
-	VBROADCASTSD 88(BX), Y7
-	VMULPD 1408(DI), Y7, Y8
-	VFNMADD231PD 960(SP), Y14, Y8
-	VMULPD 1472(DI), Y7, Y15
-	VMOVUPD Y0, 1248(SP)
-	VMOVUPD 864(SP), Y0
-	VFNMADD231PD Y1, Y0, Y15
-	VMULPD 1536(DI), Y7, Y3
-	VMULPD 1600(DI), Y7, Y7
-	VMOVUPD Y9, 1280(SP)
-	VMULPD Y0, Y11, Y9
-	VMOVUPD Y11, 1312(SP)
-	VMULPD Y0, Y12, Y11
-	VMOVUPD Y12, 1344(SP)
-	VMOVUPD 960(SP), Y12
-	VMOVUPD Y6, 1376(SP)
-	VMULPD Y12, Y10, Y6
-	VMOVUPD Y10, 1408(SP)
-	VMULPD Y12, Y13, Y10
-	VMOVUPD Y13, 1440(SP)
-	VMOVUPD 1056(SP), Y13
-	VMOVAPD Y13, Y5
-	VFNMADD231PD Y9, Y0, Y5
-	VBROADCASTSD 104(BX), Y0
-	VMULPD Y5, Y0, Y5
-	VMOVUPD laneNumbers<>+2016(SB), Y2
-	VBROADCASTSD 96(BX), Y4
-	VFMADD231PD Y4, Y2, Y5
-	VMOVUPD Y5, 1472(SP)
-	VMOVUPD 1024(SP), Y5
-	VMOVUPD Y3, 1504(SP)
-	VMOVAPD Y5, Y3
-	VFNMADD231PD Y6, Y12, Y3
-	VMULPD Y3, Y0, Y3
-	VFMADD231PD laneNumbers<>+2048(SB), Y4, Y3
-	VMULPD Y1, Y2, Y12
-	VMULPD Y12, Y4, Y12
-	VMULPD Y1, Y13, Y2
-	VFMADD231PD Y15, Y9, Y2
-	VFMADD231PD Y7, Y11, Y2
-	VFMADD231PD Y2, Y0, Y12
-	VMULPD laneNumbers<>+2048(SB), Y14, Y2
-	VMULPD Y2, Y4, Y2
-	VMULPD Y14, Y5, Y9
-	VFMADD231PD Y8, Y6, Y9
-	VFMADD231PD 1504(SP), Y10, Y9
-	VFMADD231PD Y9, Y0, Y2
-	VSUBPD Y2, Y12, Y6
-	VMOVUPD laneNumbers<>+1728(SB), Y9
-	VMOVUPD 576(DI), Y10
-	VMOVAPD Y10, Y11
-	VFMADD231PD Y6, Y9, Y11
-	VADDPD Y2, Y12, Y2
-	VMOVUPD 704(DI), Y6
-	VMOVAPD Y6, Y12
-	VFMADD231PD Y2, Y9, Y12
-	VMOVUPD 1472(SP), Y2
-	VADDPD Y3, Y2, Y6
-	VMOVUPD laneNumbers<>+2080(SB), Y10
-	VMULPD Y6, Y10, Y6
-	VSUBPD Y3, Y2, Y2
-	VMULPD Y2, Y10, Y2
-	VBROADCASTSD 120(BX), Y3
-	VADDPD Y3, Y6, Y10
-	VBROADCASTSD 112(BX), Y3
-	VBROADCASTSD 128(BX), Y5
-	VMOVAPD Y5, Y0
-	VFMADD231PD Y10, Y3, Y0
-	VBROADCASTSD 144(BX), Y10
-	VADDPD Y10, Y6, Y6
-	VBROADCASTSD 136(BX), Y10
-	VBROADCASTSD 152(BX), Y5
-	VMOVAPD Y5, Y4
-	VFMADD231PD Y6, Y10, Y4
-	VMULPD Y10, Y3, Y6
-	VMULPD Y6, Y2, Y2
-	VMULPD Y4, Y0, Y6
-	VFNMADD231PD Y2, Y2, Y6
-	VMOVUPD laneNumbers<>+1856(SB), Y5
-	VDIVPD Y6, Y5, Y5
-	VMULPD Y5, Y4, Y4
-	VMOVUPD laneNumbers<>+1696(SB), Y13
-	VFNMADD213PD Y13, Y5, Y2
-	VMULPD Y5, Y0, Y5
-	VMINPD Y0, Y6, Y0
-	VFNMADD213PD Y13, Y11, Y3
-	VMULPD Y12, Y10, Y6
-	VMULPD Y3, Y4, Y4
-	VFNMADD231PD Y6, Y2, Y4
-	VMULPD Y3, Y2, Y2
-	VFNMADD231PD Y6, Y5, Y2
-	VMINPD 1376(SP), Y0, Y0
-	VADDPD Y2, Y4, Y3
-	VMULPD Y3, Y9, Y3
-	VSUBPD Y4, Y2, Y5
-	VMULPD Y5, Y9, Y5
-	VADDPD Y3, Y1, Y1
-	VADDPD Y5, Y14, Y6
-	VFNMADD231PD 960(SP), Y5, Y8
-	VFNMADD231PD 864(SP), Y3, Y15
-	VMULPD 1408(SP), Y8, Y3
-	VMOVUPD 1440(SP), Y5
-	VFMADD231PD 1504(SP), Y5, Y3
-	VMULPD 1312(SP), Y15, Y5
-	VFMADD231PD 1344(SP), Y7, Y5
-	VMULPD laneNumbers<>+2016(SB), Y1, Y7
-	VBROADCASTSD 96(BX), Y8
-	VMULPD Y7, Y8, Y7
-	VMULPD 1056(SP), Y1, Y1
-	VFMADD231PD 864(SP), Y5, Y1
-	VBROADCASTSD 104(BX), Y5
-	VFMADD231PD Y1, Y5, Y7
-	VMULPD laneNumbers<>+2048(SB), Y6, Y1
-	VMULPD Y1, Y8, Y1
-	VMULPD 1024(SP), Y6, Y6
-	VFMADD231PD 960(SP), Y3, Y6
-	VFMADD231PD Y6, Y5, Y1
-	VMOVUPD 928(SP), Y3
-	VMULPD 1280(SP), Y3, Y3
-	VFNMADD213PD Y7, Y3, Y5
-	VADDPD 512(DI), Y5, Y3
-	VMOVUPD 640(DI), Y6
-	VSUBPD Y5, Y6, Y5
-	VSUBPD Y1, Y7, Y6
-	VMOVUPD 576(DI), Y8
-	VFMADD231PD Y6, Y9, Y8
-	VADDPD Y1, Y7, Y1
-	VFMADD213PD 704(DI), Y1, Y9
-	VBROADCASTSD 128(BX), Y1
-	VMULPD Y8, Y1, Y1
-	VBROADCASTSD 120(BX), Y6
-	VFNMADD231PD Y4, Y6, Y1
-	VBROADCASTSD 152(BX), Y4
-	VMULPD Y9, Y4, Y4
-	VBROADCASTSD 144(BX), Y6
-	VFNMADD231PD Y2, Y6, Y4
-	VMINPD 1248(SP), Y0, Y0
-	VMOVUPD Y0, 128(R8)
-	VBROADCASTSD 88(AX), Y0
-	VMULPD 1216(SP), Y0, Y2
-	VMULPD Y0, Y3, Y3
-	VSUBPD Y1, Y13, Y1
-	VMOVUPD 96(SP), Y6
-	VMOVUPD Y6, 0(R10)
-	VMOVUPD 64(SP), Y7
-	VMOVUPD Y7, 192(R10)
-	VANDPD laneNumbers<>+0(SB), Y6, Y8
-	VMAXPD 0(R8), Y8, Y8
-	VANDPD laneNumbers<>+0(SB), Y7, Y9
-	VMAXPD Y8, Y9, Y8
-	VMOVUPD Y2, 64(R10)
-	VMOVUPD Y1, 256(R10)
-	VANDPD laneNumbers<>+0(SB), Y2, Y9
-	VMAXPD Y8, Y9, Y8
-	VANDPD laneNumbers<>+0(SB), Y1, Y9
-	VMAXPD Y8, Y9, Y8
-	VMOVUPD Y3, 128(R10)
-	VMOVUPD 1184(SP), Y9
-	VMOVUPD Y9, 320(R10)
-	VANDPD laneNumbers<>+0(SB), Y3, Y10
-	VMAXPD Y8, Y10, Y8
-	VANDPD laneNumbers<>+0(SB), Y9, Y10
-	VMAXPD Y8, Y10, Y8
-	VBROADCASTSD 0(AX), Y10
-	VMULPD Y6, Y10, Y11
-	VBROADCASTSD 24(AX), Y12
-	VFMADD231PD Y2, Y12, Y11
-	VBROADCASTSD 48(AX), Y14
-	VFMADD231PD Y3, Y14, Y11
-	VADDPD 0(R11), Y11, Y11
-	VMOVUPD Y11, 0(R11)
+	VMOVUPD 64(SI), Y1
+	VSUBPD 64(DX), Y1, Y1
+	VMOVUPD 128(SI), Y2
+	VSUBPD 128(DX), Y2, Y2
+	VBROADCASTSD 0(AX), Y3
+	VMULPD Y0, Y3, Y4
+	VMOVUPD 192(SI), Y5
+	VMOVUPD 192(DX), Y6
+	VADDPD Y6, Y5, Y7
+	VSUBPD Y6, Y5, Y5
+	VBROADCASTSD 8(AX), Y6
+	VFMADD231PD Y1, Y6, Y4
+	VMOVUPD 256(SI), Y8
+	VADDPD 256(DX), Y8, Y9
+	VBROADCASTSD 24(AX), Y10
 	VMULPD Y7, Y10, Y11
-	VFMADD231PD Y1, Y12, Y11
-	VFMADD231PD Y9, Y14, Y11
-	VADDPD 192(R11), Y11, Y11
-	VMOVUPD Y11, 192(R11)
-	VBROADCASTSD 8(AX), Y11
-	VMULPD Y6, Y11, Y15
+	VBROADCASTSD 48(AX), Y12
+	VMULPD Y7, Y12, Y7
+	VBROADCASTSD 16(AX), Y13
+	VFMADD231PD Y2, Y13, Y4
 	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD Y2, Y14, Y15
-	VBROADCASTSD 56(AX), Y12
-	VFMADD231PD Y3, Y12, Y15
-	VADDPD 64(R11), Y15, Y15
-	VMOVUPD Y15, 64(R11)
-	VMULPD Y7, Y11, Y15
-	VFMADD231PD Y1, Y14, Y15
-	VFMADD231PD Y9, Y12, Y15
-	VADDPD 256(R11), Y15, Y15
-	VMOVUPD Y15, 256(R11)
-	VBROADCASTSD 16(AX), Y15
-	VMULPD Y6, Y15, Y6
+	VFMADD231PD Y9, Y14, Y11
+	VBROADCASTSD 56(AX), Y15
+	VFMADD231PD Y9, Y15, Y7
+	VMULPD Y0, Y12, Y9
+	VBROADCASTSD 72(AX), Y13
+	VMULPD Y4, Y13, Y4
+	VMULPD Y0, Y10, Y0
+	VFMADD231PD Y1, Y15, Y9
+	VMOVUPD 0(DI), Y13
+	VSUBPD Y4, Y13, Y13
+	VFMADD231PD Y1, Y14, Y0
+	VADDPD 64(DI), Y4, Y1
+	VBROADCASTSD 64(AX), Y4
+	VFMADD231PD Y2, Y4, Y9
+	VMOVUPD Y13, 0(R10)
+	VBROADCASTSD 40(AX), Y6
+	VFMADD231PD Y2, Y6, Y0
+	VMOVUPD 768(DI), Y2
+	VSUBPD Y13, Y2, Y2
+	VMOVUPD Y13, 0(SP)
+	VBROADCASTSD 88(AX), Y13
+	VMULPD Y13, Y9, Y9
+	VMOVUPD Y1, 384(R10)
+	VMULPD Y13, Y0, Y0
+	VMOVUPD Y1, 32(SP)
+	VMULPD laneNumbers<>+1728(SB), Y2, Y1
+	VMULPD laneNumbers<>+1856(SB), Y2, Y13
+	VMULPD laneNumbers<>+1760(SB), Y2, Y15
+	VMULPD laneNumbers<>+1792(SB), Y2, Y3
+	VMULPD laneNumbers<>+1888(SB), Y2, Y12
+	VMOVUPD Y0, 64(SP)
+	VMULPD laneNumbers<>+1824(SB), Y2, Y0
+	VMOVUPD Y9, 96(SP)
+	VMULPD Y13, Y13, Y9
+	VMULPD Y12, Y12, Y4
+	VBROADCASTSD 80(BX), Y6
+	VMOVUPD Y7, 128(SP)
+	VADDPD Y1, Y6, Y7
+	VMOVUPD Y11, 160(SP)
+	VBROADCASTSD 0(BX), Y11
+	VADDPD Y1, Y11, Y1
+	VADDPD Y15, Y6, Y14
+	VADDPD Y15, Y11, Y15
+	VADDPD Y3, Y6, Y10
+	VADDPD Y3, Y11, Y3
+	VADDPD Y0, Y6, Y6
+	VADDPD Y0, Y11, Y0
+	VMOVAPD Y9, Y11
+	VFMSUB231PD Y14, Y7, Y11
+	VFMSUB231PD Y15, Y1, Y9
+	VMOVUPD Y5, 192(SP)
+	VMOVAPD Y4, Y5
+	VFMSUB231PD Y6, Y10, Y5
+	VFMSUB231PD Y0, Y3, Y4
+	VMINPD Y7, Y11, Y7
+	VMOVUPD laneNumbers<>+1920(SB), Y8
+	VDIVPD Y11, Y8, Y11
+	VMINPD Y1, Y9, Y1
+	VDIVPD Y9, Y8, Y9
+	VMINPD Y3, Y4, Y3
+	VMINPD Y1, Y3, Y1
+	VDIVPD Y4, Y8, Y3
+	VMINPD Y10, Y5, Y4
+	VMINPD Y7, Y4, Y4
+	VDIVPD Y5, Y8, Y5
+	VMULPD laneNumbers<>+1984(SB), Y2, Y7
+	VMULPD laneNumbers<>+832(SB), Y2, Y10
+	VMOVUPD Y1, 224(SP)
+	VMULPD laneNumbers<>+1472(SB), Y2, Y1
+	VMOVUPD Y4, 256(SP)
+	VMULPD laneNumbers<>+1504(SB), Y2, Y4
+	VMULPD Y11, Y14, Y14
+	VMOVUPD laneNumbers<>+1696(SB), Y8
+	VMOVUPD Y2, 288(SP)
+	VMOVAPD Y8, Y2
+	VFNMADD231PD Y11, Y13, Y2
+	VMULPD Y9, Y15, Y11
+	VFNMADD213PD Y8, Y9, Y13
+	VMULPD Y7, Y14, Y9
+	VMULPD Y3, Y0, Y0
+	VMOVAPD Y8, Y15
+	VFNMADD231PD Y3, Y12, Y15
+	VMOVAPD Y4, Y3
+	VFNMADD231PD Y9, Y7, Y3
+	VMULPD Y5, Y6, Y6
+	VFNMADD213PD Y8, Y5, Y12
+	VMULPD Y10, Y0, Y5
+	VMOVUPD Y0, 320(SP)
+	VBROADCASTSD 104(BX), Y0
+	VMULPD Y3, Y0, Y3
+	VMOVUPD Y14, 352(SP)
+	VMULPD Y10, Y6, Y14
+	VMOVUPD Y6, 384(SP)
+	VMULPD Y7, Y11, Y6
+	VMOVUPD Y11, 416(SP)
+	VBROADCASTSD 96(BX), Y11
+	VFMADD231PD laneNumbers<>+2048(SB), Y11, Y3
+	VMOVUPD Y13, 448(SP)
+	VMOVAPD Y1, Y13
+	VFNMADD231PD Y14, Y10, Y13
+	VMOVUPD Y15, 480(SP)
+	VMOVUPD 256(SI), Y15
+	VSUBPD 256(DX), Y15, Y15
+	VMOVUPD Y2, 512(SP)
+	VMOVAPD Y1, Y2
+	VFNMADD231PD Y5, Y10, Y2
+	VMOVUPD Y5, 544(SP)
+	VMOVAPD Y4, Y5
+	VFNMADD231PD Y6, Y7, Y5
+	VMULPD Y13, Y0, Y13
+	VMOVUPD Y6, 576(SP)
+	VBROADCASTSD 24(AX), Y6
+	VMULPD 192(SP), Y6, Y0
+	VBROADCASTSD 24(BX), Y6
+	VMULPD Y2, Y6, Y2
+	VMOVUPD Y12, 608(SP)
+	VMOVUPD laneNumbers<>+2016(SB), Y12
+	VFMADD231PD Y11, Y12, Y13
+	VBROADCASTSD 32(AX), Y11
+	VFMADD231PD Y15, Y11, Y0
+	VMULPD Y5, Y6, Y5
+	VBROADCASTSD 16(BX), Y11
+	VFMADD231PD Y11, Y12, Y2
+	VMOVUPD 320(SI), Y6
+	VMOVUPD 320(DX), Y12
+	VMOVUPD Y9, 640(SP)
+	VADDPD Y12, Y6, Y9
+	VFMADD231PD laneNumbers<>+2048(SB), Y11, Y5
+	VSUBPD Y12, Y6, Y6
 	VBROADCASTSD 40(AX), Y12
-	VFMADD231PD Y2, Y12, Y6
-	VBROADCASTSD 64(AX), Y2
-	VFMADD231PD Y3, Y2, Y6
-	VADDPD 128(R11), Y6, Y3
-	VMOVUPD Y3, 128(R11)
-	VMULPD Y7, Y15, Y3
-	VFMADD231PD Y1, Y12, Y3
-	VFMADD231PD Y9, Y2, Y3
-	VADDPD 320(R11), Y3, Y1
-	VMOVUPD Y1, 320(R11)
-	VMULPD 1152(SP), Y0, Y1
+	VMOVUPD 160(SP), Y11
+	VFMADD231PD Y9, Y12, Y11
+	VMOVUPD Y14, 672(SP)
+	VBROADCASTSD 64(AX), Y14
+	VMOVUPD Y4, 704(SP)
+	VMOVUPD 128(SP), Y4
+	VFMADD231PD Y9, Y14, Y4
+	VFMADD231PD Y6, Y12, Y0
+	VADDPD Y3, Y13, Y9
+	VSUBPD Y3, Y13, Y3
+	VMOVUPD laneNumbers<>+1952(SB), Y13
+	VMOVAPD Y8, Y12
+	VFNMADD231PD Y11, Y13, Y12
+	VMOVUPD laneNumbers<>+2080(SB), Y11
+	VMULPD Y9, Y11, Y9
+	VMOVUPD Y1, 736(SP)
+	VMOVAPD Y8, Y1
+	VFNMADD231PD Y0, Y13, Y1
+	VMULPD Y3, Y11, Y0
+	VMOVUPD 96(SP), Y3
+	VSUBPD Y3, Y12, Y12
+	VMOVUPD 64(SP), Y8
+	VMOVUPD Y0, 768(SP)
+	VMOVAPD Y8, Y0
+	VFMSUB231PD Y4, Y13, Y0
+	VMOVUPD 288(SP), Y4
+	VMULPD Y8, Y4, Y8
+	VMULPD Y3, Y4, Y3
+	VBROADCASTSD 48(AX), Y4
+	VMOVUPD Y8, 800(SP)
+	VMOVUPD 192(SP), Y8
+	VMOVUPD Y3, 832(SP)
+	VMULPD Y8, Y4, Y3
+	VBROADCASTSD 0(AX), Y4
+	VMULPD Y8, Y4, Y8
+	VADDPD Y5, Y2, Y4
+	VSUBPD Y5, Y2, Y2
+	VBROADCASTSD 56(AX), Y5
+	VFMADD231PD Y15, Y5, Y3
+	VBROADCASTSD 8(AX), Y5
+	VFMADD231PD Y15, Y5, Y8
+	VMULPD Y4, Y11, Y4
+	VMULPD Y2, Y11, Y2
+	VFMADD231PD Y6, Y14, Y3
+	VBROADCASTSD 16(AX), Y11
+	VFMADD231PD Y6, Y11, Y8
+	VBROADCASTSD 120(BX), Y6
+	VADDPD Y6, Y9, Y15
+	VBROADCASTSD 144(BX), Y14
+	VADDPD Y14, Y9, Y9
+	VMULPD Y3, Y13, Y3
+	VBROADCASTSD 112(BX), Y11
+	VBROADCASTSD 128(BX), Y5
+	VMOVAPD Y5, Y14
+	VFMADD231PD Y15, Y11, Y14
+	VBROADCASTSD 136(BX), Y15
+	VBROADCASTSD 152(BX), Y6
+	VMOVAPD Y6, Y5
+	VFMADD231PD Y9, Y15, Y5
+	VBROADCASTSD 80(AX), Y9
+	VMULPD Y8, Y9, Y8
+	VBROADCASTSD 88(BX), Y9
+	VMULPD 1408(DI), Y9, Y6
+	VMOVUPD Y8, 864(SP)
+	VMULPD 1472(DI), Y9, Y8
+	VMULPD Y15, Y11, Y13
+	VFNMADD231PD Y1, Y7, Y6
+	VFNMADD231PD Y12, Y10, Y8
+	VMULPD 768(SP), Y13, Y13
+	VMULPD 736(SP), Y12, Y15
+	VMULPD 704(SP), Y1, Y11
+	VMOVUPD Y1, 896(SP)
+	VBROADCASTSD 40(BX), Y1
+	VMOVUPD Y12, 928(SP)
+	VADDPD Y1, Y4, Y12
+	VFMADD231PD 672(SP), Y8, Y15
+	VFMADD231PD 640(SP), Y6, Y11
+	VBROADCASTSD 64(BX), Y1
+	VADDPD Y1, Y4, Y4
+	VBROADCASTSD 32(BX), Y1
+	VMOVUPD Y6, 960(SP)
+	VBROADCASTSD 48(BX), Y6
+	VMOVUPD Y8, 992(SP)
+	VMOVAPD Y6, Y8
+	VFMADD231PD Y12, Y1, Y8
+	VBROADCASTSD 8(BX), Y12
+	VMULPD 1152(DI), Y12, Y6
+	VMOVUPD Y8, 1024(SP)
+	VBROADCASTSD 56(BX), Y8
+	VMOVUPD Y2, 1056(SP)
+	VBROADCASTSD 72(BX), Y2
+	VMOVUPD Y11, 1088(SP)
+	VMOVAPD Y2, Y11
+	VFMADD231PD Y4, Y8, Y11
+	VMULPD 1216(DI), Y12, Y4
+	VFNMADD231PD Y3, Y7, Y6
+	VMULPD Y5, Y14, Y2
+	VFNMADD231PD Y0, Y10, Y4
+	VMOVUPD Y5, 1120(SP)
+	VMULPD 1536(DI), Y9, Y5
+	VFNMADD231PD Y13, Y13, Y2
+	VMULPD 1600(DI), Y9, Y9
+	VMOVUPD Y13, 1152(SP)
+	VMULPD 608(SP), Y10, Y13
+	VMOVUPD Y10, 1184(SP)
+	VMULPD 512(SP), Y7, Y10
+	VMOVUPD Y7, 1216(SP)
+	VMULPD Y8, Y1, Y7
+	VFMADD231PD Y9, Y13, Y15
+	VFMADD213PD 1088(SP), Y5, Y10
+	VMULPD 1056(SP), Y7, Y7
+	VMOVUPD laneNumbers<>+2016(SB), Y13
+	VMOVUPD Y5, 1248(SP)
+	VMULPD 928(SP), Y13, Y5
+	VMOVUPD Y9, 1280(SP)
+	VMOVUPD laneNumbers<>+2048(SB), Y9
+	VMULPD 896(SP), Y9, Y8
+	VMULPD 736(SP), Y0, Y1
+	VBROADCASTSD 96(BX), Y9
+	VMULPD Y5, Y9, Y5
+	VMULPD Y8, Y9, Y8
+	VFMADD231PD 544(SP), Y4, Y1
+	VBROADCASTSD 104(BX), Y9
+	VFMADD231PD Y15, Y9, Y5
+	VFMADD231PD Y10, Y9, Y8
+	VMULPD 704(SP), Y3, Y10
+	VMULPD 1024(SP), Y11, Y15
+	VMOVUPD laneNumbers<>+1920(SB), Y9
+	VMOVUPD Y4, 1312(SP)
+	VDIVPD Y2, Y9, Y4
+	VFMADD231PD 576(SP), Y6, Y10
+	VFNMADD231PD Y7, Y7, Y15
+	VMINPD Y14, Y2, Y2
+	VMINPD 256(SP), Y2, Y2
+	VMOVUPD Y6, 1344(SP)
+	VMULPD 1280(DI), Y12, Y6
+	VMULPD 1344(DI), Y12, Y12
+	VMOVUPD Y11, 1376(SP)
+	VMOVUPD 480(SP), Y11
+	VMOVUPD Y7, 1408(SP)
+	VMULPD 1184(SP), Y11, Y7
+	VMOVUPD 448(SP), Y11
+	VMOVUPD Y5, 1440(SP)
+	VMULPD 1216(SP), Y11, Y5
+	VMULPD Y0, Y13, Y11
+	VFMADD231PD Y12, Y7, Y1
+	VFMADD231PD Y6, Y5, Y10
+	VBROADCASTSD 16(BX), Y5
+	VMULPD Y11, Y5, Y7
+	VMOVUPD laneNumbers<>+1696(SB), Y11
+	VMOVUPD Y6, 1472(SP)
+	VMOVAPD Y11, Y6
+	VFNMADD231PD 1152(SP), Y4, Y6
+	VMOVUPD Y12, 1504(SP)
+	VMULPD 1120(SP), Y4, Y12
+	VBROADCASTSD 24(BX), Y13
+	VFMADD231PD Y1, Y13, Y7
+	VMULPD Y4, Y14, Y1
+	VMULPD laneNumbers<>+2048(SB), Y3, Y4
+	VDIVPD Y15, Y9, Y9
+	VMINPD 1024(SP), Y15, Y14
+	VMINPD 224(SP), Y14, Y14
+	VMULPD Y4, Y5, Y4
+	VMINPD 128(R8), Y14, Y14
+	VMINPD Y14, Y2, Y2
+	VFMADD231PD Y10, Y13, Y4
+	VMOVUPD Y2, 128(R8)
+	VMOVUPD 1440(SP), Y2
+	VSUBPD Y8, Y2, Y10
+	VADDPD Y8, Y2, Y2
+	VSUBPD Y4, Y7, Y8
+	VADDPD Y4, Y7, Y4
+	VMOVUPD laneNumbers<>+1952(SB), Y7
+	VMOVUPD 576(DI), Y14
+	VMOVAPD Y14, Y15
+	VFMADD231PD Y10, Y7, Y15
+	VMOVUPD 704(DI), Y10
+	VMOVAPD Y10, Y14
+	VFMADD231PD Y2, Y7, Y14
+	VMOVUPD 320(DI), Y2
+	VMOVAPD Y2, Y10
+	VFMADD231PD Y8, Y7, Y10
+	VMOVUPD 448(DI), Y8
+	VMOVAPD Y8, Y2
+	VFMADD231PD Y4, Y7, Y2
+	VBROADCASTSD 112(BX), Y4
+	VMOVAPD Y11, Y8
+	VFNMADD231PD Y15, Y4, Y8
+	VBROADCASTSD 136(BX), Y4
+	VMULPD Y14, Y4, Y4
+	VMOVAPD Y11, Y14
+	VFNMADD231PD 1408(SP), Y9, Y14
+	VBROADCASTSD 32(BX), Y15
+	VMOVAPD Y11, Y13
+	VFNMADD231PD Y10, Y15, Y13
+	VMULPD Y8, Y12, Y10
+	VMULPD Y8, Y6, Y8
+	VMULPD 1376(SP), Y9, Y12
+	VFNMADD231PD Y4, Y6, Y10
+	VFNMADD231PD Y4, Y1, Y8
+	VMULPD 1024(SP), Y9, Y1
+	VBROADCASTSD 56(BX), Y4
+	VMULPD Y2, Y4, Y2
+	VMULPD Y13, Y12, Y4
+	VMULPD Y13, Y14, Y6
+	VADDPD Y8, Y10, Y9
+	VFNMADD231PD Y2, Y14, Y4
+	VFNMADD231PD Y2, Y1, Y6
+	VMULPD Y9, Y7, Y1
+	VSUBPD Y10, Y8, Y2
+	VMOVUPD 128(DI), Y9
+	VMOVUPD 864(SP), Y12
+	VSUBPD Y12, Y9, Y9
+	VMOVUPD 992(SP), Y13
+	VFNMADD231PD 1184(SP), Y1, Y13
+	VADDPD 928(SP), Y1, Y1
+	VMULPD Y2, Y7, Y2
+	VADDPD 192(DI), Y12, Y12
+	VMULPD 384(SP), Y13, Y13
+	VMOVUPD 960(SP), Y14
+	VFNMADD231PD 1216(SP), Y2, Y14
+	VADDPD 896(SP), Y2, Y2
+	VMOVUPD 608(SP), Y15
+	VFMADD231PD 1280(SP), Y15, Y13
+	VMOVUPD Y9, 192(R10)
+	VMULPD 352(SP), Y14, Y14
+	VMOVUPD Y12, 576(R10)
+	VADDPD Y6, Y4, Y15
+	VMOVUPD Y12, 1536(SP)
+	VMOVUPD 512(SP), Y12
+	VFMADD231PD 1248(SP), Y12, Y14
+	VSUBPD Y4, Y6, Y12
+	VMULPD Y15, Y7, Y15
+	VMOVUPD Y9, 1568(SP)
+	VMULPD 736(SP), Y1, Y9
+	VMULPD Y12, Y7, Y12
+	VMOVUPD Y6, 1600(SP)
+	VMOVUPD 1184(SP), Y6
+	VMOVUPD Y4, 1632(SP)
+	VMOVUPD 1312(SP), Y4
+	VFNMADD231PD Y15, Y6, Y4
+	VADDPD Y15, Y0, Y0
+	VFMADD231PD Y13, Y6, Y9
+	VMOVUPD 1344(SP), Y13
+	VFNMADD231PD 1216(SP), Y12, Y13
+	VMULPD 320(SP), Y4, Y4
+	VADDPD Y12, Y3, Y3
+	VMULPD laneNumbers<>+2016(SB), Y1, Y1
+	VMOVUPD 480(SP), Y12
+	VFMADD231PD 1504(SP), Y12, Y4
+	VMULPD 416(SP), Y13, Y12
+	VBROADCASTSD 96(BX), Y13
+	VMULPD Y1, Y13, Y1
+	VMULPD 736(SP), Y0, Y15
+	VMOVUPD 448(SP), Y11
+	VFMADD231PD 1472(SP), Y11, Y12
+	VBROADCASTSD 104(BX), Y11
+	VFMADD231PD Y9, Y11, Y1
+	VFMADD231PD Y4, Y6, Y15
+	VMULPD laneNumbers<>+2016(SB), Y0, Y0
+	VMOVUPD 704(SP), Y4
+	VMULPD Y2, Y4, Y6
+	VMOVUPD laneNumbers<>+2048(SB), Y9
+	VMULPD Y2, Y9, Y2
+	VMULPD Y3, Y4, Y4
+	VMOVUPD Y8, 1664(SP)
+	VMOVUPD 1216(SP), Y8
+	VFMADD231PD Y14, Y8, Y6
+	VMULPD Y2, Y13, Y2
+	VFMADD231PD Y12, Y8, Y4
+	VMULPD Y3, Y9, Y3
+	VFMADD231PD Y6, Y11, Y2
 	VMULPD Y0, Y5, Y0
-	VSUBPD Y4, Y13, Y3
-	VMOVUPD 32(SP), Y4
-	VMOVUPD Y4, 384(R10)
-	VMOVUPD 0(SP), Y5
-	VMOVUPD Y5, 576(R10)
-	VANDPD laneNumbers<>+0(SB), Y4, Y6
-	VMAXPD Y8, Y6, Y6
-	VANDPD laneNumbers<>+0(SB), Y5, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y1, 448(R10)
+	VMULPD Y3, Y5, Y3
+	VMOVUPD 832(SP), Y5
+	VFNMADD213PD Y1, Y5, Y11
+	VBROADCASTSD 24(BX), Y5
+	VFMADD231PD Y15, Y5, Y0
+	VFMADD231PD Y4, Y5, Y3
+	VSUBPD Y2, Y1, Y4
+	VADDPD Y2, Y1, Y1
+	VMOVUPD 800(SP), Y2
+	VFNMADD213PD Y0, Y2, Y5
+	VMOVUPD 576(DI), Y2
+	VFMADD231PD Y4, Y7, Y2
+	VMOVUPD 704(DI), Y4
+	VFMADD231PD Y1, Y7, Y4
+	VSUBPD Y3, Y0, Y1
+	VADDPD Y3, Y0, Y0
+	VBROADCASTSD 128(BX), Y3
+	VMULPD Y2, Y3, Y2
+	VBROADCASTSD 152(BX), Y3
+	VMULPD Y4, Y3, Y3
+	VMOVUPD 320(DI), Y4
+	VFMADD231PD Y1, Y7, Y4
+	VBROADCASTSD 120(BX), Y1
+	VFNMADD231PD Y10, Y1, Y2
+	VBROADCASTSD 144(BX), Y1
+	VFNMADD231PD 1664(SP), Y1, Y3
+	VFMADD213PD 448(DI), Y0, Y7
+	VBROADCASTSD 48(BX), Y0
+	VMULPD Y4, Y0, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y1
+	VSUBPD Y2, Y1, Y2
+	VSUBPD Y3, Y1, Y3
+	VBROADCASTSD 40(BX), Y4
+	VFNMADD231PD 1632(SP), Y4, Y0
+	VBROADCASTSD 72(BX), Y4
+	VMULPD Y7, Y4, Y4
+	VMOVUPD Y2, 256(R10)
 	VMOVUPD Y3, 640(R10)
-	VANDPD laneNumbers<>+0(SB), Y1, Y7
-	VMAXPD Y6, Y7, Y6
-	VANDPD laneNumbers<>+0(SB), Y3, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y0, 512(R10)
-	VMOVUPD 1120(SP), Y7
-	VMOVUPD Y7, 704(R10)
-	VANDPD laneNumbers<>+0(SB), Y0, Y8
-	VMAXPD Y6, Y8, Y6
+	VBROADCASTSD 64(BX), Y6
+	VFNMADD231PD 1600(SP), Y6, Y4
+	VMOVUPD Y0, 320(R10)
+	VADDPD 256(DI), Y5, Y6
+	VMOVUPD 384(DI), Y7
+	VSUBPD Y5, Y7, Y5
+	VMOVUPD Y4, 704(R10)
+	VBROADCASTSD 88(AX), Y7
+	VMULPD Y7, Y6, Y6
+	VMULPD Y7, Y5, Y5
+	VADDPD 512(DI), Y11, Y8
+	VMOVUPD 640(DI), Y9
+	VSUBPD Y11, Y9, Y9
+	VMOVUPD Y6, 64(R10)
+	VMULPD Y7, Y8, Y8
+	VMULPD Y7, Y9, Y7
+	VMOVUPD Y5, 448(R10)
+	VMOVUPD Y8, 128(R10)
+	VMOVUPD Y7, 512(R10)
+	VBROADCASTSD 0(AX), Y9
+	VMOVUPD 0(SP), Y10
+	VMULPD Y10, Y9, Y11
+	VMOVUPD 1568(SP), Y12
+	VMULPD Y12, Y9, Y13
+	VBROADCASTSD 8(AX), Y14
+	VMULPD Y10, Y14, Y15
+	VBROADCASTSD 24(AX), Y1
+	VFMADD231PD Y6, Y1, Y11
+	VFMADD231PD Y2, Y1, Y13
+	VMOVUPD Y4, 1696(SP)
+	VBROADCASTSD 32(AX), Y4
+	VFMADD231PD Y6, Y4, Y15
+	VMOVUPD Y7, 1728(SP)
+	VMULPD Y12, Y14, Y7
+	VBROADCASTSD 48(AX), Y14
+	VFMADD231PD Y8, Y14, Y11
+	VFMADD231PD Y0, Y14, Y13
+	VFMADD231PD Y2, Y4, Y7
+	VBROADCASTSD 56(AX), Y4
+	VFMADD231PD Y8, Y4, Y15
+	VADDPD 0(R11), Y11, Y11
+	VADDPD 192(R11), Y13, Y13
+	VFMADD231PD Y0, Y4, Y7
+	VMOVUPD Y11, 0(R11)
+	VMOVUPD Y13, 192(R11)
+	VADDPD 64(R11), Y15, Y11
+	VADDPD 256(R11), Y7, Y7
+	VBROADCASTSD 16(AX), Y13
+	VMULPD Y10, Y13, Y15
+	VMOVUPD Y11, 64(R11)
+	VMOVUPD Y7, 256(R11)
+	VBROADCASTSD 40(AX), Y7
+	VFMADD231PD Y6, Y7, Y15
+	VANDPD laneNumbers<>+0(SB), Y6, Y6
+	VMULPD Y12, Y13, Y11
+	VANDPD laneNumbers<>+0(SB), Y12, Y12
+	VMOVUPD Y6, 1760(SP)
+	VBROADCASTSD 64(AX), Y6
+	VFMADD231PD Y8, Y6, Y15
+	VFMADD231PD Y2, Y7, Y11
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VANDPD laneNumbers<>+0(SB), Y8, Y8
+	VADDPD 128(R11), Y15, Y15
+	VFMADD231PD Y0, Y6, Y11
+	VANDPD laneNumbers<>+0(SB), Y0, Y0
+	VMOVUPD Y15, 128(R11)
+	VMOVUPD 32(SP), Y15
+	VMOVUPD Y0, 1792(SP)
+	VMULPD Y15, Y9, Y0
+	VADDPD 320(R11), Y11, Y11
+	VMOVUPD Y8, 1824(SP)
+	VMOVUPD 1536(SP), Y8
+	VMULPD Y8, Y9, Y9
+	VFMADD231PD Y5, Y1, Y0
+	VMOVUPD Y11, 320(R11)
+	VFMADD231PD Y3, Y1, Y9
+	VBROADCASTSD 8(AX), Y1
+	VMULPD Y15, Y1, Y11
+	VMOVUPD Y2, 1856(SP)
+	VMOVUPD 1728(SP), Y2
+	VFMADD231PD Y2, Y14, Y0
+	VMULPD Y8, Y1, Y1
+	VMOVUPD Y12, 1888(SP)
+	VBROADCASTSD 32(AX), Y12
+	VFMADD231PD Y5, Y12, Y11
+	VMOVUPD 1696(SP), Y10
+	VFMADD231PD Y10, Y14, Y9
+	VFMADD231PD Y3, Y12, Y1
+	VADDPD 0(R12), Y0, Y0
+	VFMADD231PD Y2, Y4, Y11
+	VADDPD 192(R12), Y9, Y9
+	VMOVUPD Y0, 0(R12)
+	VFMADD231PD Y10, Y4, Y1
+	VMOVUPD Y9, 192(R12)
+	VADDPD 64(R12), Y11, Y0
+	VMULPD Y15, Y13, Y4
+	VANDPD laneNumbers<>+0(SB), Y15, Y9
+	VMOVUPD Y0, 64(R12)
+	VFMADD231PD Y5, Y7, Y4
+	VANDPD laneNumbers<>+0(SB), Y5, Y0
+	VADDPD 256(R12), Y1, Y1
+	VMULPD Y8, Y13, Y5
+	VFMADD231PD Y2, Y6, Y4
+	VMOVUPD Y1, 256(R12)
+	VFMADD231PD Y3, Y7, Y5
+	VANDPD laneNumbers<>+0(SB), Y8, Y1
+	VANDPD laneNumbers<>+0(SB), Y3, Y3
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VFMADD231PD Y10, Y6, Y5
+	VADDPD 128(R12), Y4, Y4
+	VANDPD laneNumbers<>+0(SB), Y10, Y6
+	VMOVUPD 0(SP), Y7
 	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y6, Y8, Y6
-	VMULPD Y4, Y10, Y8
-	VBROADCASTSD 24(AX), Y9
-	VFMADD231PD Y1, Y9, Y8
-	VBROADCASTSD 48(AX), Y13
-	VFMADD231PD Y0, Y13, Y8
-	VADDPD 0(R12), Y8, Y8
-	VMOVUPD Y8, 0(R12)
-	VMULPD Y5, Y10, Y8
-	VFMADD231PD Y3, Y9, Y8
-	VFMADD231PD Y7, Y13, Y8
-	VADDPD 192(R12), Y8, Y8
-	VMOVUPD Y8, 192(R12)
-	VMULPD Y4, Y11, Y8
-	VFMADD231PD Y1, Y14, Y8
-	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD Y0, Y9, Y8
-	VADDPD 64(R12), Y8, Y8
-	VMOVUPD Y8, 64(R12)
-	VMULPD Y5, Y11, Y8
-	VFMADD231PD Y3, Y14, Y8
-	VFMADD231PD Y7, Y9, Y8
-	VADDPD 256(R12), Y8, Y8
-	VMOVUPD Y8, 256(R12)
-	VMULPD Y4, Y15, Y4
-	VFMADD231PD Y1, Y12, Y4
-	VFMADD231PD Y0, Y2, Y4
-	VADDPD 128(R12), Y4, Y0
-	VMOVUPD Y0, 128(R12)
-	VMULPD Y5, Y15, Y0
-	VFMADD231PD Y3, Y12, Y0
-	VFMADD231PD Y7, Y2, Y0
-	VADDPD 320(R12), Y0, Y0
-	VMOVUPD Y0, 320(R12)
-	VMOVUPD Y6, 0(R8)
+	VMOVUPD Y4, 128(R12)
+	VMAXPD 0(R8), Y8, Y4
+	VMOVUPD 1888(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 1760(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 1856(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 1824(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMOVUPD 1792(SP), Y8
+	VMAXPD Y4, Y8, Y4
+	VMAXPD Y4, Y9, Y4
+	VMAXPD Y4, Y1, Y1
+	VMAXPD Y1, Y0, Y0
+	VMOVUPD 288(SP), Y1
+	VANDPD laneNumbers<>+0(SB), Y1, Y4
+	VMAXPD Y0, Y3, Y0
+	VMOVUPD 1728(DI), Y3
+	VADDPD Y3, Y4, Y4
+	VSUBPD Y3, Y1, Y1
+	VMOVUPD laneNumbers<>+1696(SB), Y3
+	VSUBPD Y7, Y3, Y3
+	VBROADCASTSD 96(AX), Y7
+	VMULPD Y7, Y4, Y4
+	VSUBPD 64(R9), Y1, Y1
+	VADDPD 320(R12), Y5, Y5
+	VMAXPD Y0, Y2, Y0
+	VMOVUPD 64(R8), Y2
+	VMAXPD Y4, Y2, Y2
+	VMOVUPD 192(R8), Y4
+	VMINPD Y1, Y4, Y1
+	VMAXPD Y0, Y6, Y0
+	VMOVUPD Y3, 0(R9)
+	VMOVUPD Y2, 64(R8)
+	VMOVUPD Y1, 192(R8)
+	VMOVUPD Y5, 320(R12)
+	VMOVUPD Y0, 0(R8)
 	ADDQ $32, DX
 	ADDQ $32, SI
 	ADDQ $32, DI
@@ -4172,7 +4338,7 @@ half:
 	RET
 
 // func beamPinnedAVX(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj *float64)
-TEXT ·beamPinnedAVX(SB), 0, $96-80
+TEXT ·beamPinnedAVX(SB), 0, $128-80
 	MOVQ sc+0(FP), AX
 	MOVQ sp+8(FP), BX
 	MOVQ ui+16(FP), DX
@@ -4188,184 +4354,188 @@ TEXT ·beamPinnedAVX(SB), 0, $96-80
 half:
 	VMOVUPD 0(SI), Y0
 	VSUBPD 0(DX), Y0, Y0
-	VMOVUPD 192(SI), Y1
-	VSUBPD 192(DX), Y1, Y1
-	VMOVUPD 64(SI), Y2
-	VSUBPD 64(DX), Y2, Y2
-	VMOVUPD 256(SI), Y3
-	VSUBPD 256(DX), Y3, Y3
-	VMOVUPD 128(SI), Y4
-	VSUBPD 128(DX), Y4, Y4
-	VMOVUPD 320(SI), Y5
-	VSUBPD 320(DX), Y5, Y5
-	VBROADCASTSD 0(AX), Y6
-	VMULPD Y0, Y6, Y7
+	VMOVUPD 64(SI), Y1
+	VSUBPD 64(DX), Y1, Y1
+	VMOVUPD 128(SI), Y2
+	VSUBPD 128(DX), Y2, Y2
+	VBROADCASTSD 0(AX), Y3
+	VMULPD Y0, Y3, Y4
+	VBROADCASTSD 24(AX), Y5
+	VMULPD Y0, Y5, Y6
+	VBROADCASTSD 48(AX), Y7
+	VMULPD Y0, Y7, Y0
 	VBROADCASTSD 8(AX), Y8
-	VFMADD231PD Y2, Y8, Y7
-	VBROADCASTSD 16(AX), Y9
-	VFMADD231PD Y4, Y9, Y7
-	VBROADCASTSD 72(AX), Y10
-	VMULPD Y7, Y10, Y7
-	VMULPD Y1, Y6, Y1
-	VFMADD231PD Y3, Y8, Y1
-	VFMADD231PD Y5, Y9, Y1
-	VBROADCASTSD 80(AX), Y3
-	VMULPD Y1, Y3, Y1
-	VMOVUPD 0(DI), Y3
-	VSUBPD Y7, Y3, Y3
-	VADDPD 64(DI), Y7, Y5
-	VMOVUPD 128(DI), Y7
-	VSUBPD Y1, Y7, Y7
-	VADDPD 192(DI), Y1, Y1
-	VMOVUPD 768(DI), Y10
-	VSUBPD Y3, Y10, Y10
-	VMOVUPD laneNumbers<>+1696(SB), Y11
-	VSUBPD Y3, Y11, Y12
-	VMOVUPD Y12, 0(R9)
-	VANDPD laneNumbers<>+0(SB), Y10, Y12
-	VMOVUPD 1728(DI), Y13
-	VADDPD Y13, Y12, Y12
-	VBROADCASTSD 96(AX), Y14
-	VMULPD Y14, Y12, Y12
-	VMOVUPD 64(R8), Y14
-	VMAXPD Y12, Y14, Y12
-	VMOVUPD Y12, 64(R8)
-	VSUBPD Y13, Y10, Y12
-	VSUBPD 64(R9), Y12, Y12
-	VMOVUPD 192(R8), Y13
-	VMINPD Y12, Y13, Y12
-	VMOVUPD Y12, 192(R8)
-	VBROADCASTSD 24(AX), Y12
-	VMULPD Y0, Y12, Y13
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD Y2, Y14, Y13
-	VBROADCASTSD 40(AX), Y15
-	VFMADD231PD Y4, Y15, Y13
-	VMOVUPD Y1, 0(SP)
-	VBROADCASTSD 88(AX), Y1
-	VMULPD Y1, Y13, Y13
-	VMOVUPD Y5, 32(SP)
-	VMOVUPD 320(DI), Y5
-	VADDPD 448(DI), Y5, Y5
-	VBROADCASTSD 24(BX), Y15
-	VMULPD Y10, Y15, Y15
-	VFMADD231PD Y13, Y15, Y5
-	VMOVUPD 256(DI), Y13
-	VSUBPD Y5, Y13, Y13
-	VADDPD 384(DI), Y5, Y5
-	VBROADCASTSD 0(BX), Y15
-	VMOVUPD Y5, 64(SP)
-	VMOVAPD Y10, Y5
-	VFMADD231PD laneNumbers<>+2144(SB), Y15, Y5
-	VMINPD 128(R8), Y5, Y5
-	VBROADCASTSD 48(AX), Y15
-	VMULPD Y0, Y15, Y0
-	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD Y2, Y9, Y0
-	VBROADCASTSD 64(AX), Y2
-	VFMADD231PD Y4, Y2, Y0
-	VMULPD Y1, Y0, Y0
-	VMOVUPD 576(DI), Y4
-	VADDPD 704(DI), Y4, Y4
-	VBROADCASTSD 104(BX), Y2
-	VMULPD Y10, Y2, Y2
-	VFMADD231PD Y0, Y2, Y4
-	VMOVUPD 512(DI), Y0
-	VSUBPD Y4, Y0, Y0
-	VADDPD 640(DI), Y4, Y2
-	VBROADCASTSD 80(BX), Y4
-	VFMADD231PD laneNumbers<>+2144(SB), Y4, Y10
-	VMINPD Y5, Y10, Y4
-	VMOVUPD Y4, 128(R8)
-	VMULPD Y1, Y13, Y4
-	VMULPD Y1, Y0, Y0
-	VMOVUPD Y3, 0(R10)
-	VMOVUPD Y7, 192(R10)
-	VANDPD laneNumbers<>+0(SB), Y3, Y5
-	VMAXPD 0(R8), Y5, Y5
-	VANDPD laneNumbers<>+0(SB), Y7, Y10
-	VMAXPD Y5, Y10, Y5
-	VMOVUPD Y4, 64(R10)
-	VMOVUPD Y11, 256(R10)
-	VANDPD laneNumbers<>+0(SB), Y4, Y10
-	VMAXPD Y5, Y10, Y5
-	VANDPD laneNumbers<>+0(SB), Y11, Y10
-	VMAXPD Y5, Y10, Y5
-	VMOVUPD Y0, 128(R10)
-	VMOVUPD Y11, 320(R10)
-	VANDPD laneNumbers<>+0(SB), Y0, Y13
-	VMAXPD Y5, Y13, Y5
-	VMAXPD Y5, Y10, Y5
-	VMULPD Y3, Y6, Y13
-	VFMADD231PD Y4, Y12, Y13
-	VFMADD231PD Y0, Y15, Y13
-	VADDPD 0(R11), Y13, Y13
-	VMOVUPD Y13, 0(R11)
-	VMOVUPD 192(R11), Y13
-	VFMADD231PD Y7, Y6, Y13
-	VMOVUPD Y13, 192(R11)
-	VMULPD Y3, Y8, Y13
-	VFMADD231PD Y4, Y14, Y13
-	VFMADD231PD Y0, Y9, Y13
-	VADDPD 64(R11), Y13, Y13
-	VMOVUPD Y13, 64(R11)
-	VMOVUPD 256(R11), Y13
-	VFMADD231PD Y7, Y8, Y13
-	VMOVUPD Y13, 256(R11)
-	VBROADCASTSD 16(AX), Y13
-	VMULPD Y3, Y13, Y3
-	VBROADCASTSD 40(AX), Y9
-	VFMADD231PD Y4, Y9, Y3
-	VBROADCASTSD 64(AX), Y4
-	VFMADD231PD Y0, Y4, Y3
-	VADDPD 128(R11), Y3, Y0
-	VMOVUPD Y0, 128(R11)
-	VMOVUPD 320(R11), Y0
-	VFMADD231PD Y7, Y13, Y0
-	VMOVUPD Y0, 320(R11)
-	VMULPD 64(SP), Y1, Y0
-	VMULPD Y1, Y2, Y1
-	VMOVUPD 32(SP), Y2
-	VMOVUPD Y2, 384(R10)
-	VMOVUPD 0(SP), Y3
-	VMOVUPD Y3, 576(R10)
-	VANDPD laneNumbers<>+0(SB), Y2, Y7
-	VMAXPD Y5, Y7, Y5
-	VANDPD laneNumbers<>+0(SB), Y3, Y7
-	VMAXPD Y5, Y7, Y5
-	VMOVUPD Y0, 448(R10)
-	VMOVUPD Y11, 640(R10)
-	VANDPD laneNumbers<>+0(SB), Y0, Y7
-	VMAXPD Y5, Y7, Y5
-	VMAXPD Y5, Y10, Y5
-	VMOVUPD Y1, 512(R10)
-	VMOVUPD Y11, 704(R10)
-	VANDPD laneNumbers<>+0(SB), Y1, Y7
-	VMAXPD Y5, Y7, Y5
-	VMAXPD Y5, Y10, Y5
-	VMULPD Y2, Y6, Y7
-	VFMADD231PD Y0, Y12, Y7
-	VFMADD231PD Y1, Y15, Y7
-	VADDPD 0(R12), Y7, Y7
-	VMOVUPD Y7, 0(R12)
-	VFMADD213PD 192(R12), Y3, Y6
-	VMOVUPD Y6, 192(R12)
-	VMULPD Y2, Y8, Y6
+	VFMADD231PD Y1, Y8, Y4
+	VMOVUPD 192(SI), Y9
+	VSUBPD 192(DX), Y9, Y9
+	VBROADCASTSD 32(AX), Y10
+	VFMADD231PD Y1, Y10, Y6
+	VBROADCASTSD 56(AX), Y11
+	VFMADD231PD Y1, Y11, Y0
+	VBROADCASTSD 16(AX), Y1
+	VFMADD231PD Y2, Y1, Y4
+	VMOVUPD 256(SI), Y12
+	VSUBPD 256(DX), Y12, Y12
+	VMULPD Y9, Y3, Y9
+	VBROADCASTSD 40(AX), Y13
+	VFMADD231PD Y2, Y13, Y6
+	VBROADCASTSD 72(AX), Y14
+	VMULPD Y4, Y14, Y4
+	VFMADD231PD Y12, Y8, Y9
+	VBROADCASTSD 64(AX), Y12
+	VFMADD231PD Y2, Y12, Y0
+	VMOVUPD 0(DI), Y2
+	VSUBPD Y4, Y2, Y2
+	VMOVUPD 320(SI), Y14
+	VSUBPD 320(DX), Y14, Y14
+	VBROADCASTSD 88(AX), Y15
+	VMULPD Y15, Y6, Y6
+	VMOVUPD 768(DI), Y12
+	VSUBPD Y2, Y12, Y12
+	VMOVUPD 320(DI), Y11
+	VADDPD 448(DI), Y11, Y11
+	VFMADD231PD Y14, Y1, Y9
+	VBROADCASTSD 24(BX), Y14
+	VMULPD Y12, Y14, Y14
+	VMULPD Y15, Y0, Y0
+	VADDPD 64(DI), Y4, Y4
+	VFMADD231PD Y6, Y14, Y11
+	VMOVUPD 576(DI), Y6
+	VADDPD 704(DI), Y6, Y6
+	VBROADCASTSD 104(BX), Y14
+	VMULPD Y12, Y14, Y14
+	VMOVUPD Y12, 0(SP)
+	VBROADCASTSD 80(AX), Y12
+	VMULPD Y9, Y12, Y9
+	VMOVUPD Y2, 0(R10)
 	VFMADD231PD Y0, Y14, Y6
-	VBROADCASTSD 56(AX), Y7
-	VFMADD231PD Y1, Y7, Y6
-	VADDPD 64(R12), Y6, Y6
-	VMOVUPD Y6, 64(R12)
-	VFMADD213PD 256(R12), Y3, Y8
+	VMOVUPD 256(DI), Y0
+	VSUBPD Y11, Y0, Y0
+	VADDPD 384(DI), Y11, Y11
+	VMOVUPD 128(DI), Y12
+	VSUBPD Y9, Y12, Y12
+	VMULPD Y15, Y0, Y0
+	VMULPD Y15, Y11, Y11
+	VADDPD 192(DI), Y9, Y9
+	VMOVUPD Y12, 192(R10)
+	VMOVUPD Y0, 64(R10)
+	VMOVUPD laneNumbers<>+1696(SB), Y14
+	VMOVUPD Y14, 256(R10)
+	VMOVUPD Y14, 320(R10)
+	VMOVUPD Y4, 384(R10)
+	VMOVUPD Y9, 576(R10)
+	VMOVUPD Y11, 448(R10)
+	VMOVUPD Y14, 640(R10)
+	VMOVUPD Y14, 704(R10)
+	VMOVUPD Y9, 32(SP)
+	VMOVUPD 512(DI), Y9
+	VSUBPD Y6, Y9, Y9
+	VADDPD 640(DI), Y6, Y6
+	VMOVUPD Y12, 64(SP)
+	VMULPD Y2, Y3, Y12
+	VMULPD Y15, Y9, Y9
+	VMULPD Y15, Y6, Y6
+	VFMADD231PD Y0, Y5, Y12
+	VMOVUPD Y9, 128(R10)
+	VMOVUPD Y6, 512(R10)
+	VMULPD Y2, Y8, Y15
+	VFMADD231PD Y9, Y7, Y12
+	VMULPD Y2, Y1, Y14
+	VFMADD231PD Y0, Y10, Y15
+	VMOVUPD Y2, 96(SP)
+	VMULPD Y4, Y3, Y2
+	VFMADD231PD Y0, Y13, Y14
+	VANDPD laneNumbers<>+0(SB), Y0, Y0
+	VFMADD231PD Y11, Y5, Y2
+	VBROADCASTSD 56(AX), Y5
+	VFMADD231PD Y9, Y5, Y15
+	VBROADCASTSD 64(AX), Y3
+	VFMADD231PD Y9, Y3, Y14
+	VANDPD laneNumbers<>+0(SB), Y9, Y9
+	VFMADD231PD Y6, Y7, Y2
+	VADDPD 0(R11), Y12, Y7
+	VADDPD 64(R11), Y15, Y12
+	VADDPD 128(R11), Y14, Y14
+	VMOVUPD Y7, 0(R11)
+	VMOVUPD Y12, 64(R11)
+	VMOVUPD Y14, 128(R11)
+	VADDPD 0(R12), Y2, Y2
+	VMULPD Y4, Y8, Y7
+	VMULPD Y4, Y1, Y12
+	VMOVUPD Y2, 0(R12)
+	VFMADD231PD Y11, Y10, Y7
+	VFMADD231PD Y11, Y13, Y12
+	VANDPD laneNumbers<>+0(SB), Y4, Y2
+	VANDPD laneNumbers<>+0(SB), Y11, Y4
+	VFMADD231PD Y6, Y5, Y7
+	VFMADD231PD Y6, Y3, Y12
+	VANDPD laneNumbers<>+0(SB), Y6, Y3
+	VMOVUPD 96(SP), Y5
+	VANDPD laneNumbers<>+0(SB), Y5, Y6
+	VMAXPD 0(R8), Y6, Y6
+	VMOVUPD laneNumbers<>+1696(SB), Y10
+	VSUBPD Y5, Y10, Y5
+	VADDPD 64(R12), Y7, Y7
+	VADDPD 128(R12), Y12, Y11
+	VMOVUPD Y5, 0(R9)
+	VMOVUPD Y7, 64(R12)
+	VMOVUPD Y11, 128(R12)
+	VMOVUPD 64(SP), Y5
+	VANDPD laneNumbers<>+0(SB), Y5, Y7
+	VMAXPD Y6, Y7, Y6
+	VMAXPD Y6, Y0, Y0
+	VANDPD laneNumbers<>+0(SB), Y10, Y6
+	VMAXPD Y0, Y6, Y0
+	VMAXPD Y0, Y9, Y0
+	VMAXPD Y0, Y6, Y0
+	VMAXPD Y0, Y2, Y0
+	VMOVUPD 0(SP), Y2
+	VANDPD laneNumbers<>+0(SB), Y2, Y7
+	VMOVUPD 1728(DI), Y9
+	VADDPD Y9, Y7, Y7
+	VSUBPD Y9, Y2, Y9
+	VMOVUPD laneNumbers<>+2144(SB), Y10
+	VBROADCASTSD 0(BX), Y11
+	VMOVAPD Y2, Y12
+	VFMADD231PD Y11, Y10, Y12
+	VBROADCASTSD 80(BX), Y11
+	VFMADD231PD Y11, Y10, Y2
+	VBROADCASTSD 96(AX), Y10
+	VMULPD Y10, Y7, Y7
+	VSUBPD 64(R9), Y9, Y9
+	VMINPD 128(R8), Y12, Y10
+	VMINPD Y10, Y2, Y2
+	VMOVUPD Y2, 128(R8)
+	VMOVUPD 64(R8), Y2
+	VMAXPD Y7, Y2, Y2
+	VMOVUPD Y2, 64(R8)
+	VMOVUPD 32(SP), Y2
+	VANDPD laneNumbers<>+0(SB), Y2, Y7
+	VMAXPD Y0, Y7, Y0
+	VBROADCASTSD 0(AX), Y7
+	VMOVUPD 192(R11), Y10
+	VFMADD231PD Y5, Y7, Y10
+	VMAXPD Y0, Y4, Y0
+	VMOVUPD 256(R11), Y4
+	VFMADD231PD Y5, Y8, Y4
+	VMOVUPD 320(R11), Y11
+	VFMADD231PD Y5, Y1, Y11
+	VMOVUPD Y10, 192(R11)
+	VFMADD213PD 192(R12), Y2, Y7
+	VMOVUPD Y4, 256(R11)
+	VFMADD213PD 256(R12), Y2, Y8
+	VMOVUPD Y11, 320(R11)
+	VFMADD213PD 320(R12), Y2, Y1
+	VMAXPD Y0, Y6, Y0
+	VMAXPD Y0, Y3, Y0
+	VMOVUPD 192(R8), Y2
+	VMINPD Y9, Y2, Y2
+	VMAXPD Y0, Y6, Y0
+	VMOVUPD Y2, 192(R8)
+	VMOVUPD Y7, 192(R12)
 	VMOVUPD Y8, 256(R12)
-	VMULPD Y2, Y13, Y2
-	VFMADD231PD Y0, Y9, Y2
-	VFMADD231PD Y1, Y4, Y2
-	VADDPD 128(R12), Y2, Y0
-	VMOVUPD Y0, 128(R12)
-	VFMADD213PD 320(R12), Y3, Y13
-	VMOVUPD Y13, 320(R12)
-	VMOVUPD Y5, 0(R8)
+	VMOVUPD Y1, 320(R12)
+	VMOVUPD Y0, 0(R8)
 	ADDQ $32, DX
 	ADDQ $32, SI
 	ADDQ $32, DI
@@ -4395,21 +4565,21 @@ half:
 	VMOVUPD 64(SI), Y1
 	VADDPD 192(SI), Y1, Y1
 	VBROADCASTSD 24(AX), Y2
-	VMULPD 0(DX), Y2, Y2
+	VMOVUPD 0(DX), Y3
+	VMULPD Y3, Y2, Y2
+	VBROADCASTSD 0(AX), Y4
+	VFMADD231PD laneNumbers<>+2144(SB), Y4, Y3
+	VMOVUPD laneNumbers<>+1696(SB), Y4
+	VMOVUPD Y4, 64(R8)
 	VFMADD231PD Y0, Y2, Y1
+	VMOVUPD Y4, 192(R8)
+	VMINPD 128(DI), Y3, Y0
+	VMOVUPD Y0, 128(DI)
 	VMOVUPD 0(SI), Y0
 	VSUBPD Y1, Y0, Y0
 	VADDPD 128(SI), Y1, Y1
-	VBROADCASTSD 0(AX), Y2
-	VMOVUPD 0(DX), Y3
-	VFMADD231PD laneNumbers<>+2144(SB), Y2, Y3
-	VMINPD 128(DI), Y3, Y2
-	VMOVUPD Y2, 128(DI)
 	VMOVUPD Y0, 0(R8)
-	VMOVUPD laneNumbers<>+1696(SB), Y0
-	VMOVUPD Y0, 64(R8)
 	VMOVUPD Y1, 128(R8)
-	VMOVUPD Y0, 192(R8)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -4433,17 +4603,17 @@ half:
 	VMOVUPD 0(BX), Y1
 	VMOVAPD Y1, Y2
 	VFMADD231PD laneNumbers<>+2144(SB), Y0, Y2
-	VMINPD 128(DX), Y2, Y0
-	VMOVUPD Y0, 128(DX)
 	VBROADCASTSD 24(AX), Y0
 	VMULPD Y1, Y0, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y1
+	VMOVUPD Y1, 64(SI)
+	VMOVUPD Y1, 128(SI)
+	VMINPD 128(DX), Y2, Y2
+	VMOVUPD Y2, 128(DX)
 	VMOVUPD Y0, 0(SI)
-	VMOVUPD laneNumbers<>+1696(SB), Y0
-	VMOVUPD Y0, 64(SI)
-	VMOVUPD Y0, 128(SI)
-	VMOVUPD Y0, 192(SI)
-	VMOVUPD Y0, 256(SI)
-	VMOVUPD Y0, 320(SI)
+	VMOVUPD Y1, 192(SI)
+	VMOVUPD Y1, 256(SI)
+	VMOVUPD Y1, 320(SI)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -4453,7 +4623,7 @@ half:
 	RET
 
 // func beamOutAVX(sc, t, ends, gi, gj, acc *float64)
-TEXT ·beamOutAVX(SB), 0, $0-48
+TEXT ·beamOutAVX(SB), 0, $160-48
 	MOVQ sc+0(FP), AX
 	MOVQ t+8(FP), BX
 	MOVQ ends+16(FP), DX
@@ -4465,125 +4635,138 @@ TEXT ·beamOutAVX(SB), 0, $0-48
 half:
 	VBROADCASTSD 88(AX), Y0
 	VMULPD 832(BX), Y0, Y1
-	VMULPD 1088(BX), Y0, Y2
-	VMOVUPD laneNumbers<>+1696(SB), Y3
-	VSUBPD 1152(BX), Y3, Y4
+	VMOVUPD laneNumbers<>+1696(SB), Y2
+	VSUBPD 1152(BX), Y2, Y3
+	VBROADCASTSD 0(AX), Y4
 	VMOVUPD 512(BX), Y5
-	VMOVUPD Y5, 0(DX)
-	VMOVUPD 640(BX), Y6
-	VMOVUPD Y6, 192(DX)
-	VANDPD laneNumbers<>+0(SB), Y5, Y7
-	VMAXPD 0(R8), Y7, Y7
-	VANDPD laneNumbers<>+0(SB), Y6, Y8
-	VMAXPD Y7, Y8, Y7
-	VMOVUPD Y1, 64(DX)
-	VMOVUPD Y4, 256(DX)
-	VANDPD laneNumbers<>+0(SB), Y1, Y8
-	VMAXPD Y7, Y8, Y7
-	VANDPD laneNumbers<>+0(SB), Y4, Y8
-	VMAXPD Y7, Y8, Y7
-	VMOVUPD Y2, 128(DX)
-	VMOVUPD 896(BX), Y8
-	VMOVUPD Y8, 320(DX)
-	VANDPD laneNumbers<>+0(SB), Y2, Y9
-	VMAXPD Y7, Y9, Y7
-	VANDPD laneNumbers<>+0(SB), Y8, Y9
-	VMAXPD Y7, Y9, Y7
-	VBROADCASTSD 0(AX), Y9
+	VMULPD Y5, Y4, Y6
+	VMOVUPD 640(BX), Y7
+	VMULPD Y7, Y4, Y8
+	VBROADCASTSD 8(AX), Y9
 	VMULPD Y5, Y9, Y10
-	VBROADCASTSD 24(AX), Y11
-	VFMADD231PD Y1, Y11, Y10
-	VBROADCASTSD 48(AX), Y12
-	VFMADD231PD Y2, Y12, Y10
-	VADDPD 0(SI), Y10, Y10
-	VMOVUPD Y10, 0(SI)
-	VMULPD Y6, Y9, Y10
-	VFMADD231PD Y4, Y11, Y10
-	VFMADD231PD Y8, Y12, Y10
-	VADDPD 192(SI), Y10, Y10
-	VMOVUPD Y10, 192(SI)
-	VBROADCASTSD 8(AX), Y10
-	VMULPD Y5, Y10, Y13
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD Y1, Y14, Y13
-	VBROADCASTSD 56(AX), Y15
-	VFMADD231PD Y2, Y15, Y13
-	VADDPD 64(SI), Y13, Y13
-	VMOVUPD Y13, 64(SI)
-	VMULPD Y6, Y10, Y13
-	VFMADD231PD Y4, Y14, Y13
-	VFMADD231PD Y8, Y15, Y13
-	VADDPD 256(SI), Y13, Y13
-	VMOVUPD Y13, 256(SI)
-	VBROADCASTSD 16(AX), Y13
-	VMULPD Y5, Y13, Y5
-	VBROADCASTSD 40(AX), Y15
-	VFMADD231PD Y1, Y15, Y5
-	VBROADCASTSD 64(AX), Y1
-	VFMADD231PD Y2, Y1, Y5
-	VADDPD 128(SI), Y5, Y2
-	VMOVUPD Y2, 128(SI)
-	VMULPD Y6, Y13, Y2
-	VFMADD231PD Y4, Y15, Y2
-	VFMADD231PD Y8, Y1, Y2
-	VADDPD 320(SI), Y2, Y2
-	VMOVUPD Y2, 320(SI)
-	VMULPD 960(BX), Y0, Y2
-	VMULPD 1216(BX), Y0, Y0
-	VSUBPD 1280(BX), Y3, Y3
-	VMOVUPD 576(BX), Y4
-	VMOVUPD Y4, 384(DX)
-	VMOVUPD 704(BX), Y5
-	VMOVUPD Y5, 576(DX)
-	VANDPD laneNumbers<>+0(SB), Y4, Y6
-	VMAXPD Y7, Y6, Y6
-	VANDPD laneNumbers<>+0(SB), Y5, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y2, 448(DX)
-	VMOVUPD Y3, 640(DX)
-	VANDPD laneNumbers<>+0(SB), Y2, Y7
-	VMAXPD Y6, Y7, Y6
-	VANDPD laneNumbers<>+0(SB), Y3, Y7
-	VMAXPD Y6, Y7, Y6
-	VMOVUPD Y0, 512(DX)
-	VMOVUPD 1024(BX), Y7
-	VMOVUPD Y7, 704(DX)
-	VANDPD laneNumbers<>+0(SB), Y0, Y8
-	VMAXPD Y6, Y8, Y6
-	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y6, Y8, Y6
-	VMULPD Y4, Y9, Y8
-	VFMADD231PD Y2, Y11, Y8
-	VFMADD231PD Y0, Y12, Y8
-	VADDPD 0(DI), Y8, Y8
-	VMOVUPD Y8, 0(DI)
-	VMULPD Y5, Y9, Y8
-	VFMADD231PD Y3, Y11, Y8
-	VFMADD231PD Y7, Y12, Y8
-	VADDPD 192(DI), Y8, Y8
-	VMOVUPD Y8, 192(DI)
-	VMULPD Y4, Y10, Y8
-	VFMADD231PD Y2, Y14, Y8
-	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD Y0, Y9, Y8
-	VADDPD 64(DI), Y8, Y8
-	VMOVUPD Y8, 64(DI)
-	VMULPD Y5, Y10, Y8
-	VFMADD231PD Y3, Y14, Y8
-	VFMADD231PD Y7, Y9, Y8
-	VADDPD 256(DI), Y8, Y8
-	VMOVUPD Y8, 256(DI)
-	VMULPD Y4, Y13, Y4
+	VMULPD Y7, Y9, Y11
+	VBROADCASTSD 16(AX), Y12
+	VMULPD Y5, Y12, Y13
+	VMULPD Y7, Y12, Y14
+	VBROADCASTSD 24(AX), Y15
+	VFMADD231PD Y1, Y15, Y6
+	VFMADD231PD Y3, Y15, Y8
+	VMOVUPD Y6, 0(SP)
+	VBROADCASTSD 32(AX), Y6
+	VFMADD231PD Y1, Y6, Y10
+	VFMADD231PD Y3, Y6, Y11
+	VMOVUPD Y10, 32(SP)
+	VBROADCASTSD 40(AX), Y10
+	VFMADD231PD Y1, Y10, Y13
+	VFMADD231PD Y3, Y10, Y14
+	VMOVUPD Y13, 64(SP)
+	VBROADCASTSD 48(AX), Y13
+	VMOVUPD 896(BX), Y10
+	VFMADD231PD Y10, Y13, Y8
+	VBROADCASTSD 56(AX), Y13
+	VFMADD231PD Y10, Y13, Y11
+	VMOVUPD Y5, 0(DX)
+	VBROADCASTSD 64(AX), Y5
+	VFMADD231PD Y10, Y5, Y14
+	VADDPD 192(SI), Y8, Y8
+	VADDPD 256(SI), Y11, Y11
+	VMOVUPD Y7, 192(DX)
+	VMOVUPD Y8, 192(SI)
+	VMULPD 960(BX), Y0, Y8
+	VMOVUPD Y11, 256(SI)
+	VSUBPD 1280(BX), Y2, Y2
+	VADDPD 320(SI), Y14, Y11
+	VMOVUPD Y1, 64(DX)
+	VANDPD laneNumbers<>+0(SB), Y1, Y1
+	VMOVUPD Y11, 320(SI)
+	VMOVUPD 576(BX), Y11
+	VMULPD Y11, Y4, Y14
+	VMOVUPD Y3, 256(DX)
+	VANDPD laneNumbers<>+0(SB), Y3, Y3
+	VFMADD231PD Y8, Y15, Y14
+	VMOVUPD Y10, 320(DX)
+	VMOVUPD Y11, 384(DX)
+	VMOVUPD Y14, 96(SP)
+	VMOVUPD 704(BX), Y14
+	VMOVUPD Y14, 576(DX)
+	VMOVUPD Y8, 448(DX)
+	VMOVUPD Y2, 640(DX)
+	VMOVUPD 1024(BX), Y10
+	VMOVUPD Y10, 704(DX)
+	VMULPD Y14, Y4, Y4
+	VMOVUPD Y3, 128(SP)
+	VMULPD Y11, Y9, Y3
+	VMULPD Y14, Y9, Y9
 	VFMADD231PD Y2, Y15, Y4
-	VFMADD231PD Y0, Y1, Y4
-	VADDPD 128(DI), Y4, Y0
-	VMOVUPD Y0, 128(DI)
-	VMULPD Y5, Y13, Y0
-	VFMADD231PD Y3, Y15, Y0
-	VFMADD231PD Y7, Y1, Y0
-	VADDPD 320(DI), Y0, Y0
-	VMOVUPD Y0, 320(DI)
-	VMOVUPD Y6, 0(R8)
+	VFMADD231PD Y8, Y6, Y3
+	VFMADD231PD Y2, Y6, Y9
+	VMULPD Y11, Y12, Y6
+	VBROADCASTSD 48(AX), Y15
+	VFMADD231PD Y10, Y15, Y4
+	VMULPD Y14, Y12, Y12
+	VBROADCASTSD 40(AX), Y14
+	VFMADD231PD Y8, Y14, Y6
+	VFMADD231PD Y10, Y13, Y9
+	VFMADD231PD Y2, Y14, Y12
+	VANDPD laneNumbers<>+0(SB), Y8, Y8
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VADDPD 192(DI), Y4, Y4
+	VFMADD231PD Y10, Y5, Y12
+	VADDPD 256(DI), Y9, Y9
+	VMOVUPD Y4, 192(DI)
+	VMOVUPD 512(BX), Y4
+	VANDPD laneNumbers<>+0(SB), Y4, Y4
+	VMOVUPD Y9, 256(DI)
+	VMAXPD 0(R8), Y4, Y4
+	VADDPD 320(DI), Y12, Y9
+	VMULPD 1088(BX), Y0, Y12
+	VANDPD laneNumbers<>+0(SB), Y7, Y7
+	VMAXPD Y4, Y7, Y4
+	VMAXPD Y4, Y1, Y1
+	VMOVUPD 128(SP), Y4
+	VMAXPD Y1, Y4, Y1
+	VMOVUPD Y9, 320(DI)
+	VMOVUPD 0(SP), Y4
+	VFMADD231PD Y12, Y15, Y4
+	VMOVUPD 32(SP), Y7
+	VFMADD231PD Y12, Y13, Y7
+	VMOVUPD 64(SP), Y9
+	VFMADD231PD Y12, Y5, Y9
+	VMOVUPD Y12, 128(DX)
+	VANDPD laneNumbers<>+0(SB), Y12, Y12
+	VMAXPD Y1, Y12, Y1
+	VADDPD 0(SI), Y4, Y4
+	VADDPD 64(SI), Y7, Y7
+	VADDPD 128(SI), Y9, Y9
+	VMOVUPD Y4, 0(SI)
+	VMOVUPD Y7, 64(SI)
+	VMULPD 1216(BX), Y0, Y0
+	VMOVUPD Y9, 128(SI)
+	VMOVUPD 896(BX), Y4
+	VANDPD laneNumbers<>+0(SB), Y4, Y4
+	VMAXPD Y1, Y4, Y1
+	VANDPD laneNumbers<>+0(SB), Y11, Y4
+	VMAXPD Y1, Y4, Y1
+	VFMADD213PD 96(SP), Y0, Y15
+	VFMADD231PD Y0, Y13, Y3
+	VFMADD231PD Y0, Y5, Y6
+	VMOVUPD 704(BX), Y4
+	VANDPD laneNumbers<>+0(SB), Y4, Y4
+	VMAXPD Y1, Y4, Y1
+	VMAXPD Y1, Y8, Y1
+	VMAXPD Y1, Y2, Y1
+	VANDPD laneNumbers<>+0(SB), Y0, Y2
+	VADDPD 0(DI), Y15, Y4
+	VADDPD 64(DI), Y3, Y3
+	VADDPD 128(DI), Y6, Y5
+	VMAXPD Y1, Y2, Y1
+	VANDPD laneNumbers<>+0(SB), Y10, Y2
+	VMAXPD Y1, Y2, Y1
+	VMOVUPD Y0, 512(DX)
+	VMOVUPD Y4, 0(DI)
+	VMOVUPD Y3, 64(DI)
+	VMOVUPD Y5, 128(DI)
+	VMOVUPD Y1, 0(R8)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -4595,7 +4778,7 @@ half:
 	RET
 
 // func beamHoldAVX(sc, sums, t, ends, gi, gj, acc *float64)
-TEXT ·beamHoldAVX(SB), 0, $0-56
+TEXT ·beamHoldAVX(SB), 0, $160-56
 	MOVQ sc+0(FP), AX
 	MOVQ sums+8(FP), BX
 	MOVQ t+16(FP), DX
@@ -4608,119 +4791,131 @@ TEXT ·beamHoldAVX(SB), 0, $0-56
 half:
 	VBROADCASTSD 88(AX), Y0
 	VMULPD 832(DX), Y0, Y1
-	VMULPD 1088(DX), Y0, Y2
-	VMOVUPD laneNumbers<>+1696(SB), Y3
-	VSUBPD 1152(DX), Y3, Y4
+	VMOVUPD laneNumbers<>+1696(SB), Y2
+	VSUBPD 1152(DX), Y2, Y3
+	VBROADCASTSD 0(AX), Y4
 	VMOVUPD 0(BX), Y5
-	VANDPD laneNumbers<>+0(SB), Y5, Y6
-	VMAXPD 0(R9), Y6, Y6
+	VMULPD Y5, Y4, Y6
 	VMOVUPD 128(BX), Y7
-	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y6, Y8, Y6
-	VMOVUPD Y5, 0(SI)
-	VANDPD laneNumbers<>+0(SB), Y1, Y8
-	VMAXPD Y6, Y8, Y6
-	VANDPD laneNumbers<>+0(SB), Y4, Y8
-	VMAXPD Y6, Y8, Y6
-	VMOVUPD Y1, 64(SI)
-	VANDPD laneNumbers<>+0(SB), Y2, Y8
-	VMAXPD Y6, Y8, Y6
-	VMOVUPD 896(DX), Y8
-	VANDPD laneNumbers<>+0(SB), Y8, Y9
-	VMAXPD Y6, Y9, Y6
-	VMOVUPD Y2, 128(SI)
-	VBROADCASTSD 0(AX), Y9
+	VMULPD Y7, Y4, Y8
+	VBROADCASTSD 8(AX), Y9
 	VMULPD Y5, Y9, Y10
-	VBROADCASTSD 24(AX), Y11
-	VFMADD231PD Y1, Y11, Y10
-	VBROADCASTSD 48(AX), Y12
-	VFMADD231PD Y2, Y12, Y10
-	VADDPD 0(DI), Y10, Y10
-	VMOVUPD Y10, 0(DI)
-	VMULPD Y7, Y9, Y10
-	VFMADD231PD Y4, Y11, Y10
-	VFMADD231PD Y8, Y12, Y10
-	VADDPD 192(DI), Y10, Y10
-	VMOVUPD Y10, 192(DI)
-	VBROADCASTSD 8(AX), Y10
-	VMULPD Y5, Y10, Y13
-	VBROADCASTSD 32(AX), Y14
-	VFMADD231PD Y1, Y14, Y13
-	VBROADCASTSD 56(AX), Y15
-	VFMADD231PD Y2, Y15, Y13
-	VADDPD 64(DI), Y13, Y13
-	VMOVUPD Y13, 64(DI)
-	VMULPD Y7, Y10, Y13
-	VFMADD231PD Y4, Y14, Y13
-	VFMADD231PD Y8, Y15, Y13
-	VADDPD 256(DI), Y13, Y13
-	VMOVUPD Y13, 256(DI)
-	VBROADCASTSD 16(AX), Y13
-	VMULPD Y5, Y13, Y5
-	VBROADCASTSD 40(AX), Y15
-	VFMADD231PD Y1, Y15, Y5
-	VBROADCASTSD 64(AX), Y1
-	VFMADD231PD Y2, Y1, Y5
-	VADDPD 128(DI), Y5, Y2
-	VMOVUPD Y2, 128(DI)
-	VMULPD Y7, Y13, Y2
-	VFMADD231PD Y4, Y15, Y2
-	VFMADD231PD Y8, Y1, Y2
-	VADDPD 320(DI), Y2, Y2
-	VMOVUPD Y2, 320(DI)
-	VMULPD 960(DX), Y0, Y2
-	VMULPD 1216(DX), Y0, Y0
-	VSUBPD 1280(DX), Y3, Y3
-	VMOVUPD 64(BX), Y4
-	VANDPD laneNumbers<>+0(SB), Y4, Y5
-	VMAXPD Y6, Y5, Y5
-	VMOVUPD 192(BX), Y6
-	VANDPD laneNumbers<>+0(SB), Y6, Y7
-	VMAXPD Y5, Y7, Y5
-	VMOVUPD Y4, 384(SI)
-	VANDPD laneNumbers<>+0(SB), Y2, Y7
-	VMAXPD Y5, Y7, Y5
-	VANDPD laneNumbers<>+0(SB), Y3, Y7
-	VMAXPD Y5, Y7, Y5
-	VMOVUPD Y2, 448(SI)
-	VANDPD laneNumbers<>+0(SB), Y0, Y7
-	VMAXPD Y5, Y7, Y5
-	VMOVUPD 1024(DX), Y7
-	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y5, Y8, Y5
-	VMOVUPD Y0, 512(SI)
-	VMULPD Y4, Y9, Y8
-	VFMADD231PD Y2, Y11, Y8
-	VFMADD231PD Y0, Y12, Y8
-	VADDPD 0(R8), Y8, Y8
-	VMOVUPD Y8, 0(R8)
-	VMULPD Y6, Y9, Y8
-	VFMADD231PD Y3, Y11, Y8
-	VFMADD231PD Y7, Y12, Y8
-	VADDPD 192(R8), Y8, Y8
-	VMOVUPD Y8, 192(R8)
-	VMULPD Y4, Y10, Y8
-	VFMADD231PD Y2, Y14, Y8
-	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD Y0, Y9, Y8
-	VADDPD 64(R8), Y8, Y8
-	VMOVUPD Y8, 64(R8)
-	VMULPD Y6, Y10, Y8
-	VFMADD231PD Y3, Y14, Y8
-	VFMADD231PD Y7, Y9, Y8
-	VADDPD 256(R8), Y8, Y8
-	VMOVUPD Y8, 256(R8)
-	VMULPD Y4, Y13, Y4
+	VMULPD Y7, Y9, Y11
+	VBROADCASTSD 16(AX), Y12
+	VMULPD Y5, Y12, Y13
+	VMULPD Y7, Y12, Y14
+	VBROADCASTSD 24(AX), Y15
+	VFMADD231PD Y1, Y15, Y6
+	VFMADD231PD Y3, Y15, Y8
+	VMOVUPD Y6, 0(SP)
+	VBROADCASTSD 32(AX), Y6
+	VFMADD231PD Y1, Y6, Y10
+	VFMADD231PD Y3, Y6, Y11
+	VMOVUPD Y10, 32(SP)
+	VBROADCASTSD 40(AX), Y10
+	VFMADD231PD Y1, Y10, Y13
+	VFMADD231PD Y3, Y10, Y14
+	VANDPD laneNumbers<>+0(SB), Y3, Y3
+	VMOVUPD Y13, 64(SP)
+	VBROADCASTSD 48(AX), Y13
+	VMOVUPD Y3, 96(SP)
+	VMOVUPD 896(DX), Y3
+	VFMADD231PD Y3, Y13, Y8
+	VBROADCASTSD 56(AX), Y7
+	VFMADD231PD Y3, Y7, Y11
+	VBROADCASTSD 64(AX), Y7
+	VFMADD231PD Y3, Y7, Y14
+	VMOVUPD Y5, 0(SI)
+	VADDPD 192(DI), Y8, Y8
+	VADDPD 256(DI), Y11, Y11
+	VADDPD 320(DI), Y14, Y14
+	VMOVUPD Y8, 192(DI)
+	VMULPD 960(DX), Y0, Y8
+	VMOVUPD Y11, 256(DI)
+	VSUBPD 1280(DX), Y2, Y2
+	VMOVUPD Y14, 320(DI)
+	VMOVUPD 64(BX), Y11
+	VMULPD Y11, Y4, Y14
+	VMOVUPD Y1, 64(SI)
+	VANDPD laneNumbers<>+0(SB), Y1, Y1
+	VFMADD231PD Y8, Y15, Y14
+	VMOVUPD Y11, 384(SI)
+	VMOVUPD Y8, 448(SI)
+	VMOVUPD Y14, 128(SP)
+	VMOVUPD 192(BX), Y14
+	VMULPD Y14, Y4, Y4
+	VMULPD Y11, Y9, Y3
+	VMULPD Y14, Y9, Y9
 	VFMADD231PD Y2, Y15, Y4
-	VFMADD231PD Y0, Y1, Y4
-	VADDPD 128(R8), Y4, Y0
-	VMOVUPD Y0, 128(R8)
-	VMULPD Y6, Y13, Y0
-	VFMADD231PD Y3, Y15, Y0
-	VFMADD231PD Y7, Y1, Y0
-	VADDPD 320(R8), Y0, Y0
-	VMOVUPD Y0, 320(R8)
-	VMOVUPD Y5, 0(R9)
+	VFMADD231PD Y8, Y6, Y3
+	VFMADD231PD Y2, Y6, Y9
+	VMULPD Y11, Y12, Y6
+	VMOVUPD 1024(DX), Y15
+	VFMADD231PD Y15, Y13, Y4
+	VMULPD Y14, Y12, Y12
+	VFMADD231PD Y8, Y10, Y6
+	VBROADCASTSD 56(AX), Y14
+	VFMADD231PD Y15, Y14, Y9
+	VFMADD231PD Y2, Y10, Y12
+	VANDPD laneNumbers<>+0(SB), Y8, Y8
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VADDPD 192(R8), Y4, Y4
+	VFMADD231PD Y15, Y7, Y12
+	VADDPD 256(R8), Y9, Y9
+	VMOVUPD Y4, 192(R8)
+	VANDPD laneNumbers<>+0(SB), Y5, Y4
+	VMOVUPD Y9, 256(R8)
+	VMAXPD 0(R9), Y4, Y4
+	VADDPD 320(R8), Y12, Y5
+	VMULPD 1088(DX), Y0, Y9
+	VMOVUPD 128(BX), Y10
+	VANDPD laneNumbers<>+0(SB), Y10, Y10
+	VMAXPD Y4, Y10, Y4
+	VMAXPD Y4, Y1, Y1
+	VMOVUPD 96(SP), Y4
+	VMAXPD Y1, Y4, Y1
+	VMOVUPD Y5, 320(R8)
+	VMOVUPD 0(SP), Y4
+	VFMADD231PD Y9, Y13, Y4
+	VMOVUPD 32(SP), Y5
+	VFMADD231PD Y9, Y14, Y5
+	VMOVUPD 64(SP), Y10
+	VFMADD231PD Y9, Y7, Y10
+	VMOVUPD Y9, 128(SI)
+	VANDPD laneNumbers<>+0(SB), Y9, Y9
+	VMAXPD Y1, Y9, Y1
+	VADDPD 0(DI), Y4, Y4
+	VADDPD 64(DI), Y5, Y5
+	VADDPD 128(DI), Y10, Y9
+	VMOVUPD Y4, 0(DI)
+	VMOVUPD Y5, 64(DI)
+	VMULPD 1216(DX), Y0, Y0
+	VMOVUPD Y9, 128(DI)
+	VMOVUPD 896(DX), Y4
+	VANDPD laneNumbers<>+0(SB), Y4, Y4
+	VMAXPD Y1, Y4, Y1
+	VANDPD laneNumbers<>+0(SB), Y11, Y4
+	VMAXPD Y1, Y4, Y1
+	VFMADD213PD 128(SP), Y0, Y13
+	VFMADD231PD Y0, Y14, Y3
+	VFMADD231PD Y0, Y7, Y6
+	VMOVUPD 192(BX), Y4
+	VANDPD laneNumbers<>+0(SB), Y4, Y4
+	VMAXPD Y1, Y4, Y1
+	VMAXPD Y1, Y8, Y1
+	VMAXPD Y1, Y2, Y1
+	VANDPD laneNumbers<>+0(SB), Y0, Y2
+	VADDPD 0(R8), Y13, Y4
+	VADDPD 64(R8), Y3, Y3
+	VADDPD 128(R8), Y6, Y5
+	VMAXPD Y1, Y2, Y1
+	VANDPD laneNumbers<>+0(SB), Y15, Y2
+	VMAXPD Y1, Y2, Y1
+	VMOVUPD Y0, 512(SI)
+	VMOVUPD Y4, 0(R8)
+	VMOVUPD Y3, 64(R8)
+	VMOVUPD Y5, 128(R8)
+	VMOVUPD Y1, 0(R9)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -4754,117 +4949,118 @@ half:
 	VSUBPD 128(BX), Y2, Y2
 	VBROADCASTSD 0(AX), Y3
 	VMULPD Y0, Y3, Y4
-	VBROADCASTSD 8(AX), Y5
-	VFMADD231PD Y1, Y5, Y4
-	VBROADCASTSD 16(AX), Y6
-	VFMADD231PD Y2, Y6, Y4
-	VBROADCASTSD 72(AX), Y7
-	VMULPD Y4, Y7, Y4
-	VMULPD 0(DI), Y4, Y4
-	VMOVUPD 0(SI), Y7
-	VSUBPD Y4, Y7, Y7
-	VADDPD 64(SI), Y4, Y4
-	VMOVUPD 768(SI), Y8
-	VSUBPD Y7, Y8, Y8
-	VMULPD 0(DI), Y8, Y8
-	VANDPD laneNumbers<>+0(SB), Y8, Y9
-	VBROADCASTSD 96(AX), Y10
-	VMULPD Y10, Y9, Y9
-	VMOVUPD 64(R8), Y10
-	VMAXPD Y9, Y10, Y9
-	VMOVUPD Y9, 64(R8)
-	VMOVUPD 0(DI), Y9
-	VMOVAPD Y8, Y10
-	VFNMADD231PD 128(DI), Y9, Y10
-	VMOVUPD 192(R8), Y11
-	VMINPD Y10, Y11, Y10
-	VMOVUPD Y10, 192(R8)
-	VMOVUPD laneNumbers<>+1696(SB), Y10
-	VSUBPD Y7, Y10, Y11
-	VMULPD Y11, Y9, Y9
-	VMOVUPD Y9, 64(DI)
-	VBROADCASTSD 88(AX), Y9
-	VMULPD Y9, Y8, Y8
-	VBROADCASTSD 24(AX), Y11
-	VMULPD Y0, Y11, Y12
-	VBROADCASTSD 32(AX), Y13
-	VFMADD231PD Y1, Y13, Y12
-	VBROADCASTSD 40(AX), Y14
-	VFMADD231PD Y2, Y14, Y12
-	VMULPD Y12, Y8, Y12
-	VBROADCASTSD 48(AX), Y15
-	VMULPD Y0, Y15, Y0
+	VBROADCASTSD 24(AX), Y5
+	VMULPD Y0, Y5, Y6
+	VBROADCASTSD 48(AX), Y7
+	VMULPD Y0, Y7, Y0
+	VBROADCASTSD 8(AX), Y8
+	VFMADD231PD Y1, Y8, Y4
+	VBROADCASTSD 32(AX), Y9
+	VFMADD231PD Y1, Y9, Y6
+	VBROADCASTSD 56(AX), Y10
+	VFMADD231PD Y1, Y10, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y1
+	VMOVUPD Y1, 192(R9)
+	VBROADCASTSD 16(AX), Y11
+	VFMADD231PD Y2, Y11, Y4
+	VBROADCASTSD 40(AX), Y12
+	VFMADD231PD Y2, Y12, Y6
+	VBROADCASTSD 64(AX), Y13
+	VFMADD231PD Y2, Y13, Y0
+	VMOVUPD Y1, 256(R9)
+	VBROADCASTSD 72(AX), Y2
+	VMULPD Y4, Y2, Y2
+	VMOVUPD Y1, 320(R9)
+	VMOVUPD Y1, 576(R9)
+	VMULPD 0(DI), Y2, Y2
+	VMOVUPD Y1, 640(R9)
+	VMOVUPD Y1, 704(R9)
+	VMOVUPD 0(SI), Y4
+	VSUBPD Y2, Y4, Y4
+	VADDPD 64(SI), Y2, Y2
+	VMOVUPD 768(SI), Y14
+	VSUBPD Y4, Y14, Y14
+	VMULPD Y4, Y3, Y15
+	VMULPD Y4, Y8, Y1
+	VMULPD 0(DI), Y14, Y14
+	VMULPD Y4, Y11, Y13
+	VMOVUPD Y4, 0(R9)
+	VMOVUPD Y2, 384(R9)
 	VMOVUPD Y4, 0(SP)
+	VBROADCASTSD 88(AX), Y4
+	VMULPD Y4, Y14, Y10
+	VMULPD Y2, Y3, Y3
+	VMULPD Y2, Y8, Y8
+	VMULPD Y6, Y10, Y6
+	VMULPD Y0, Y10, Y0
+	VMULPD Y2, Y11, Y10
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VMOVAPD Y6, Y11
+	VFMSUB231PD 256(SI), Y4, Y11
+	VFMADD231PD 384(SI), Y4, Y6
+	VMOVUPD Y2, 32(SP)
+	VMOVAPD Y0, Y2
+	VFMSUB231PD 512(SI), Y4, Y2
+	VFMADD231PD 640(SI), Y4, Y0
+	VFMADD231PD Y11, Y5, Y15
+	VFMADD231PD Y11, Y9, Y1
+	VFMADD231PD Y11, Y12, Y13
+	VFMADD231PD Y6, Y5, Y3
+	VFMADD231PD Y6, Y9, Y8
+	VFMADD231PD Y6, Y12, Y10
+	VFMADD231PD Y2, Y7, Y15
 	VBROADCASTSD 56(AX), Y4
-	VFMADD231PD Y1, Y4, Y0
-	VBROADCASTSD 64(AX), Y1
-	VFMADD231PD Y2, Y1, Y0
-	VMULPD Y0, Y8, Y0
-	VMOVAPD Y12, Y2
-	VFMSUB231PD 256(SI), Y9, Y2
-	VMOVAPD Y0, Y8
-	VFMSUB231PD 512(SI), Y9, Y8
-	VMOVUPD Y7, 0(R9)
-	VMOVUPD Y10, 192(R9)
-	VMOVUPD Y0, 32(SP)
-	VANDPD laneNumbers<>+0(SB), Y7, Y0
-	VMAXPD 0(R8), Y0, Y0
-	VMULPD Y7, Y3, Y9
-	VFMADD231PD Y2, Y11, Y9
-	VFMADD231PD Y8, Y15, Y9
-	VADDPD 0(R10), Y9, Y9
-	VMOVUPD Y9, 0(R10)
-	VMOVUPD Y2, 64(R9)
-	VMOVUPD Y10, 256(R9)
-	VANDPD laneNumbers<>+0(SB), Y2, Y9
-	VMAXPD Y0, Y9, Y0
-	VMULPD Y7, Y5, Y9
-	VFMADD231PD Y2, Y13, Y9
-	VFMADD231PD Y8, Y4, Y9
-	VADDPD 64(R10), Y9, Y9
-	VMOVUPD Y9, 64(R10)
-	VMOVUPD Y8, 128(R9)
-	VMOVUPD Y10, 320(R9)
-	VANDPD laneNumbers<>+0(SB), Y8, Y9
-	VMAXPD Y0, Y9, Y0
-	VMULPD Y7, Y6, Y7
-	VFMADD231PD Y2, Y14, Y7
-	VFMADD231PD Y8, Y1, Y7
-	VADDPD 128(R10), Y7, Y2
-	VMOVUPD Y2, 128(R10)
-	VBROADCASTSD 88(AX), Y2
-	VFMADD231PD 384(SI), Y2, Y12
-	VMOVUPD 640(SI), Y7
-	VFMADD213PD 32(SP), Y7, Y2
-	VMOVUPD 0(SP), Y7
-	VMOVUPD Y7, 384(R9)
-	VMOVUPD Y10, 576(R9)
-	VANDPD laneNumbers<>+0(SB), Y7, Y8
-	VMAXPD Y0, Y8, Y0
-	VMULPD Y7, Y3, Y3
-	VFMADD231PD Y12, Y11, Y3
-	VFMADD231PD Y2, Y15, Y3
-	VADDPD 0(R11), Y3, Y3
-	VMOVUPD Y3, 0(R11)
-	VMOVUPD Y12, 448(R9)
-	VMOVUPD Y10, 640(R9)
-	VANDPD laneNumbers<>+0(SB), Y12, Y3
-	VMAXPD Y0, Y3, Y0
-	VMULPD Y7, Y5, Y3
-	VFMADD231PD Y12, Y13, Y3
-	VFMADD231PD Y2, Y4, Y3
-	VADDPD 64(R11), Y3, Y3
+	VFMADD231PD Y2, Y4, Y1
+	VBROADCASTSD 64(AX), Y5
+	VFMADD231PD Y2, Y5, Y13
+	VFMADD231PD Y0, Y7, Y3
+	VFMADD231PD Y0, Y4, Y8
+	VFMADD231PD Y0, Y5, Y10
+	VADDPD 0(R10), Y15, Y4
+	VADDPD 64(R10), Y1, Y1
+	VADDPD 128(R10), Y13, Y5
+	VMOVUPD Y4, 0(R10)
+	VMOVUPD Y1, 64(R10)
+	VMOVUPD Y5, 128(R10)
+	VADDPD 0(R11), Y3, Y1
+	VADDPD 64(R11), Y8, Y3
+	VADDPD 128(R11), Y10, Y4
+	VMOVUPD Y1, 0(R11)
 	VMOVUPD Y3, 64(R11)
-	VMOVUPD Y2, 512(R9)
-	VMOVUPD Y10, 704(R9)
-	VANDPD laneNumbers<>+0(SB), Y2, Y3
-	VMAXPD Y0, Y3, Y0
-	VMULPD Y7, Y6, Y3
-	VFMADD231PD Y12, Y14, Y3
-	VFMADD231PD Y2, Y1, Y3
-	VADDPD 128(R11), Y3, Y1
-	VMOVUPD Y1, 128(R11)
-	VMOVUPD Y0, 0(R8)
+	VMOVUPD Y4, 128(R11)
+	VMOVUPD 0(SP), Y1
+	VANDPD laneNumbers<>+0(SB), Y1, Y3
+	VMOVUPD laneNumbers<>+1696(SB), Y4
+	VSUBPD Y1, Y4, Y1
+	VMAXPD 0(R8), Y3, Y3
+	VMOVUPD Y11, 64(R9)
+	VANDPD laneNumbers<>+0(SB), Y11, Y4
+	VMAXPD Y3, Y4, Y3
+	VANDPD laneNumbers<>+0(SB), Y14, Y4
+	VMOVUPD 0(DI), Y5
+	VFNMADD231PD 128(DI), Y5, Y14
+	VBROADCASTSD 96(AX), Y7
+	VMULPD Y7, Y4, Y4
+	VMULPD Y1, Y5, Y1
+	VMOVUPD Y2, 128(R9)
+	VANDPD laneNumbers<>+0(SB), Y2, Y2
+	VMAXPD Y3, Y2, Y2
+	VMOVUPD 32(SP), Y3
+	VMAXPD Y2, Y3, Y2
+	VANDPD laneNumbers<>+0(SB), Y6, Y3
+	VMAXPD Y2, Y3, Y2
+	VANDPD laneNumbers<>+0(SB), Y0, Y3
+	VMOVUPD 64(R8), Y5
+	VMAXPD Y4, Y5, Y4
+	VMOVUPD 192(R8), Y5
+	VMINPD Y14, Y5, Y5
+	VMAXPD Y2, Y3, Y2
+	VMOVUPD Y4, 64(R8)
+	VMOVUPD Y5, 192(R8)
+	VMOVUPD Y1, 64(DI)
+	VMOVUPD Y6, 448(R9)
+	VMOVUPD Y0, 512(R9)
+	VMOVUPD Y2, 0(R8)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -4887,34 +5083,35 @@ TEXT ·roughLineAVX(SB), 0, $0-24
 
 half:
 	VBROADCASTSD 8(AX), Y0
-	VMULPD 0(BX), Y0, Y0
-	VMOVUPD laneNumbers<>+1696(SB), Y1
-	VMAXPD Y1, Y0, Y2
-	VSUBPD Y0, Y1, Y0
-	VMAXPD Y1, Y0, Y0
-	VBROADCASTSD 0(AX), Y3
-	VMOVUPD 0(DX), Y4
-	VFMADD231PD Y0, Y3, Y4
-	VMOVUPD Y4, 0(DX)
-	VMOVUPD 64(DX), Y4
-	VFMADD231PD Y2, Y3, Y4
-	VMOVUPD Y4, 64(DX)
-	VADDPD Y0, Y2, Y0
-	VADDPD 128(DX), Y0, Y0
-	VMOVUPD Y0, 128(DX)
-	VBROADCASTSD 16(AX), Y0
-	VMULPD 0(BX), Y0, Y0
-	VMAXPD Y1, Y0, Y2
-	VSUBPD Y0, Y1, Y0
-	VMAXPD Y1, Y0, Y0
-	VMOVUPD 192(DX), Y1
-	VFMADD231PD Y0, Y3, Y1
-	VMOVUPD Y1, 192(DX)
-	VFMADD213PD 256(DX), Y2, Y3
-	VMOVUPD Y3, 256(DX)
-	VADDPD Y0, Y2, Y0
-	VADDPD 320(DX), Y0, Y0
-	VMOVUPD Y0, 320(DX)
+	VMOVUPD 0(BX), Y1
+	VMULPD Y1, Y0, Y0
+	VBROADCASTSD 16(AX), Y2
+	VMULPD Y1, Y2, Y1
+	VMOVUPD laneNumbers<>+1696(SB), Y2
+	VSUBPD Y0, Y2, Y3
+	VSUBPD Y1, Y2, Y4
+	VMAXPD Y2, Y0, Y0
+	VMAXPD Y2, Y3, Y3
+	VMAXPD Y2, Y1, Y1
+	VMAXPD Y2, Y4, Y2
+	VADDPD Y3, Y0, Y4
+	VADDPD Y2, Y1, Y5
+	VBROADCASTSD 0(AX), Y6
+	VMOVUPD 0(DX), Y7
+	VFMADD231PD Y3, Y6, Y7
+	VMOVUPD 64(DX), Y3
+	VFMADD231PD Y0, Y6, Y3
+	VMOVUPD 192(DX), Y0
+	VFMADD231PD Y2, Y6, Y0
+	VFMADD213PD 256(DX), Y1, Y6
+	VADDPD 128(DX), Y4, Y1
+	VADDPD 320(DX), Y5, Y2
+	VMOVUPD Y7, 0(DX)
+	VMOVUPD Y3, 64(DX)
+	VMOVUPD Y1, 128(DX)
+	VMOVUPD Y0, 192(DX)
+	VMOVUPD Y6, 256(DX)
+	VMOVUPD Y2, 320(DX)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	DECQ CX
@@ -4931,26 +5128,26 @@ TEXT ·roughEndAVX(SB), 0, $0-16
 half:
 	VMOVUPD 576(AX), Y0
 	VSUBPD laneNumbers<>+2176(SB), Y0, Y0
-	VMAXPD laneNumbers<>+1696(SB), Y0, Y0
-	VMULPD laneNumbers<>+2208(SB), Y0, Y0
-	VMOVUPD laneNumbers<>+2240(SB), Y1
+	VMOVUPD laneNumbers<>+2208(SB), Y1
 	VMULPD 0(AX), Y1, Y2
-	VMOVUPD Y2, 0(BX)
-	VMULPD 64(AX), Y1, Y2
-	VMOVUPD Y2, 64(BX)
-	VMULPD 128(AX), Y1, Y2
-	VMOVUPD Y2, 128(BX)
-	VMULPD 192(AX), Y1, Y2
-	VMOVUPD Y2, 192(BX)
+	VMULPD 64(AX), Y1, Y3
+	VMAXPD laneNumbers<>+1696(SB), Y0, Y0
+	VMULPD laneNumbers<>+2240(SB), Y0, Y0
+	VMULPD 128(AX), Y1, Y4
+	VMULPD 192(AX), Y1, Y5
 	VMULPD 256(AX), Y1, Y1
-	VMOVUPD Y1, 256(BX)
-	VADDPD 320(AX), Y0, Y1
-	VMOVUPD Y1, 320(BX)
-	VADDPD 384(AX), Y0, Y1
-	VMOVUPD Y1, 384(BX)
-	VADDPD 448(AX), Y0, Y1
-	VMOVUPD Y1, 448(BX)
+	VADDPD 320(AX), Y0, Y6
+	VADDPD 384(AX), Y0, Y7
+	VMOVUPD Y2, 0(BX)
+	VADDPD 448(AX), Y0, Y2
+	VMOVUPD Y3, 64(BX)
 	VADDPD 512(AX), Y0, Y0
+	VMOVUPD Y4, 128(BX)
+	VMOVUPD Y5, 192(BX)
+	VMOVUPD Y1, 256(BX)
+	VMOVUPD Y6, 320(BX)
+	VMOVUPD Y7, 384(BX)
+	VMOVUPD Y2, 448(BX)
 	VMOVUPD Y0, 512(BX)
 	ADDQ $32, AX
 	ADDQ $32, BX
@@ -4970,46 +5167,46 @@ TEXT ·armsInAVX(SB), 0, $0-32
 half:
 	VBROADCASTSD 16(AX), Y0
 	VMULPD 256(BX), Y0, Y1
-	VBROADCASTSD 8(AX), Y2
-	VFNMADD231PD 320(BX), Y2, Y1
-	VADDPD 0(BX), Y1, Y1
-	VMOVUPD Y1, 0(SI)
-	VMOVUPD 192(BX), Y1
-	VMOVUPD Y1, 192(SI)
+	VMOVUPD 320(BX), Y2
 	VBROADCASTSD 0(AX), Y3
-	VMULPD 320(BX), Y3, Y4
-	VFNMADD231PD Y0, Y1, Y4
-	VADDPD 64(BX), Y4, Y0
-	VMOVUPD Y0, 64(SI)
+	VMULPD Y3, Y2, Y4
+	VMOVUPD 192(BX), Y5
+	VBROADCASTSD 8(AX), Y6
+	VMULPD Y6, Y5, Y7
+	VBROADCASTSD 40(AX), Y8
+	VMULPD 256(DX), Y8, Y9
+	VMOVUPD 320(DX), Y10
+	VBROADCASTSD 24(AX), Y11
+	VMULPD Y11, Y10, Y12
+	VMOVUPD 192(DX), Y13
+	VBROADCASTSD 32(AX), Y14
+	VMULPD Y14, Y13, Y15
+	VFNMADD231PD Y6, Y2, Y1
+	VFNMADD231PD Y0, Y5, Y4
+	VFNMADD231PD 256(BX), Y3, Y7
+	VFNMADD231PD Y14, Y10, Y9
+	VFNMADD231PD Y8, Y13, Y12
+	VFNMADD231PD 256(DX), Y11, Y15
+	VADDPD 0(BX), Y1, Y0
+	VADDPD 64(BX), Y4, Y1
+	VADDPD 128(BX), Y7, Y3
+	VADDPD 0(DX), Y9, Y4
+	VADDPD 64(DX), Y12, Y6
+	VADDPD 128(DX), Y15, Y7
+	VMOVUPD Y0, 0(SI)
+	VMOVUPD Y5, 192(SI)
+	VMOVUPD Y1, 64(SI)
 	VMOVUPD 256(BX), Y0
 	VMOVUPD Y0, 256(SI)
-	VMULPD Y2, Y1, Y1
-	VFNMADD231PD Y3, Y0, Y1
-	VADDPD 128(BX), Y1, Y0
-	VMOVUPD Y0, 128(SI)
-	VMOVUPD 320(BX), Y0
-	VMOVUPD Y0, 320(SI)
-	VBROADCASTSD 40(AX), Y0
-	VMULPD 256(DX), Y0, Y1
-	VBROADCASTSD 32(AX), Y2
-	VFNMADD231PD 320(DX), Y2, Y1
-	VADDPD 0(DX), Y1, Y1
-	VMOVUPD Y1, 384(SI)
-	VMOVUPD 192(DX), Y1
-	VMOVUPD Y1, 576(SI)
-	VBROADCASTSD 24(AX), Y3
-	VMULPD 320(DX), Y3, Y4
-	VFNMADD231PD Y0, Y1, Y4
-	VADDPD 64(DX), Y4, Y0
-	VMOVUPD Y0, 448(SI)
+	VMOVUPD Y3, 128(SI)
+	VMOVUPD Y2, 320(SI)
+	VMOVUPD Y4, 384(SI)
+	VMOVUPD Y13, 576(SI)
+	VMOVUPD Y6, 448(SI)
 	VMOVUPD 256(DX), Y0
 	VMOVUPD Y0, 640(SI)
-	VMULPD Y2, Y1, Y1
-	VFNMADD231PD Y3, Y0, Y1
-	VADDPD 128(DX), Y1, Y0
-	VMOVUPD Y0, 512(SI)
-	VMOVUPD 320(DX), Y0
-	VMOVUPD Y0, 704(SI)
+	VMOVUPD Y7, 512(SI)
+	VMOVUPD Y10, 704(SI)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -5019,7 +5216,7 @@ half:
 	RET
 
 // func armsOutAVX(sc, sa, ui, uj, sums, ends, gi, gj *float64)
-TEXT ·armsOutAVX(SB), 0, $32-64
+TEXT ·armsOutAVX(SB), 0, $160-64
 	MOVQ sc+0(FP), AX
 	MOVQ sa+8(FP), BX
 	MOVQ ui+16(FP), DX
@@ -5031,117 +5228,123 @@ TEXT ·armsOutAVX(SB), 0, $32-64
 	MOVQ $2, CX
 
 half:
-	VMOVUPD laneNumbers<>+1696(SB), Y0
-	VSUBPD 0(R8), Y0, Y0
-	VBROADCASTSD 48(BX), Y1
-	VMULPD Y1, Y0, Y1
-	VADDPD 1664(DI), Y0, Y0
-	VBROADCASTSD 56(BX), Y2
-	VMULPD Y2, Y0, Y0
-	VBROADCASTSD 0(AX), Y2
-	VMULPD 0(R8), Y2, Y3
-	VBROADCASTSD 24(AX), Y4
-	VFMADD231PD 64(R8), Y4, Y3
-	VBROADCASTSD 48(AX), Y5
-	VFMADD231PD 128(R8), Y5, Y3
-	VBROADCASTSD 8(AX), Y6
-	VMULPD 0(R8), Y6, Y7
-	VBROADCASTSD 32(AX), Y8
-	VFMADD231PD 64(R8), Y8, Y7
-	VBROADCASTSD 56(AX), Y9
-	VFMADD231PD 128(R8), Y9, Y7
-	VBROADCASTSD 16(AX), Y10
-	VMULPD 0(R8), Y10, Y11
-	VBROADCASTSD 40(AX), Y12
-	VFMADD231PD 64(R8), Y12, Y11
-	VBROADCASTSD 64(AX), Y13
-	VFMADD231PD 128(R8), Y13, Y11
-	VMOVUPD 192(DX), Y14
-	VMULPD Y14, Y4, Y15
-	VMOVUPD Y0, 0(SP)
-	VMOVUPD 256(DX), Y0
-	VFMADD231PD Y0, Y8, Y15
-	VMOVUPD 320(DX), Y10
-	VFMADD231PD Y10, Y12, Y15
-	VMULPD Y15, Y1, Y15
-	VMULPD Y14, Y5, Y14
-	VFMADD231PD Y0, Y9, Y14
-	VFMADD231PD Y10, Y13, Y14
-	VMULPD Y14, Y1, Y0
-	VBROADCASTSD 8(BX), Y1
-	VMULPD Y11, Y1, Y10
-	VBROADCASTSD 16(BX), Y14
-	VFNMADD231PD Y7, Y14, Y10
-	VMULPD Y15, Y4, Y6
-	VFMADD231PD Y0, Y5, Y6
-	VADDPD Y6, Y10, Y6
-	VADDPD 192(R9), Y6, Y6
-	VMOVUPD Y6, 192(R9)
-	VMULPD Y3, Y14, Y6
-	VBROADCASTSD 0(BX), Y10
-	VFNMADD231PD Y11, Y10, Y6
-	VMULPD Y15, Y8, Y11
-	VFMADD231PD Y0, Y9, Y11
-	VADDPD Y11, Y6, Y6
-	VADDPD 256(R9), Y6, Y6
-	VMOVUPD Y6, 256(R9)
-	VMULPD Y7, Y10, Y6
-	VFNMADD231PD Y3, Y1, Y6
-	VMULPD Y15, Y12, Y1
-	VFMADD231PD Y0, Y13, Y1
-	VADDPD Y1, Y6, Y0
-	VADDPD 320(R9), Y0, Y0
-	VMOVUPD Y0, 320(R9)
+	VBROADCASTSD 24(AX), Y0
+	VMULPD 192(DX), Y0, Y1
+	VMULPD 192(SI), Y0, Y2
+	VMOVUPD laneNumbers<>+1696(SB), Y3
+	VMOVUPD 0(R8), Y4
+	VSUBPD Y4, Y3, Y3
+	VBROADCASTSD 0(AX), Y5
+	VMULPD Y4, Y5, Y6
+	VBROADCASTSD 8(AX), Y7
+	VMULPD Y4, Y7, Y8
+	VBROADCASTSD 16(AX), Y9
+	VMULPD Y4, Y9, Y4
+	VBROADCASTSD 32(AX), Y10
+	VFMADD231PD 256(DX), Y10, Y1
+	VBROADCASTSD 48(AX), Y11
+	VMULPD 192(DX), Y11, Y12
+	VMULPD 384(R8), Y5, Y5
+	VFMADD231PD 256(SI), Y10, Y2
+	VMOVUPD 64(R8), Y13
+	VFMADD231PD Y13, Y0, Y6
+	VFMADD231PD Y13, Y10, Y8
+	VBROADCASTSD 40(AX), Y14
+	VFMADD231PD Y13, Y14, Y4
+	VBROADCASTSD 56(AX), Y13
+	VFMADD231PD 256(DX), Y13, Y12
+	VFMADD231PD 448(R8), Y0, Y5
+	VMOVUPD 320(DX), Y15
+	VFMADD231PD Y15, Y14, Y1
+	VFMADD231PD 320(SI), Y14, Y2
+	VMOVUPD 128(R8), Y0
+	VFMADD231PD Y0, Y11, Y6
+	VFMADD231PD Y0, Y13, Y8
+	VMOVUPD Y8, 0(SP)
+	VBROADCASTSD 64(AX), Y8
+	VFMADD231PD Y0, Y8, Y4
+	VFMADD231PD Y15, Y8, Y12
+	VFMADD231PD 512(R8), Y11, Y5
 	VMOVUPD 384(R8), Y0
-	VMULPD Y0, Y2, Y1
-	VMOVUPD 448(R8), Y2
-	VFMADD231PD Y2, Y4, Y1
-	VMOVUPD 512(R8), Y3
-	VFMADD231PD Y3, Y5, Y1
-	VBROADCASTSD 8(AX), Y6
-	VMULPD Y0, Y6, Y6
-	VFMADD231PD Y2, Y8, Y6
-	VFMADD231PD Y3, Y9, Y6
-	VBROADCASTSD 16(AX), Y7
-	VMULPD Y0, Y7, Y0
-	VFMADD231PD Y2, Y12, Y0
-	VFMADD231PD Y3, Y13, Y0
-	VMOVUPD 192(SI), Y2
-	VMULPD Y2, Y4, Y3
-	VMOVUPD 256(SI), Y7
-	VFMADD231PD Y7, Y8, Y3
-	VMOVUPD 320(SI), Y10
-	VFMADD231PD Y10, Y12, Y3
-	VMOVUPD 0(SP), Y11
-	VMULPD Y3, Y11, Y3
+	VMULPD Y0, Y7, Y7
+	VMULPD Y0, Y9, Y0
+	VMULPD 192(SI), Y11, Y9
+	VMOVUPD 448(R8), Y15
+	VFMADD231PD Y15, Y10, Y7
+	VFMADD231PD Y15, Y14, Y0
+	VFMADD231PD 256(SI), Y13, Y9
+	VADDPD 1664(DI), Y3, Y15
+	VMOVUPD Y5, 32(SP)
+	VBROADCASTSD 48(BX), Y5
+	VMULPD Y5, Y3, Y3
+	VMOVUPD 512(R8), Y5
+	VFMADD231PD Y5, Y13, Y7
+	VMOVUPD Y7, 64(SP)
+	VBROADCASTSD 56(BX), Y7
+	VMULPD Y7, Y15, Y7
+	VFMADD231PD Y5, Y8, Y0
+	VFMADD231PD 320(SI), Y8, Y9
+	VMULPD Y1, Y3, Y1
+	VMULPD Y12, Y3, Y3
+	VMULPD Y2, Y7, Y2
+	VMULPD Y9, Y7, Y5
+	VBROADCASTSD 8(BX), Y7
+	VMULPD Y4, Y7, Y9
+	VBROADCASTSD 24(AX), Y12
+	VMULPD Y1, Y12, Y15
+	VMOVUPD Y5, 96(SP)
+	VBROADCASTSD 16(BX), Y5
+	VMULPD Y6, Y5, Y12
+	VMOVUPD Y2, 128(SP)
+	VMOVUPD 0(SP), Y2
+	VFNMADD231PD Y2, Y5, Y9
+	VBROADCASTSD 0(BX), Y5
 	VMULPD Y2, Y5, Y2
-	VFMADD231PD Y7, Y9, Y2
-	VFMADD231PD Y10, Y13, Y2
-	VMULPD Y2, Y11, Y2
-	VBROADCASTSD 32(BX), Y7
-	VMULPD Y0, Y7, Y10
-	VBROADCASTSD 40(BX), Y11
-	VFNMADD231PD Y6, Y11, Y10
-	VMULPD Y3, Y4, Y4
-	VFMADD231PD Y2, Y5, Y4
-	VADDPD Y4, Y10, Y4
-	VADDPD 192(R10), Y4, Y4
-	VMOVUPD Y4, 192(R10)
-	VMULPD Y1, Y11, Y4
-	VBROADCASTSD 24(BX), Y5
-	VFNMADD231PD Y0, Y5, Y4
-	VMULPD Y3, Y8, Y0
-	VFMADD231PD Y2, Y9, Y0
-	VADDPD Y0, Y4, Y0
-	VADDPD 256(R10), Y0, Y0
-	VMOVUPD Y0, 256(R10)
-	VMULPD Y6, Y5, Y0
-	VFNMADD231PD Y1, Y7, Y0
-	VMULPD Y3, Y12, Y1
-	VFMADD231PD Y2, Y13, Y1
-	VADDPD Y1, Y0, Y0
-	VADDPD 320(R10), Y0, Y0
-	VMOVUPD Y0, 320(R10)
+	VFNMADD231PD Y4, Y5, Y12
+	VFMADD231PD Y3, Y11, Y15
+	VFNMADD231PD Y6, Y7, Y2
+	VMULPD Y1, Y10, Y4
+	VMULPD Y1, Y14, Y1
+	VADDPD Y15, Y9, Y5
+	VFMADD231PD Y3, Y13, Y4
+	VFMADD231PD Y3, Y8, Y1
+	VADDPD 192(R9), Y5, Y3
+	VBROADCASTSD 32(BX), Y5
+	VMULPD Y0, Y5, Y6
+	VADDPD Y4, Y12, Y4
+	VADDPD Y1, Y2, Y1
+	VMOVUPD Y3, 192(R9)
+	VBROADCASTSD 40(BX), Y2
+	VMOVUPD 64(SP), Y3
+	VFNMADD231PD Y3, Y2, Y6
+	VBROADCASTSD 24(BX), Y7
+	VMULPD Y3, Y7, Y3
+	VADDPD 256(R9), Y4, Y4
+	VADDPD 320(R9), Y1, Y1
+	VMOVUPD 32(SP), Y9
+	VFNMADD231PD Y9, Y5, Y3
+	VMOVUPD Y4, 256(R9)
+	VBROADCASTSD 24(AX), Y4
+	VMOVUPD 128(SP), Y5
+	VMULPD Y5, Y4, Y4
+	VMOVUPD Y1, 320(R9)
+	VMULPD Y9, Y2, Y1
+	VMULPD Y5, Y10, Y2
+	VMULPD Y5, Y14, Y5
+	VFNMADD231PD Y0, Y7, Y1
+	VMOVUPD 96(SP), Y0
+	VFMADD231PD Y0, Y11, Y4
+	VFMADD231PD Y0, Y13, Y2
+	VFMADD231PD Y0, Y8, Y5
+	VADDPD Y4, Y6, Y0
+	VADDPD Y2, Y1, Y1
+	VADDPD Y5, Y3, Y2
+	VADDPD 192(R10), Y0, Y0
+	VADDPD 256(R10), Y1, Y1
+	VADDPD 320(R10), Y2, Y2
+	VMOVUPD Y0, 192(R10)
+	VMOVUPD Y1, 256(R10)
+	VMOVUPD Y2, 320(R10)
 	ADDQ $32, DX
 	ADDQ $32, SI
 	ADDQ $32, DI
@@ -5161,33 +5364,33 @@ TEXT ·roughLoadAVX(SB), 0, $0-24
 	MOVQ $2, CX
 
 half:
-	VMOVUPD 64(BX), Y0
-	VMOVUPD laneNumbers<>+1696(SB), Y1
-	VMAXPD Y1, Y0, Y2
-	VSUBPD Y0, Y1, Y0
-	VMAXPD Y1, Y0, Y0
-	VBROADCASTSD 0(AX), Y3
-	VMOVUPD 0(DX), Y4
-	VFMADD231PD Y0, Y3, Y4
-	VMOVUPD Y4, 0(DX)
-	VMOVUPD 64(DX), Y4
-	VFMADD231PD Y2, Y3, Y4
-	VMOVUPD Y4, 64(DX)
-	VADDPD Y0, Y2, Y0
-	VADDPD 128(DX), Y0, Y0
-	VMOVUPD Y0, 128(DX)
-	VMOVUPD 128(BX), Y0
-	VMAXPD Y1, Y0, Y2
-	VSUBPD Y0, Y1, Y0
-	VMAXPD Y1, Y0, Y0
+	VMOVUPD laneNumbers<>+1696(SB), Y0
+	VMOVUPD 64(BX), Y1
+	VSUBPD Y1, Y0, Y2
+	VMOVUPD 128(BX), Y3
+	VSUBPD Y3, Y0, Y4
+	VMAXPD Y0, Y1, Y1
+	VMAXPD Y0, Y2, Y2
+	VMAXPD Y0, Y3, Y3
+	VMAXPD Y0, Y4, Y0
+	VADDPD Y2, Y1, Y4
+	VADDPD Y0, Y3, Y5
+	VBROADCASTSD 0(AX), Y6
+	VMOVUPD 0(DX), Y7
+	VFMADD231PD Y2, Y6, Y7
+	VMOVUPD 64(DX), Y2
+	VFMADD231PD Y1, Y6, Y2
 	VMOVUPD 192(DX), Y1
-	VFMADD231PD Y0, Y3, Y1
+	VFMADD231PD Y0, Y6, Y1
+	VFMADD213PD 256(DX), Y3, Y6
+	VADDPD 128(DX), Y4, Y0
+	VADDPD 320(DX), Y5, Y3
+	VMOVUPD Y7, 0(DX)
+	VMOVUPD Y2, 64(DX)
+	VMOVUPD Y0, 128(DX)
 	VMOVUPD Y1, 192(DX)
-	VFMADD213PD 256(DX), Y2, Y3
-	VMOVUPD Y3, 256(DX)
-	VADDPD Y0, Y2, Y0
-	VADDPD 320(DX), Y0, Y0
-	VMOVUPD Y0, 320(DX)
+	VMOVUPD Y6, 256(DX)
+	VMOVUPD Y3, 320(DX)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	DECQ CX
@@ -5207,120 +5410,122 @@ TEXT ·roughExtentAVX(SB), 0, $0-56
 	MOVQ $2, CX
 
 half:
-	VMOVUPD 768(SI), Y0
-	VSUBPD 0(R8), Y0, Y0
-	VMOVUPD 1728(SI), Y1
-	VADDPD Y1, Y0, Y2
-	VSUBPD Y1, Y0, Y0
-	VMAXPD 0(R9), Y2, Y3
-	VMOVUPD Y3, 0(R9)
-	VMOVUPD laneNumbers<>+1696(SB), Y3
-	VSUBPD Y0, Y3, Y0
-	VMAXPD 64(R9), Y0, Y4
+	VMOVUPD 0(DX), Y0
+	VSUBPD 0(BX), Y0, Y0
+	VMOVUPD 768(SI), Y1
+	VSUBPD 0(R8), Y1, Y1
+	VMOVUPD 64(DX), Y2
+	VSUBPD 64(BX), Y2, Y2
+	VBROADCASTSD 0(AX), Y3
+	VMULPD Y0, Y3, Y3
+	VBROADCASTSD 24(AX), Y4
+	VMULPD Y0, Y4, Y0
+	VSUBPD 1728(SI), Y1, Y4
+	VBROADCASTSD 8(AX), Y5
+	VFMADD231PD Y2, Y5, Y3
+	VBROADCASTSD 32(AX), Y5
+	VFMADD231PD Y2, Y5, Y0
+	VMOVUPD 128(DX), Y2
+	VSUBPD 128(BX), Y2, Y2
+	VMOVUPD laneNumbers<>+1696(SB), Y5
+	VSUBPD Y4, Y5, Y4
+	VSUBPD 320(R8), Y5, Y6
+	VSUBPD 640(R8), Y5, Y7
+	VBROADCASTSD 16(AX), Y8
+	VFMADD231PD Y2, Y8, Y3
+	VBROADCASTSD 40(AX), Y8
+	VFMADD231PD Y2, Y8, Y0
+	VADDPD 1728(SI), Y1, Y1
+	VMAXPD Y5, Y4, Y2
+	VMOVUPD 704(R8), Y8
+	VMAXPD Y8, Y6, Y9
+	VMINPD Y8, Y6, Y6
+	VMAXPD Y5, Y9, Y8
+	VMINPD Y5, Y6, Y6
+	VADDPD 0(DI), Y8, Y8
+	VSUBPD 64(DI), Y6, Y6
+	VANDPD laneNumbers<>+0(SB), Y3, Y3
+	VANDPD laneNumbers<>+0(SB), Y0, Y0
+	VMOVUPD laneNumbers<>+1952(SB), Y9
+	VMULPD Y3, Y9, Y3
+	VMULPD Y0, Y9, Y0
+	VMAXPD 64(R9), Y4, Y4
 	VMOVUPD Y4, 64(R9)
-	VMAXPD Y3, Y0, Y0
-	VMAXPD Y0, Y2, Y2
-	VMULPD laneNumbers<>+2272(SB), Y0, Y0
-	VMINPD Y0, Y2, Y0
-	VMOVUPD 192(R8), Y2
-	VANDPD laneNumbers<>+0(SB), Y2, Y2
-	VMOVUPD 576(R8), Y4
-	VANDPD laneNumbers<>+0(SB), Y4, Y4
-	VMAXPD Y4, Y2, Y2
-	VMAXPD 256(R9), Y2, Y2
-	VMOVUPD Y2, 256(R9)
-	VMOVUPD 64(R8), Y2
-	VANDPD laneNumbers<>+0(SB), Y2, Y2
-	VMOVUPD 448(R8), Y4
-	VANDPD laneNumbers<>+0(SB), Y4, Y4
-	VADDPD Y4, Y2, Y2
+	VMOVUPD 256(R8), Y4
+	VMAXPD Y7, Y4, Y10
+	VMINPD Y7, Y4, Y4
+	VMAXPD Y5, Y10, Y7
+	VMINPD Y5, Y4, Y4
+	VADDPD 192(DI), Y7, Y5
+	VSUBPD 256(DI), Y4, Y4
+	VMULPD laneNumbers<>+2272(SB), Y2, Y7
+	VMAXPD Y2, Y1, Y2
+	VMAXPD 0(R9), Y1, Y1
+	VMINPD Y7, Y2, Y2
+	VMOVUPD Y1, 0(R9)
+	VANDPD laneNumbers<>+0(SB), Y8, Y1
+	VANDPD laneNumbers<>+0(SB), Y6, Y7
+	VMAXPD Y7, Y1, Y1
+	VMOVUPD 1728(SI), Y7
+	VFMADD213PD Y1, Y7, Y3
+	VBROADCASTSD 48(AX), Y10
+	VMULPD Y10, Y2, Y10
+	VBROADCASTSD 56(AX), Y11
+	VMULPD Y11, Y2, Y2
+	VANDPD laneNumbers<>+0(SB), Y5, Y11
+	VANDPD laneNumbers<>+0(SB), Y4, Y12
+	VMAXPD Y12, Y11, Y11
+	VFMADD213PD Y11, Y7, Y0
+	VMOVUPD laneNumbers<>+1920(SB), Y7
+	VSUBPD Y10, Y7, Y12
+	VMAXPD 576(R9), Y10, Y10
+	VMAXPD Y10, Y2, Y10
+	VDIVPD Y12, Y3, Y3
+	VMOVUPD Y10, 576(R9)
+	VSUBPD Y2, Y7, Y2
+	VMOVUPD 64(R8), Y7
+	VANDPD laneNumbers<>+0(SB), Y7, Y7
+	VMOVUPD 448(R8), Y10
+	VANDPD laneNumbers<>+0(SB), Y10, Y10
+	VDIVPD Y2, Y0, Y0
+	VADDPD Y10, Y7, Y2
+	VMOVUPD 128(R8), Y7
+	VANDPD laneNumbers<>+0(SB), Y7, Y7
+	VMOVUPD 512(R8), Y10
+	VANDPD laneNumbers<>+0(SB), Y10, Y10
+	VADDPD Y10, Y7, Y7
 	VADDPD 128(DI), Y2, Y2
-	VMULPD laneNumbers<>+1728(SB), Y2, Y2
+	VMOVUPD 192(R8), Y10
+	VANDPD laneNumbers<>+0(SB), Y10, Y10
+	VADDPD 320(DI), Y7, Y7
+	VSUBPD Y1, Y3, Y1
+	VMULPD Y2, Y9, Y2
+	VMULPD Y7, Y9, Y7
+	VMOVUPD laneNumbers<>+2304(SB), Y9
+	VFMADD231PD Y3, Y9, Y1
 	VMAXPD 128(R9), Y2, Y2
 	VMOVUPD Y2, 128(R9)
-	VSUBPD 320(R8), Y3, Y2
-	VMOVUPD 704(R8), Y4
-	VMAXPD Y4, Y2, Y5
-	VMAXPD Y3, Y5, Y5
-	VADDPD 0(DI), Y5, Y5
-	VMINPD Y4, Y2, Y2
-	VMINPD Y3, Y2, Y2
-	VSUBPD 64(DI), Y2, Y2
-	VANDPD laneNumbers<>+0(SB), Y5, Y4
-	VANDPD laneNumbers<>+0(SB), Y2, Y6
-	VMAXPD Y6, Y4, Y4
-	VMOVUPD 0(DX), Y6
-	VSUBPD 0(BX), Y6, Y6
-	VMOVUPD 64(DX), Y7
-	VSUBPD 64(BX), Y7, Y7
-	VMOVUPD 128(DX), Y8
-	VSUBPD 128(BX), Y8, Y8
-	VBROADCASTSD 0(AX), Y9
-	VMULPD Y6, Y9, Y9
-	VBROADCASTSD 8(AX), Y10
-	VFMADD231PD Y7, Y10, Y9
-	VBROADCASTSD 16(AX), Y10
-	VFMADD231PD Y8, Y10, Y9
-	VANDPD laneNumbers<>+0(SB), Y9, Y9
-	VMULPD laneNumbers<>+1728(SB), Y9, Y9
-	VFMADD213PD Y4, Y1, Y9
-	VBROADCASTSD 48(AX), Y10
-	VMULPD Y10, Y0, Y10
-	VMAXPD 576(R9), Y10, Y11
-	VMOVUPD laneNumbers<>+1856(SB), Y12
-	VSUBPD Y10, Y12, Y10
-	VDIVPD Y10, Y9, Y9
-	VSUBPD Y4, Y9, Y4
-	VFMADD231PD laneNumbers<>+2304(SB), Y9, Y4
-	VADDPD Y4, Y5, Y5
-	VSUBPD Y2, Y4, Y2
-	VMAXPD 448(R9), Y5, Y4
-	VMOVUPD Y4, 448(R9)
-	VMAXPD 512(R9), Y2, Y2
-	VMOVUPD Y2, 512(R9)
-	VMOVUPD 128(R8), Y2
-	VANDPD laneNumbers<>+0(SB), Y2, Y2
-	VMOVUPD 512(R8), Y4
-	VANDPD laneNumbers<>+0(SB), Y4, Y4
-	VADDPD Y4, Y2, Y2
-	VADDPD 320(DI), Y2, Y2
-	VMULPD laneNumbers<>+1728(SB), Y2, Y2
-	VMAXPD 192(R9), Y2, Y2
-	VMOVUPD Y2, 192(R9)
-	VSUBPD 640(R8), Y3, Y2
-	VMOVUPD 256(R8), Y4
-	VMAXPD Y2, Y4, Y5
-	VMAXPD Y3, Y5, Y5
-	VADDPD 192(DI), Y5, Y5
-	VMINPD Y2, Y4, Y2
-	VMINPD Y3, Y2, Y2
-	VSUBPD 256(DI), Y2, Y2
-	VANDPD laneNumbers<>+0(SB), Y5, Y3
-	VANDPD laneNumbers<>+0(SB), Y2, Y4
-	VMAXPD Y4, Y3, Y3
-	VBROADCASTSD 24(AX), Y4
-	VMULPD Y6, Y4, Y4
-	VBROADCASTSD 32(AX), Y6
-	VFMADD231PD Y7, Y6, Y4
-	VBROADCASTSD 40(AX), Y6
-	VFMADD231PD Y8, Y6, Y4
-	VANDPD laneNumbers<>+0(SB), Y4, Y4
-	VMULPD laneNumbers<>+1728(SB), Y4, Y4
-	VFMADD213PD Y3, Y1, Y4
-	VBROADCASTSD 56(AX), Y1
-	VMULPD Y1, Y0, Y0
-	VMAXPD Y11, Y0, Y1
-	VSUBPD Y0, Y12, Y0
-	VDIVPD Y0, Y4, Y0
-	VSUBPD Y3, Y0, Y3
-	VFMADD231PD laneNumbers<>+2304(SB), Y0, Y3
-	VADDPD Y3, Y5, Y0
-	VSUBPD Y2, Y3, Y2
+	VSUBPD Y11, Y0, Y2
+	VADDPD Y1, Y8, Y3
+	VSUBPD Y6, Y1, Y1
+	VFMADD231PD Y0, Y9, Y2
+	VMOVUPD 576(R8), Y0
+	VANDPD laneNumbers<>+0(SB), Y0, Y0
+	VMAXPD Y0, Y10, Y0
+	VMAXPD 256(R9), Y0, Y0
+	VADDPD Y2, Y5, Y5
+	VSUBPD Y4, Y2, Y2
+	VMAXPD 448(R9), Y3, Y3
+	VMAXPD 512(R9), Y1, Y1
+	VMAXPD 192(R9), Y7, Y4
 	VMAXPD 320(R9), Y2, Y2
+	VMAXPD 384(R9), Y5, Y5
+	VMOVUPD Y0, 256(R9)
+	VMOVUPD Y3, 448(R9)
+	VMOVUPD Y1, 512(R9)
+	VMOVUPD Y4, 192(R9)
 	VMOVUPD Y2, 320(R9)
-	VMAXPD 384(R9), Y0, Y0
-	VMOVUPD Y0, 384(R9)
-	VMOVUPD Y1, 576(R9)
+	VMOVUPD Y5, 384(R9)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -5344,55 +5549,55 @@ half:
 	VMOVUPD 0(BX), Y0
 	VBROADCASTSD 0(AX), Y1
 	VMOVAPD Y1, Y2
-	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y2
-	VMULPD laneNumbers<>+1792(SB), Y0, Y3
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y2
+	VMOVAPD Y1, Y3
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y3
 	VMOVAPD Y1, Y4
-	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y4
-	VMULPD Y4, Y2, Y5
-	VFNMADD231PD Y3, Y3, Y5
-	VMOVUPD laneNumbers<>+1856(SB), Y3
-	VDIVPD Y5, Y3, Y6
-	VMULPD Y6, Y4, Y4
-	VMINPD Y2, Y5, Y2
-	VMOVAPD Y1, Y5
-	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y5
-	VMULPD laneNumbers<>+1920(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+1952(SB), Y0, Y1
-	VMULPD Y1, Y5, Y7
-	VFNMADD231PD Y6, Y6, Y7
-	VDIVPD Y7, Y3, Y3
-	VMULPD Y3, Y1, Y1
-	VMINPD Y5, Y7, Y3
-	VMINPD Y2, Y3, Y2
-	VMULPD laneNumbers<>+480(SB), Y0, Y3
-	VMULPD Y3, Y1, Y1
-	VMULPD laneNumbers<>+1984(SB), Y0, Y5
-	VMULPD Y5, Y4, Y4
-	VMULPD laneNumbers<>+32(SB), Y0, Y6
-	VFNMADD231PD Y1, Y3, Y6
-	VBROADCASTSD 24(AX), Y1
-	VMULPD Y6, Y1, Y3
-	VBROADCASTSD 16(AX), Y6
-	VFMADD231PD laneNumbers<>+2016(SB), Y6, Y3
-	VMULPD laneNumbers<>+128(SB), Y0, Y7
-	VFNMADD231PD Y4, Y5, Y7
-	VMULPD Y7, Y1, Y4
-	VFMADD231PD laneNumbers<>+2048(SB), Y6, Y4
-	VADDPD Y4, Y3, Y5
-	VMOVUPD laneNumbers<>+2080(SB), Y6
-	VMULPD Y5, Y6, Y5
-	VSUBPD Y4, Y3, Y4
-	VMULPD Y4, Y6, Y4
-	VFMADD213PD Y3, Y0, Y1
-	VMULPD laneNumbers<>+1728(SB), Y3, Y0
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y1
+	VMULPD laneNumbers<>+1856(SB), Y0, Y5
+	VMULPD Y3, Y2, Y6
+	VMULPD laneNumbers<>+1888(SB), Y0, Y7
+	VMULPD Y1, Y4, Y8
+	VFNMADD231PD Y5, Y5, Y6
+	VMULPD laneNumbers<>+832(SB), Y0, Y5
+	VFNMADD231PD Y7, Y7, Y8
+	VMULPD laneNumbers<>+1984(SB), Y0, Y7
+	VMINPD Y2, Y6, Y2
+	VMOVUPD laneNumbers<>+1920(SB), Y9
+	VDIVPD Y6, Y9, Y6
+	VMINPD Y4, Y8, Y4
+	VMINPD Y2, Y4, Y2
+	VDIVPD Y8, Y9, Y4
+	VMULPD laneNumbers<>+1472(SB), Y0, Y8
 	VMINPD 128(DX), Y2, Y2
 	VMOVUPD Y2, 128(DX)
+	VMULPD laneNumbers<>+1504(SB), Y0, Y2
+	VMULPD Y6, Y3, Y3
+	VMULPD Y4, Y1, Y1
+	VMULPD Y7, Y3, Y3
+	VMULPD Y5, Y1, Y1
+	VFNMADD231PD Y3, Y7, Y2
+	VFNMADD231PD Y1, Y5, Y8
+	VBROADCASTSD 24(AX), Y1
+	VMULPD Y2, Y1, Y2
+	VMULPD Y8, Y1, Y3
+	VBROADCASTSD 16(AX), Y4
+	VFMADD231PD laneNumbers<>+2048(SB), Y4, Y2
+	VFMADD231PD laneNumbers<>+2016(SB), Y4, Y3
+	VADDPD Y2, Y3, Y4
+	VSUBPD Y2, Y3, Y2
+	VFMADD213PD Y3, Y0, Y1
+	VMOVUPD laneNumbers<>+2080(SB), Y0
+	VMULPD Y4, Y0, Y4
+	VMULPD Y2, Y0, Y0
+	VMULPD laneNumbers<>+1952(SB), Y3, Y2
 	VMOVUPD Y1, 0(SI)
-	VMOVUPD Y0, 64(SI)
-	VMOVUPD Y5, 128(SI)
-	VMOVUPD Y0, 192(SI)
-	VMOVUPD Y4, 256(SI)
-	VMOVUPD Y5, 320(SI)
+	VMOVUPD Y4, 128(SI)
+	VMOVUPD Y2, 64(SI)
+	VMOVUPD Y2, 192(SI)
+	VMOVUPD Y0, 256(SI)
+	VMOVUPD Y4, 320(SI)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -5402,7 +5607,7 @@ half:
 	RET
 
 // func stiffVaryAVX(sp, mean, vary, acc, out *float64)
-TEXT ·stiffVaryAVX(SB), 0, $384-40
+TEXT ·stiffVaryAVX(SB), 0, $256-40
 	MOVQ sp+0(FP), AX
 	MOVQ mean+8(FP), BX
 	MOVQ vary+16(FP), DX
@@ -5413,186 +5618,186 @@ TEXT ·stiffVaryAVX(SB), 0, $384-40
 half:
 	VMOVUPD 0(BX), Y0
 	VMOVUPD 512(DX), Y1
-	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y1
-	VBROADCASTSD 0(AX), Y2
-	VADDPD Y1, Y2, Y1
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y1
+	VMOVUPD 1216(DX), Y2
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y2
 	VMOVUPD 1088(DX), Y3
-	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y3
-	VMOVUPD 1216(DX), Y4
-	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y4
-	VADDPD Y4, Y2, Y4
-	VMULPD Y4, Y1, Y5
-	VFNMADD231PD Y3, Y3, Y5
-	VMOVUPD laneNumbers<>+1856(SB), Y6
-	VDIVPD Y5, Y6, Y7
-	VMULPD Y7, Y4, Y4
-	VFNMADD213PD laneNumbers<>+1696(SB), Y7, Y3
-	VMULPD Y7, Y1, Y7
-	VMINPD Y1, Y5, Y1
-	VMULPD 768(DX), Y4, Y5
-	VFMADD231PD 1152(DX), Y3, Y5
-	VMOVUPD 1472(DX), Y8
-	VMULPD Y8, Y4, Y9
-	VMOVUPD 1600(DX), Y10
-	VFMADD231PD Y10, Y3, Y9
-	VMULPD 768(DX), Y3, Y11
-	VFMADD231PD 1152(DX), Y7, Y11
-	VMULPD Y8, Y3, Y12
-	VFMADD231PD Y10, Y7, Y12
-	VMOVUPD 832(DX), Y13
-	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y13
-	VADDPD Y13, Y2, Y13
-	VFNMADD231PD 768(DX), Y5, Y13
-	VFNMADD231PD 1152(DX), Y11, Y13
-	VMOVUPD 1536(DX), Y14
-	VFMADD231PD laneNumbers<>+1920(SB), Y0, Y14
-	VFNMADD231PD Y5, Y8, Y14
-	VFNMADD231PD Y11, Y10, Y14
-	VMOVUPD 1664(DX), Y15
-	VFMADD231PD laneNumbers<>+1952(SB), Y0, Y15
-	VADDPD Y15, Y2, Y2
-	VFNMADD231PD Y9, Y8, Y2
-	VFNMADD231PD Y12, Y10, Y2
-	VMULPD Y2, Y13, Y8
-	VFNMADD231PD Y14, Y14, Y8
-	VDIVPD Y8, Y6, Y6
-	VMULPD Y6, Y2, Y2
-	VFNMADD213PD laneNumbers<>+1696(SB), Y6, Y14
-	VMULPD Y6, Y13, Y6
-	VMINPD Y13, Y8, Y8
-	VMINPD Y1, Y8, Y1
-	VMOVUPD 576(DX), Y8
-	VMOVUPD 320(DX), Y10
-	VFNMADD231PD Y10, Y5, Y8
-	VMOVUPD 896(DX), Y13
-	VFNMADD231PD Y13, Y11, Y8
-	VMOVUPD 1280(DX), Y15
-	VFNMADD231PD Y10, Y9, Y15
-	VFNMADD231PD Y13, Y12, Y15
-	VMOVUPD Y1, 0(SP)
-	VMULPD Y10, Y4, Y1
-	VFMADD231PD Y13, Y3, Y1
-	VMOVUPD Y1, 32(SP)
-	VMULPD Y8, Y2, Y1
-	VFMADD231PD Y15, Y14, Y1
-	VMOVUPD Y1, 64(SP)
-	VMULPD Y10, Y3, Y1
-	VFMADD231PD Y13, Y7, Y1
-	VMULPD Y8, Y14, Y13
-	VFMADD231PD Y15, Y6, Y13
-	VMOVUPD Y15, 96(SP)
-	VMOVUPD 640(DX), Y15
-	VFMADD231PD laneNumbers<>+480(SB), Y0, Y15
-	VMOVUPD Y8, 128(SP)
-	VMOVUPD 384(DX), Y8
-	VFNMADD231PD Y8, Y5, Y15
-	VMOVUPD 960(DX), Y10
-	VFNMADD231PD Y10, Y11, Y15
-	VMOVUPD Y13, 160(SP)
-	VMOVUPD 1344(DX), Y13
-	VFNMADD231PD Y8, Y9, Y13
-	VFNMADD231PD Y10, Y12, Y13
-	VMOVUPD Y1, 192(SP)
-	VMULPD Y8, Y4, Y1
-	VFMADD231PD Y10, Y3, Y1
-	VMOVUPD Y1, 224(SP)
-	VMULPD Y15, Y2, Y1
-	VFMADD231PD Y13, Y14, Y1
-	VMOVUPD Y1, 256(SP)
-	VMULPD Y8, Y3, Y1
-	VFMADD231PD Y10, Y7, Y1
-	VMULPD Y15, Y14, Y10
-	VFMADD231PD Y13, Y6, Y10
-	VMOVUPD Y10, 288(SP)
-	VMOVUPD 448(DX), Y10
-	VFMADD231PD laneNumbers<>+1984(SB), Y0, Y10
-	VFNMADD213PD 704(DX), Y10, Y5
-	VMOVUPD Y13, 320(SP)
-	VMOVUPD 1024(DX), Y13
-	VFNMADD231PD Y13, Y11, Y5
-	VFNMADD213PD 1408(DX), Y10, Y9
-	VFNMADD231PD Y13, Y12, Y9
-	VMULPD Y10, Y4, Y4
-	VFMADD231PD Y13, Y3, Y4
-	VMULPD Y5, Y2, Y2
-	VFMADD231PD Y9, Y14, Y2
-	VMULPD Y10, Y3, Y3
-	VFMADD231PD Y13, Y7, Y3
-	VMULPD Y5, Y14, Y7
-	VFMADD231PD Y9, Y6, Y7
-	VMOVUPD 64(DX), Y6
-	VFMADD231PD laneNumbers<>+32(SB), Y0, Y6
-	VFNMADD231PD 224(SP), Y8, Y6
-	VFNMADD231PD 960(DX), Y1, Y6
-	VFNMADD231PD 256(SP), Y15, Y6
-	VMOVUPD 320(SP), Y1
-	VFNMADD231PD 288(SP), Y1, Y6
-	VBROADCASTSD 24(AX), Y11
-	VMULPD Y6, Y11, Y6
-	VBROADCASTSD 16(AX), Y12
-	VFMADD231PD laneNumbers<>+2016(SB), Y12, Y6
-	VMOVUPD 192(DX), Y14
-	VFNMADD231PD Y4, Y8, Y14
-	VFNMADD231PD 960(DX), Y3, Y14
-	VFNMADD231PD Y2, Y15, Y14
-	VFNMADD231PD Y7, Y1, Y14
-	VMULPD Y14, Y11, Y14
-	VMOVUPD Y14, 352(SP)
-	VMOVUPD 256(DX), Y14
-	VFMADD231PD laneNumbers<>+128(SB), Y0, Y14
-	VFNMADD231PD Y4, Y10, Y14
-	VFNMADD231PD Y3, Y13, Y14
-	VFNMADD231PD Y2, Y5, Y14
-	VFNMADD231PD Y7, Y9, Y14
-	VMULPD Y14, Y11, Y2
-	VFMADD231PD laneNumbers<>+2048(SB), Y12, Y2
-	VMOVUPD 32(SP), Y3
-	VFNMADD213PD 0(DX), Y3, Y8
-	VMOVUPD 960(DX), Y4
-	VFNMADD231PD 192(SP), Y4, Y8
-	VFNMADD231PD 64(SP), Y15, Y8
-	VFNMADD231PD 160(SP), Y1, Y8
-	VMULPD Y8, Y11, Y1
-	VFNMADD213PD 128(DX), Y3, Y10
-	VFNMADD231PD 192(SP), Y13, Y10
-	VFNMADD231PD 64(SP), Y5, Y10
-	VFNMADD231PD 160(SP), Y9, Y10
-	VADDPD Y2, Y6, Y4
-	VMOVUPD laneNumbers<>+2112(SB), Y5
-	VMULPD 352(SP), Y5, Y5
-	VSUBPD Y5, Y4, Y7
-	VMOVUPD laneNumbers<>+2080(SB), Y8
-	VMULPD Y7, Y8, Y7
-	VSUBPD Y2, Y6, Y2
-	VMULPD Y2, Y8, Y2
-	VADDPD Y5, Y4, Y4
-	VMULPD Y4, Y8, Y4
-	VSUBPD Y1, Y6, Y5
-	VMOVUPD 352(SP), Y6
-	VFNMADD231PD Y10, Y11, Y6
-	VFNMADD231PD 320(DX), Y3, Y0
-	VMOVUPD 896(DX), Y3
-	VFNMADD231PD 192(SP), Y3, Y0
-	VMOVUPD 128(SP), Y3
-	VFNMADD231PD 64(SP), Y3, Y0
-	VMOVUPD 96(SP), Y3
-	VFNMADD231PD 160(SP), Y3, Y0
-	VFMSUB231PD Y0, Y11, Y1
-	VADDPD Y5, Y1, Y0
-	VSUBPD Y6, Y5, Y1
-	VMOVUPD laneNumbers<>+1728(SB), Y3
-	VMULPD Y1, Y3, Y1
+	VFMADD231PD laneNumbers<>+1856(SB), Y0, Y3
+	VMOVUPD 832(DX), Y4
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VBROADCASTSD 0(AX), Y5
+	VADDPD Y1, Y5, Y1
+	VADDPD Y2, Y5, Y2
+	VMOVUPD 1664(DX), Y6
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y6
+	VADDPD Y4, Y5, Y4
+	VMULPD Y2, Y1, Y7
+	VMOVUPD 1536(DX), Y8
+	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y8
 	VADDPD Y6, Y5, Y5
-	VMULPD Y5, Y3, Y3
-	VMOVUPD 0(SP), Y5
-	VMINPD 128(SI), Y5, Y5
-	VMOVUPD Y5, 128(SI)
-	VMOVUPD Y0, 0(DI)
-	VMOVUPD Y1, 64(DI)
-	VMOVUPD Y7, 128(DI)
-	VMOVUPD Y3, 192(DI)
-	VMOVUPD Y2, 256(DI)
-	VMOVUPD Y4, 320(DI)
+	VFNMADD231PD Y3, Y3, Y7
+	VMOVUPD 640(DX), Y6
+	VFMADD231PD laneNumbers<>+832(SB), Y0, Y6
+	VMOVUPD 448(DX), Y9
+	VFMADD231PD laneNumbers<>+1984(SB), Y0, Y9
+	VMOVUPD 64(DX), Y10
+	VFMADD231PD laneNumbers<>+1472(SB), Y0, Y10
+	VMOVUPD laneNumbers<>+1920(SB), Y11
+	VDIVPD Y7, Y11, Y12
+	VMINPD Y1, Y7, Y7
+	VMOVUPD 256(DX), Y13
+	VFMADD231PD laneNumbers<>+1504(SB), Y0, Y13
+	VMULPD Y12, Y2, Y2
+	VFNMADD213PD laneNumbers<>+1696(SB), Y12, Y3
+	VMULPD Y12, Y1, Y1
+	VMOVUPD 768(DX), Y12
+	VMULPD Y12, Y2, Y14
+	VMOVUPD 1472(DX), Y15
+	VMULPD Y15, Y2, Y0
+	VMOVUPD Y13, 0(SP)
+	VMULPD Y12, Y3, Y13
+	VMOVUPD Y7, 32(SP)
+	VMOVUPD 1152(DX), Y7
+	VFMADD231PD Y7, Y3, Y14
+	VMOVUPD 1600(DX), Y11
+	VFMADD231PD Y11, Y3, Y0
+	VFMADD231PD Y7, Y1, Y13
+	VMOVUPD Y10, 64(SP)
+	VMULPD Y15, Y3, Y10
+	VFNMADD231PD Y14, Y12, Y4
+	VFNMADD231PD Y0, Y15, Y5
+	VFMADD231PD Y11, Y1, Y10
+	VFNMADD231PD Y14, Y15, Y8
+	VFNMADD231PD Y13, Y7, Y4
+	VMOVUPD 384(DX), Y7
+	VFNMADD231PD Y7, Y14, Y6
+	VFNMADD231PD Y10, Y11, Y5
+	VFNMADD231PD Y13, Y11, Y8
+	VMULPD Y7, Y2, Y11
+	VMOVUPD 960(DX), Y12
+	VFNMADD231PD Y12, Y13, Y6
+	VMULPD Y5, Y4, Y15
+	VFMADD231PD Y12, Y3, Y11
+	VMOVUPD Y6, 96(SP)
+	VMOVUPD 704(DX), Y6
+	VFNMADD231PD Y9, Y14, Y6
+	VFNMADD231PD Y8, Y8, Y15
+	VMOVUPD Y1, 128(SP)
+	VMOVUPD 320(DX), Y1
+	VFNMADD213PD 576(DX), Y1, Y14
+	VMOVUPD 64(SP), Y12
+	VFNMADD231PD Y11, Y7, Y12
+	VFNMADD231PD 1024(DX), Y13, Y6
+	VMOVUPD laneNumbers<>+1920(SB), Y11
+	VDIVPD Y15, Y11, Y11
+	VFNMADD231PD 896(DX), Y13, Y14
+	VMINPD Y4, Y15, Y13
+	VMINPD 32(SP), Y13, Y13
+	VMINPD 128(SI), Y13, Y13
+	VMOVUPD Y13, 128(SI)
+	VMULPD Y9, Y2, Y13
+	VMULPD Y1, Y2, Y2
+	VMOVUPD 1344(DX), Y15
+	VFNMADD231PD Y7, Y0, Y15
+	VFMADD231PD 1024(DX), Y3, Y13
+	VFMADD231PD 896(DX), Y3, Y2
+	VMOVUPD Y14, 160(SP)
+	VMOVUPD 1408(DX), Y14
+	VFNMADD231PD Y9, Y0, Y14
+	VFNMADD213PD 1280(DX), Y1, Y0
+	VMULPD Y11, Y5, Y5
+	VFNMADD213PD laneNumbers<>+1696(SB), Y11, Y8
+	VMULPD Y11, Y4, Y4
+	VFNMADD231PD 960(DX), Y10, Y15
+	VFNMADD231PD 1024(DX), Y10, Y14
+	VFNMADD231PD 896(DX), Y10, Y0
+	VMOVUPD 0(SP), Y10
+	VFNMADD231PD Y13, Y9, Y10
+	VMOVUPD 192(DX), Y11
+	VFNMADD231PD Y13, Y7, Y11
+	VMULPD Y7, Y3, Y13
+	VMOVUPD Y4, 192(SP)
+	VMULPD Y9, Y3, Y4
+	VMULPD Y1, Y3, Y3
+	VMOVUPD 128(SP), Y1
+	VMOVUPD 960(DX), Y7
+	VFMADD231PD Y7, Y1, Y13
+	VMOVUPD Y0, 224(SP)
+	VMOVUPD 1024(DX), Y0
+	VFMADD231PD Y0, Y1, Y4
+	VFMADD231PD 896(DX), Y1, Y3
+	VFNMADD213PD 128(DX), Y2, Y9
+	VFNMADD231PD Y13, Y7, Y12
+	VFNMADD231PD Y4, Y0, Y10
+	VFNMADD231PD Y4, Y7, Y11
+	VFNMADD231PD Y3, Y0, Y9
+	VMULPD 96(SP), Y5, Y0
+	VMULPD Y6, Y5, Y1
+	VMULPD 160(SP), Y5, Y4
+	VFMADD231PD Y15, Y8, Y0
+	VFMADD231PD Y14, Y8, Y1
+	VFMADD231PD 224(SP), Y8, Y4
+	VMOVUPD 0(DX), Y5
+	VFNMADD231PD 384(DX), Y2, Y5
+	VMOVUPD 96(SP), Y13
+	VFNMADD231PD Y0, Y13, Y12
+	VFNMADD231PD Y1, Y6, Y10
+	VFNMADD231PD Y1, Y13, Y11
+	VFNMADD231PD Y3, Y7, Y5
+	VMOVUPD 320(DX), Y0
+	VFNMADD213PD 0(BX), Y0, Y2
+	VFNMADD231PD Y4, Y6, Y9
+	VMULPD Y6, Y8, Y0
+	VFNMADD231PD Y4, Y13, Y5
+	VFNMADD231PD 896(DX), Y3, Y2
+	VMULPD Y13, Y8, Y1
+	VMOVUPD 192(SP), Y3
+	VFMADD231PD Y14, Y3, Y0
+	VMOVUPD 160(SP), Y6
+	VMULPD Y6, Y8, Y7
+	VFNMADD231PD Y4, Y6, Y2
+	VFMADD231PD Y15, Y3, Y1
+	VMOVUPD 224(SP), Y4
+	VFMADD231PD Y4, Y3, Y7
+	VFNMADD231PD Y0, Y14, Y10
+	VFNMADD231PD Y0, Y15, Y11
+	VFNMADD231PD Y1, Y15, Y12
+	VFNMADD231PD Y7, Y15, Y5
+	VFNMADD231PD Y7, Y14, Y9
+	VFNMADD231PD Y7, Y4, Y2
+	VBROADCASTSD 24(AX), Y0
+	VMULPD Y12, Y0, Y1
+	VMULPD Y10, Y0, Y3
+	VMULPD Y11, Y0, Y4
+	VBROADCASTSD 16(AX), Y6
+	VFMADD231PD laneNumbers<>+2016(SB), Y6, Y1
+	VFMADD231PD laneNumbers<>+2048(SB), Y6, Y3
+	VMULPD Y5, Y0, Y5
+	VMOVAPD Y4, Y6
+	VFNMADD231PD Y9, Y0, Y6
+	VMULPD laneNumbers<>+2112(SB), Y4, Y4
+	VADDPD Y3, Y1, Y7
+	VSUBPD Y5, Y1, Y8
+	VFMSUB231PD Y2, Y0, Y5
+	VSUBPD Y4, Y7, Y0
+	VSUBPD Y3, Y1, Y1
+	VADDPD Y4, Y7, Y2
+	VSUBPD Y6, Y8, Y3
+	VADDPD Y6, Y8, Y4
+	VMOVUPD laneNumbers<>+2080(SB), Y6
+	VMULPD Y0, Y6, Y0
+	VMULPD Y1, Y6, Y1
+	VMULPD Y2, Y6, Y2
+	VADDPD Y8, Y5, Y5
+	VMOVUPD laneNumbers<>+1952(SB), Y6
+	VMULPD Y3, Y6, Y3
+	VMULPD Y4, Y6, Y4
+	VMOVUPD Y5, 0(DI)
+	VMOVUPD Y3, 64(DI)
+	VMOVUPD Y0, 128(DI)
+	VMOVUPD Y4, 192(DI)
+	VMOVUPD Y1, 256(DI)
+	VMOVUPD Y2, 320(DI)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -5614,86 +5819,86 @@ half:
 	VMOVUPD 0(BX), Y0
 	VBROADCASTSD 0(AX), Y1
 	VMOVAPD Y1, Y2
-	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y2
-	VMULPD laneNumbers<>+1792(SB), Y0, Y3
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y2
+	VMOVAPD Y1, Y3
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y3
 	VMOVAPD Y1, Y4
-	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y4
-	VMULPD Y4, Y2, Y5
-	VFNMADD231PD Y3, Y3, Y5
-	VMOVUPD laneNumbers<>+1856(SB), Y3
-	VDIVPD Y5, Y3, Y6
-	VMULPD Y6, Y4, Y4
-	VMINPD Y2, Y5, Y2
-	VMOVAPD Y1, Y5
-	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y5
-	VMULPD laneNumbers<>+1920(SB), Y0, Y6
-	VFMADD231PD laneNumbers<>+1952(SB), Y0, Y1
-	VMULPD Y1, Y5, Y7
-	VFNMADD231PD Y6, Y6, Y7
-	VDIVPD Y7, Y3, Y3
-	VMULPD Y3, Y1, Y1
-	VMINPD Y5, Y7, Y3
-	VMINPD Y2, Y3, Y2
-	VMULPD laneNumbers<>+480(SB), Y0, Y3
-	VMULPD Y3, Y1, Y1
-	VMULPD laneNumbers<>+1984(SB), Y0, Y5
-	VMULPD Y5, Y4, Y4
-	VMULPD laneNumbers<>+32(SB), Y0, Y6
-	VFNMADD231PD Y1, Y3, Y6
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y1
+	VMULPD laneNumbers<>+1856(SB), Y0, Y5
+	VMULPD Y3, Y2, Y6
+	VMULPD laneNumbers<>+1888(SB), Y0, Y7
+	VMULPD Y1, Y4, Y8
+	VFNMADD231PD Y5, Y5, Y6
+	VMULPD laneNumbers<>+832(SB), Y0, Y5
+	VFNMADD231PD Y7, Y7, Y8
+	VMULPD laneNumbers<>+1984(SB), Y0, Y7
+	VMINPD Y2, Y6, Y2
+	VMOVUPD laneNumbers<>+1920(SB), Y9
+	VDIVPD Y6, Y9, Y6
+	VMINPD Y4, Y8, Y4
+	VMINPD Y2, Y4, Y2
+	VDIVPD Y8, Y9, Y4
+	VMULPD laneNumbers<>+1472(SB), Y0, Y8
+	VMULPD laneNumbers<>+1504(SB), Y0, Y9
+	VMULPD Y6, Y3, Y3
+	VMULPD Y4, Y1, Y1
+	VMULPD Y7, Y3, Y3
+	VMULPD Y5, Y1, Y1
+	VFNMADD231PD Y3, Y7, Y9
+	VFNMADD231PD Y1, Y5, Y8
 	VBROADCASTSD 24(AX), Y1
-	VMULPD Y6, Y1, Y3
-	VBROADCASTSD 16(AX), Y6
-	VFMADD231PD laneNumbers<>+2016(SB), Y6, Y3
-	VMULPD laneNumbers<>+128(SB), Y0, Y7
-	VFNMADD231PD Y4, Y5, Y7
-	VMULPD Y7, Y1, Y4
-	VFMADD231PD laneNumbers<>+2048(SB), Y6, Y4
-	VADDPD Y4, Y3, Y5
-	VMOVUPD laneNumbers<>+2080(SB), Y6
-	VMULPD Y5, Y6, Y5
-	VSUBPD Y4, Y3, Y4
-	VMULPD Y4, Y6, Y4
-	VFMADD213PD Y3, Y0, Y1
-	VMULPD laneNumbers<>+1728(SB), Y3, Y0
-	VBROADCASTSD 40(AX), Y3
-	VADDPD Y3, Y5, Y6
-	VMINPD Y2, Y6, Y2
-	VBROADCASTSD 32(AX), Y7
-	VDIVPD Y6, Y7, Y6
-	VBROADCASTSD 48(AX), Y7
-	VFMADD231PD Y6, Y3, Y7
-	VMULPD Y6, Y0, Y3
-	VFNMADD231PD Y0, Y3, Y1
-	VMULPD Y0, Y7, Y3
-	VMULPD Y5, Y7, Y8
-	VMULPD Y6, Y4, Y6
-	VMOVAPD Y0, Y9
-	VFNMADD231PD Y0, Y6, Y9
-	VMULPD Y4, Y7, Y0
-	VFNMADD231PD Y4, Y6, Y5
-	VBROADCASTSD 64(AX), Y4
-	VADDPD Y4, Y5, Y6
-	VMINPD Y2, Y6, Y2
-	VBROADCASTSD 56(AX), Y7
-	VDIVPD Y6, Y7, Y6
-	VBROADCASTSD 72(AX), Y7
-	VFMADD231PD Y6, Y4, Y7
-	VMULPD Y6, Y9, Y4
-	VFNMADD231PD Y9, Y4, Y1
-	VMULPD Y6, Y0, Y4
-	VFNMADD231PD Y9, Y4, Y3
-	VFNMADD231PD Y0, Y4, Y8
-	VMULPD Y9, Y7, Y4
-	VMULPD Y0, Y7, Y0
+	VMULPD Y9, Y1, Y3
+	VMULPD Y8, Y1, Y4
+	VBROADCASTSD 16(AX), Y5
+	VFMADD231PD laneNumbers<>+2048(SB), Y5, Y3
+	VFMADD231PD laneNumbers<>+2016(SB), Y5, Y4
+	VADDPD Y3, Y4, Y5
+	VSUBPD Y3, Y4, Y3
+	VMULPD laneNumbers<>+1952(SB), Y4, Y6
+	VMOVUPD laneNumbers<>+2080(SB), Y7
 	VMULPD Y5, Y7, Y5
-	VMINPD 128(DX), Y2, Y2
-	VMOVUPD Y2, 128(DX)
-	VMOVUPD Y1, 0(SI)
+	VMULPD Y3, Y7, Y3
+	VFMADD231PD Y0, Y1, Y4
+	VBROADCASTSD 40(AX), Y0
+	VADDPD Y0, Y5, Y1
+	VBROADCASTSD 32(AX), Y7
+	VDIVPD Y1, Y7, Y7
+	VMINPD Y2, Y1, Y1
+	VMULPD Y7, Y3, Y2
+	VBROADCASTSD 48(AX), Y8
+	VFMADD231PD Y7, Y0, Y8
+	VMULPD Y7, Y6, Y0
+	VMOVAPD Y5, Y7
+	VFNMADD231PD Y3, Y2, Y7
+	VFNMADD213PD Y6, Y6, Y2
+	VFNMADD231PD Y6, Y0, Y4
+	VMULPD Y3, Y8, Y0
+	VMULPD Y6, Y8, Y3
+	VMULPD Y5, Y8, Y5
+	VBROADCASTSD 64(AX), Y6
+	VADDPD Y6, Y7, Y8
+	VMINPD Y1, Y8, Y1
+	VBROADCASTSD 56(AX), Y9
+	VDIVPD Y8, Y9, Y8
+	VMINPD 128(DX), Y1, Y1
+	VMOVUPD Y1, 128(DX)
+	VBROADCASTSD 72(AX), Y1
+	VFMADD231PD Y8, Y6, Y1
+	VMULPD Y8, Y2, Y6
+	VMULPD Y8, Y0, Y8
+	VFNMADD231PD Y2, Y6, Y4
+	VFNMADD231PD Y2, Y8, Y3
+	VFNMADD231PD Y0, Y8, Y5
+	VMULPD Y2, Y1, Y2
+	VMULPD Y0, Y1, Y0
+	VMULPD Y7, Y1, Y1
+	VMOVUPD Y4, 0(SI)
 	VMOVUPD Y3, 64(SI)
-	VMOVUPD Y8, 128(SI)
-	VMOVUPD Y4, 192(SI)
+	VMOVUPD Y5, 128(SI)
+	VMOVUPD Y2, 192(SI)
 	VMOVUPD Y0, 256(SI)
-	VMOVUPD Y5, 320(SI)
+	VMOVUPD Y1, 320(SI)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -5703,7 +5908,7 @@ half:
 	RET
 
 // func stiffVaryLooseAVX(sp, mean, vary, acc, out *float64)
-TEXT ·stiffVaryLooseAVX(SB), 0, $384-40
+TEXT ·stiffVaryLooseAVX(SB), 0, $352-40
 	MOVQ sp+0(FP), AX
 	MOVQ mean+8(FP), BX
 	MOVQ vary+16(FP), DX
@@ -5714,215 +5919,220 @@ TEXT ·stiffVaryLooseAVX(SB), 0, $384-40
 half:
 	VMOVUPD 0(BX), Y0
 	VMOVUPD 512(DX), Y1
-	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y1
-	VBROADCASTSD 0(AX), Y2
-	VADDPD Y1, Y2, Y1
+	VFMADD231PD laneNumbers<>+1728(SB), Y0, Y1
+	VMOVUPD 1216(DX), Y2
+	VFMADD231PD laneNumbers<>+1760(SB), Y0, Y2
 	VMOVUPD 1088(DX), Y3
-	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y3
-	VMOVUPD 1216(DX), Y4
-	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y4
-	VADDPD Y4, Y2, Y4
-	VMULPD Y4, Y1, Y5
-	VFNMADD231PD Y3, Y3, Y5
-	VMOVUPD laneNumbers<>+1856(SB), Y6
-	VDIVPD Y5, Y6, Y7
-	VMULPD Y7, Y4, Y4
-	VFNMADD213PD laneNumbers<>+1696(SB), Y7, Y3
-	VMULPD Y7, Y1, Y7
-	VMINPD Y1, Y5, Y1
-	VMULPD 768(DX), Y4, Y5
-	VFMADD231PD 1152(DX), Y3, Y5
-	VMOVUPD 1472(DX), Y8
-	VMULPD Y8, Y4, Y9
-	VMOVUPD 1600(DX), Y10
-	VFMADD231PD Y10, Y3, Y9
-	VMULPD 768(DX), Y3, Y11
-	VFMADD231PD 1152(DX), Y7, Y11
-	VMULPD Y8, Y3, Y12
-	VFMADD231PD Y10, Y7, Y12
-	VMOVUPD 832(DX), Y13
-	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y13
-	VADDPD Y13, Y2, Y13
-	VFNMADD231PD 768(DX), Y5, Y13
-	VFNMADD231PD 1152(DX), Y11, Y13
-	VMOVUPD 1536(DX), Y14
-	VFMADD231PD laneNumbers<>+1920(SB), Y0, Y14
-	VFNMADD231PD Y5, Y8, Y14
-	VFNMADD231PD Y11, Y10, Y14
-	VMOVUPD 1664(DX), Y15
-	VFMADD231PD laneNumbers<>+1952(SB), Y0, Y15
-	VADDPD Y15, Y2, Y2
-	VFNMADD231PD Y9, Y8, Y2
-	VFNMADD231PD Y12, Y10, Y2
-	VMULPD Y2, Y13, Y8
-	VFNMADD231PD Y14, Y14, Y8
-	VDIVPD Y8, Y6, Y6
-	VMULPD Y6, Y2, Y2
-	VFNMADD213PD laneNumbers<>+1696(SB), Y6, Y14
-	VMULPD Y6, Y13, Y6
-	VMINPD Y13, Y8, Y8
-	VMINPD Y1, Y8, Y1
-	VMOVUPD 576(DX), Y8
-	VMOVUPD 320(DX), Y10
-	VFNMADD231PD Y10, Y5, Y8
-	VMOVUPD 896(DX), Y13
-	VFNMADD231PD Y13, Y11, Y8
-	VMOVUPD 1280(DX), Y15
-	VFNMADD231PD Y10, Y9, Y15
-	VFNMADD231PD Y13, Y12, Y15
-	VMOVUPD Y1, 0(SP)
-	VMULPD Y10, Y4, Y1
-	VFMADD231PD Y13, Y3, Y1
-	VMOVUPD Y1, 32(SP)
-	VMULPD Y8, Y2, Y1
-	VFMADD231PD Y15, Y14, Y1
-	VMOVUPD Y1, 64(SP)
-	VMULPD Y10, Y3, Y1
-	VFMADD231PD Y13, Y7, Y1
-	VMULPD Y8, Y14, Y13
-	VFMADD231PD Y15, Y6, Y13
-	VMOVUPD Y15, 96(SP)
-	VMOVUPD 640(DX), Y15
-	VFMADD231PD laneNumbers<>+480(SB), Y0, Y15
-	VMOVUPD Y8, 128(SP)
-	VMOVUPD 384(DX), Y8
-	VFNMADD231PD Y8, Y5, Y15
-	VMOVUPD 960(DX), Y10
-	VFNMADD231PD Y10, Y11, Y15
-	VMOVUPD Y13, 160(SP)
-	VMOVUPD 1344(DX), Y13
-	VFNMADD231PD Y8, Y9, Y13
-	VFNMADD231PD Y10, Y12, Y13
-	VMOVUPD Y1, 192(SP)
-	VMULPD Y8, Y4, Y1
-	VFMADD231PD Y10, Y3, Y1
-	VMOVUPD Y1, 224(SP)
-	VMULPD Y15, Y2, Y1
-	VFMADD231PD Y13, Y14, Y1
-	VMOVUPD Y1, 256(SP)
-	VMULPD Y8, Y3, Y1
-	VFMADD231PD Y10, Y7, Y1
-	VMULPD Y15, Y14, Y10
-	VFMADD231PD Y13, Y6, Y10
-	VMOVUPD Y10, 288(SP)
-	VMOVUPD 448(DX), Y10
-	VFMADD231PD laneNumbers<>+1984(SB), Y0, Y10
-	VFNMADD213PD 704(DX), Y10, Y5
-	VMOVUPD Y13, 320(SP)
-	VMOVUPD 1024(DX), Y13
-	VFNMADD231PD Y13, Y11, Y5
-	VFNMADD213PD 1408(DX), Y10, Y9
-	VFNMADD231PD Y13, Y12, Y9
-	VMULPD Y10, Y4, Y4
-	VFMADD231PD Y13, Y3, Y4
-	VMULPD Y5, Y2, Y2
-	VFMADD231PD Y9, Y14, Y2
-	VMULPD Y10, Y3, Y3
-	VFMADD231PD Y13, Y7, Y3
-	VMULPD Y5, Y14, Y7
-	VFMADD231PD Y9, Y6, Y7
-	VMOVUPD 64(DX), Y6
-	VFMADD231PD laneNumbers<>+32(SB), Y0, Y6
-	VFNMADD231PD 224(SP), Y8, Y6
-	VFNMADD231PD 960(DX), Y1, Y6
-	VFNMADD231PD 256(SP), Y15, Y6
-	VMOVUPD 320(SP), Y1
-	VFNMADD231PD 288(SP), Y1, Y6
-	VBROADCASTSD 24(AX), Y11
-	VMULPD Y6, Y11, Y6
-	VBROADCASTSD 16(AX), Y12
-	VFMADD231PD laneNumbers<>+2016(SB), Y12, Y6
-	VMOVUPD 192(DX), Y14
-	VFNMADD231PD Y4, Y8, Y14
-	VFNMADD231PD 960(DX), Y3, Y14
-	VFNMADD231PD Y2, Y15, Y14
-	VFNMADD231PD Y7, Y1, Y14
-	VMULPD Y14, Y11, Y14
-	VMOVUPD Y14, 352(SP)
-	VMOVUPD 256(DX), Y14
-	VFMADD231PD laneNumbers<>+128(SB), Y0, Y14
-	VFNMADD231PD Y4, Y10, Y14
-	VFNMADD231PD Y3, Y13, Y14
-	VFNMADD231PD Y2, Y5, Y14
-	VFNMADD231PD Y7, Y9, Y14
-	VMULPD Y14, Y11, Y2
-	VFMADD231PD laneNumbers<>+2048(SB), Y12, Y2
-	VMOVUPD 32(SP), Y3
-	VFNMADD213PD 0(DX), Y3, Y8
-	VMOVUPD 960(DX), Y4
-	VFNMADD231PD 192(SP), Y4, Y8
-	VFNMADD231PD 64(SP), Y15, Y8
-	VFNMADD231PD 160(SP), Y1, Y8
-	VMULPD Y8, Y11, Y1
-	VFNMADD213PD 128(DX), Y3, Y10
-	VFNMADD231PD 192(SP), Y13, Y10
-	VFNMADD231PD 64(SP), Y5, Y10
-	VFNMADD231PD 160(SP), Y9, Y10
-	VADDPD Y2, Y6, Y4
-	VMOVUPD laneNumbers<>+2112(SB), Y5
-	VMULPD 352(SP), Y5, Y5
-	VSUBPD Y5, Y4, Y7
-	VMOVUPD laneNumbers<>+2080(SB), Y8
-	VMULPD Y7, Y8, Y7
-	VSUBPD Y2, Y6, Y2
-	VMULPD Y2, Y8, Y2
-	VADDPD Y5, Y4, Y4
-	VMULPD Y4, Y8, Y4
-	VSUBPD Y1, Y6, Y5
-	VMOVUPD 352(SP), Y6
-	VFNMADD231PD Y10, Y11, Y6
-	VFNMADD231PD 320(DX), Y3, Y0
-	VMOVUPD 896(DX), Y3
-	VFNMADD231PD 192(SP), Y3, Y0
-	VMOVUPD 128(SP), Y3
-	VFNMADD231PD 64(SP), Y3, Y0
-	VMOVUPD 96(SP), Y3
-	VFNMADD231PD 160(SP), Y3, Y0
-	VFMSUB231PD Y0, Y11, Y1
-	VADDPD Y5, Y1, Y0
-	VSUBPD Y6, Y5, Y1
-	VMOVUPD laneNumbers<>+1728(SB), Y3
-	VMULPD Y1, Y3, Y1
+	VFMADD231PD laneNumbers<>+1856(SB), Y0, Y3
+	VMOVUPD 832(DX), Y4
+	VFMADD231PD laneNumbers<>+1792(SB), Y0, Y4
+	VBROADCASTSD 0(AX), Y5
+	VADDPD Y1, Y5, Y1
+	VADDPD Y2, Y5, Y2
+	VMOVUPD 1664(DX), Y6
+	VFMADD231PD laneNumbers<>+1824(SB), Y0, Y6
+	VADDPD Y4, Y5, Y4
+	VMULPD Y2, Y1, Y7
+	VMOVUPD 1536(DX), Y8
+	VFMADD231PD laneNumbers<>+1888(SB), Y0, Y8
 	VADDPD Y6, Y5, Y5
-	VMULPD Y5, Y3, Y3
+	VFNMADD231PD Y3, Y3, Y7
+	VMOVUPD 640(DX), Y6
+	VFMADD231PD laneNumbers<>+832(SB), Y0, Y6
+	VMOVUPD 448(DX), Y9
+	VFMADD231PD laneNumbers<>+1984(SB), Y0, Y9
+	VMOVUPD 64(DX), Y10
+	VFMADD231PD laneNumbers<>+1472(SB), Y0, Y10
+	VMOVUPD laneNumbers<>+1920(SB), Y11
+	VDIVPD Y7, Y11, Y12
+	VMINPD Y1, Y7, Y7
+	VMOVUPD 256(DX), Y13
+	VFMADD231PD laneNumbers<>+1504(SB), Y0, Y13
+	VMULPD Y12, Y2, Y2
+	VFNMADD213PD laneNumbers<>+1696(SB), Y12, Y3
+	VMULPD Y12, Y1, Y1
+	VMOVUPD 768(DX), Y12
+	VMULPD Y12, Y2, Y14
+	VMOVUPD 1472(DX), Y15
+	VMULPD Y15, Y2, Y0
+	VMOVUPD Y13, 0(SP)
+	VMULPD Y12, Y3, Y13
+	VMOVUPD Y7, 32(SP)
+	VMOVUPD 1152(DX), Y7
+	VFMADD231PD Y7, Y3, Y14
+	VMOVUPD 1600(DX), Y11
+	VFMADD231PD Y11, Y3, Y0
+	VFMADD231PD Y7, Y1, Y13
+	VMOVUPD Y10, 64(SP)
+	VMULPD Y15, Y3, Y10
+	VFNMADD231PD Y14, Y12, Y4
+	VFNMADD231PD Y0, Y15, Y5
+	VFMADD231PD Y11, Y1, Y10
+	VFNMADD231PD Y14, Y15, Y8
+	VFNMADD231PD Y13, Y7, Y4
+	VMOVUPD 384(DX), Y7
+	VFNMADD231PD Y7, Y14, Y6
+	VFNMADD231PD Y10, Y11, Y5
+	VFNMADD231PD Y13, Y11, Y8
+	VMULPD Y7, Y2, Y11
+	VMOVUPD 960(DX), Y12
+	VFNMADD231PD Y12, Y13, Y6
+	VMULPD Y5, Y4, Y15
+	VFMADD231PD Y12, Y3, Y11
+	VMOVUPD Y6, 96(SP)
+	VMOVUPD 704(DX), Y6
+	VFNMADD231PD Y9, Y14, Y6
+	VFNMADD231PD Y8, Y8, Y15
+	VMOVUPD Y1, 128(SP)
+	VMOVUPD 320(DX), Y1
+	VFNMADD213PD 576(DX), Y1, Y14
+	VMOVUPD Y8, 160(SP)
+	VMOVUPD 64(SP), Y8
+	VFNMADD231PD Y11, Y7, Y8
+	VFNMADD231PD 1024(DX), Y13, Y6
+	VMOVUPD laneNumbers<>+1920(SB), Y11
+	VDIVPD Y15, Y11, Y11
+	VFNMADD231PD 896(DX), Y13, Y14
+	VMINPD Y4, Y15, Y13
+	VMINPD 32(SP), Y13, Y13
+	VMULPD Y9, Y2, Y15
+	VMULPD Y1, Y2, Y2
+	VMOVUPD Y13, 192(SP)
+	VMOVUPD 1344(DX), Y13
+	VFNMADD231PD Y7, Y0, Y13
+	VFMADD231PD 1024(DX), Y3, Y15
+	VFMADD231PD 896(DX), Y3, Y2
+	VMOVUPD Y14, 224(SP)
+	VMOVUPD 1408(DX), Y14
+	VFNMADD231PD Y9, Y0, Y14
+	VFNMADD231PD Y12, Y10, Y13
+	VMOVUPD Y13, 256(SP)
+	VMOVUPD 0(SP), Y13
+	VFNMADD231PD Y15, Y9, Y13
+	VMOVUPD Y6, 288(SP)
+	VMOVUPD 192(DX), Y6
+	VFNMADD231PD Y15, Y7, Y6
+	VMULPD Y11, Y5, Y5
+	VMOVUPD laneNumbers<>+1696(SB), Y15
+	VFNMADD231PD 160(SP), Y11, Y15
+	VMULPD Y11, Y4, Y4
+	VFNMADD231PD 1024(DX), Y10, Y14
+	VFNMADD213PD 1280(DX), Y1, Y0
+	VMULPD Y7, Y3, Y11
+	VMULPD Y9, Y3, Y7
+	VMULPD Y1, Y3, Y3
+	VMOVUPD 896(DX), Y1
+	VFNMADD231PD Y1, Y10, Y0
+	VMOVUPD 128(SP), Y10
+	VFMADD231PD Y12, Y10, Y11
+	VMOVUPD Y4, 320(SP)
+	VMOVUPD 1024(DX), Y4
+	VFMADD231PD Y4, Y10, Y7
+	VFMADD231PD Y1, Y10, Y3
+	VFNMADD213PD 128(DX), Y2, Y9
+	VFNMADD231PD Y11, Y12, Y8
+	VFNMADD231PD Y7, Y4, Y13
+	VFNMADD231PD Y7, Y12, Y6
+	VFNMADD231PD Y3, Y4, Y9
+	VMOVUPD 96(SP), Y4
+	VMULPD Y4, Y5, Y7
+	VMULPD 288(SP), Y5, Y10
+	VMULPD 224(SP), Y5, Y5
+	VFMADD231PD 256(SP), Y15, Y7
+	VFMADD231PD Y14, Y15, Y10
+	VFMADD231PD Y0, Y15, Y5
+	VMULPD Y4, Y15, Y11
+	VFNMADD231PD Y7, Y4, Y8
+	VMOVUPD 288(SP), Y7
+	VFNMADD231PD Y10, Y7, Y13
+	VFNMADD231PD Y10, Y4, Y6
+	VMOVUPD 320(SP), Y10
+	VMOVUPD 256(SP), Y1
+	VFMADD231PD Y1, Y10, Y11
+	VFNMADD231PD Y5, Y7, Y9
+	VMULPD Y7, Y15, Y7
+	VMULPD 224(SP), Y15, Y15
+	VFNMADD231PD Y11, Y1, Y8
+	VFMADD231PD Y14, Y10, Y7
+	VFMADD231PD Y0, Y10, Y15
+	VMOVUPD 0(DX), Y10
+	VFNMADD231PD 384(DX), Y2, Y10
+	VBROADCASTSD 24(AX), Y11
+	VMULPD Y8, Y11, Y8
+	VFNMADD231PD Y7, Y14, Y13
+	VFNMADD231PD Y7, Y1, Y6
+	VFNMADD231PD Y15, Y14, Y9
+	VBROADCASTSD 16(AX), Y7
+	VFMADD231PD laneNumbers<>+2016(SB), Y7, Y8
+	VMULPD Y13, Y11, Y13
+	VMULPD Y6, Y11, Y6
+	VFNMADD231PD Y3, Y12, Y10
+	VFMADD231PD laneNumbers<>+2048(SB), Y7, Y13
+	VMOVUPD 320(DX), Y7
+	VFNMADD213PD 0(BX), Y7, Y2
+	VMOVAPD Y6, Y7
+	VFNMADD231PD Y9, Y11, Y7
+	VFNMADD231PD Y5, Y4, Y10
+	VMULPD laneNumbers<>+2112(SB), Y6, Y4
+	VFNMADD231PD 896(DX), Y3, Y2
+	VADDPD Y13, Y8, Y3
+	VFNMADD231PD Y15, Y1, Y10
+	VSUBPD Y13, Y8, Y1
+	VFNMADD231PD 224(SP), Y5, Y2
+	VSUBPD Y4, Y3, Y5
+	VADDPD Y4, Y3, Y3
+	VMOVUPD laneNumbers<>+2080(SB), Y4
+	VMULPD Y1, Y4, Y1
+	VFNMADD231PD Y15, Y0, Y2
+	VMULPD Y5, Y4, Y0
+	VMULPD Y3, Y4, Y3
+	VMULPD Y10, Y11, Y4
 	VBROADCASTSD 40(AX), Y5
-	VADDPD Y5, Y7, Y6
-	VMINPD 0(SP), Y6, Y8
+	VADDPD Y5, Y0, Y6
+	VSUBPD Y4, Y8, Y8
+	VFMSUB231PD Y2, Y11, Y4
+	VMINPD 192(SP), Y6, Y2
 	VBROADCASTSD 32(AX), Y9
 	VDIVPD Y6, Y9, Y6
-	VBROADCASTSD 48(AX), Y9
-	VFMADD231PD Y6, Y5, Y9
-	VMULPD Y6, Y1, Y5
-	VFNMADD231PD Y1, Y5, Y0
-	VMULPD Y1, Y9, Y5
-	VMULPD Y7, Y9, Y7
-	VMULPD Y6, Y2, Y6
-	VFNMADD231PD Y1, Y6, Y3
-	VMULPD Y2, Y9, Y1
-	VFNMADD231PD Y2, Y6, Y4
-	VBROADCASTSD 64(AX), Y2
-	VADDPD Y2, Y4, Y6
-	VMINPD Y8, Y6, Y8
+	VSUBPD Y7, Y8, Y9
+	VADDPD Y7, Y8, Y7
+	VADDPD Y8, Y4, Y4
+	VMOVUPD laneNumbers<>+1952(SB), Y8
+	VMULPD Y9, Y8, Y9
+	VMULPD Y7, Y8, Y7
+	VMULPD Y6, Y1, Y8
+	VBROADCASTSD 48(AX), Y10
+	VFMADD231PD Y6, Y5, Y10
+	VMULPD Y6, Y9, Y5
+	VFNMADD231PD Y1, Y8, Y3
+	VFNMADD231PD Y9, Y8, Y7
+	VFNMADD231PD Y9, Y5, Y4
+	VMULPD Y1, Y10, Y1
+	VMULPD Y9, Y10, Y5
+	VMULPD Y0, Y10, Y0
+	VBROADCASTSD 64(AX), Y6
+	VADDPD Y6, Y3, Y8
+	VMINPD Y2, Y8, Y2
 	VBROADCASTSD 56(AX), Y9
-	VDIVPD Y6, Y9, Y6
-	VBROADCASTSD 72(AX), Y9
-	VFMADD231PD Y6, Y2, Y9
-	VMULPD Y6, Y3, Y2
-	VFNMADD231PD Y3, Y2, Y0
-	VMULPD Y6, Y1, Y2
-	VFNMADD231PD Y3, Y2, Y5
-	VFNMADD231PD Y1, Y2, Y7
-	VMULPD Y3, Y9, Y2
-	VMULPD Y1, Y9, Y1
-	VMULPD Y4, Y9, Y3
-	VMINPD 128(SI), Y8, Y4
-	VMOVUPD Y4, 128(SI)
-	VMOVUPD Y0, 0(DI)
+	VDIVPD Y8, Y9, Y8
+	VMINPD 128(SI), Y2, Y2
+	VMOVUPD Y2, 128(SI)
+	VBROADCASTSD 72(AX), Y2
+	VFMADD231PD Y8, Y6, Y2
+	VMULPD Y8, Y7, Y6
+	VMULPD Y8, Y1, Y8
+	VFNMADD231PD Y7, Y6, Y4
+	VFNMADD231PD Y7, Y8, Y5
+	VFNMADD231PD Y1, Y8, Y0
+	VMULPD Y7, Y2, Y6
+	VMULPD Y1, Y2, Y1
+	VMULPD Y3, Y2, Y2
+	VMOVUPD Y4, 0(DI)
 	VMOVUPD Y5, 64(DI)
-	VMOVUPD Y7, 128(DI)
-	VMOVUPD Y2, 192(DI)
+	VMOVUPD Y0, 128(DI)
+	VMOVUPD Y6, 192(DI)
 	VMOVUPD Y1, 256(DI)
-	VMOVUPD Y3, 320(DI)
+	VMOVUPD Y2, 320(DI)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -5933,7 +6143,7 @@ half:
 	RET
 
 // func spreadBeamAVX(sc, k, out *float64)
-TEXT ·spreadBeamAVX(SB), 0, $1568-24
+TEXT ·spreadBeamAVX(SB), 0, $1920-24
 	MOVQ sc+0(FP), AX
 	MOVQ k+8(FP), BX
 	MOVQ out+16(FP), DX
@@ -5942,413 +6152,438 @@ TEXT ·spreadBeamAVX(SB), 0, $1568-24
 half:
 	VBROADCASTSD 88(AX), Y0
 	VMULPD 0(BX), Y0, Y1
-	VMULPD Y0, Y1, Y1
-	VMULPD 384(BX), Y0, Y2
-	VMULPD Y0, Y2, Y2
-	VMULPD 64(BX), Y0, Y3
-	VMOVUPD laneNumbers<>+1696(SB), Y4
-	VMOVAPD Y4, Y5
-	VFNMADD231PD 448(BX), Y0, Y5
-	VBROADCASTSD 0(AX), Y6
-	VMULPD Y6, Y6, Y7
-	VBROADCASTSD 24(AX), Y8
-	VMULPD Y8, Y8, Y9
-	VBROADCASTSD 48(AX), Y10
-	VMULPD Y10, Y10, Y11
-	VBROADCASTSD 72(AX), Y12
-	VMULPD Y7, Y12, Y13
-	VFMADD231PD Y9, Y1, Y13
-	VFMADD231PD Y11, Y2, Y13
-	VMOVUPD Y13, 0(DX)
-	VBROADCASTSD 80(AX), Y14
-	VMULPD Y7, Y14, Y15
-	VMOVUPD Y13, 0(SP)
-	VMOVAPD Y15, Y13
-	VFMADD231PD 512(BX), Y9, Y13
-	VFMADD231PD 128(BX), Y11, Y13
-	VMOVUPD Y13, 576(DX)
-	VMULPD Y8, Y10, Y13
-	VMOVUPD Y15, 32(SP)
-	VMULPD Y10, Y8, Y15
-	VMOVUPD Y11, 64(SP)
-	VMULPD Y13, Y3, Y11
-	VFMADD231PD Y15, Y5, Y11
-	VMOVUPD Y11, 384(DX)
-	VBROADCASTSD 32(AX), Y11
-	VMOVUPD Y15, 96(SP)
-	VMULPD Y11, Y10, Y15
-	VMOVUPD Y13, 128(SP)
-	VBROADCASTSD 56(AX), Y13
-	VMOVUPD Y9, 160(SP)
-	VMULPD Y13, Y8, Y9
-	VMOVUPD Y7, 192(SP)
-	VMULPD Y15, Y3, Y7
-	VFMADD231PD Y9, Y5, Y7
-	VMOVUPD Y7, 448(DX)
-	VBROADCASTSD 40(AX), Y7
-	VMOVUPD Y9, 224(SP)
-	VMULPD Y7, Y10, Y9
-	VMOVUPD Y15, 256(SP)
-	VBROADCASTSD 64(AX), Y15
-	VMULPD Y15, Y8, Y0
-	VMULPD Y9, Y3, Y4
-	VFMADD231PD Y0, Y5, Y4
-	VMOVUPD Y4, 512(DX)
+	VBROADCASTSD 0(AX), Y2
+	VMULPD Y2, Y2, Y3
 	VBROADCASTSD 8(AX), Y4
-	VMOVUPD Y0, 288(SP)
-	VMULPD Y6, Y4, Y0
-	VMOVUPD Y9, 320(SP)
-	VMULPD Y8, Y11, Y9
-	VMULPD Y10, Y13, Y6
-	VMULPD Y0, Y12, Y15
-	VFMADD231PD Y9, Y1, Y15
-	VFMADD231PD Y6, Y2, Y15
-	VMOVUPD Y15, 64(DX)
-	VMOVUPD Y15, 352(SP)
-	VMULPD Y0, Y14, Y15
-	VMOVUPD Y0, 384(SP)
-	VMOVAPD Y15, Y0
-	VFMADD231PD 512(BX), Y9, Y0
-	VFMADD231PD 128(BX), Y6, Y0
-	VMOVUPD Y0, 832(DX)
-	VMULPD Y8, Y13, Y0
-	VMOVUPD Y15, 416(SP)
-	VMULPD Y10, Y11, Y15
-	VMOVUPD Y6, 448(SP)
-	VMULPD Y0, Y3, Y6
-	VFMADD231PD Y15, Y5, Y6
-	VMOVUPD Y6, 640(DX)
+	VMULPD Y2, Y4, Y5
+	VMULPD Y0, Y1, Y1
 	VMULPD Y4, Y4, Y6
-	VMOVUPD Y15, 480(SP)
-	VMULPD Y11, Y11, Y15
-	VMOVUPD Y0, 512(SP)
-	VMULPD Y13, Y13, Y0
-	VMOVUPD Y9, 544(SP)
-	VMULPD Y6, Y12, Y9
-	VFMADD231PD Y15, Y1, Y9
-	VFMADD231PD Y0, Y2, Y9
-	VMOVUPD Y9, 128(DX)
+	VBROADCASTSD 16(AX), Y7
+	VMULPD Y2, Y7, Y2
+	VMULPD Y4, Y7, Y4
+	VMULPD Y7, Y7, Y7
+	VMOVUPD laneNumbers<>+1696(SB), Y8
+	VBROADCASTSD 72(AX), Y9
+	VSUBPD Y9, Y8, Y10
+	VBROADCASTSD 80(AX), Y11
+	VSUBPD Y11, Y8, Y12
+	VMULPD 384(BX), Y0, Y13
+	VMULPD 64(BX), Y0, Y14
+	VMULPD 192(BX), Y0, Y15
+	VMULPD Y0, Y13, Y13
+	VMOVUPD Y13, 0(SP)
+	VMOVAPD Y8, Y13
+	VFNMADD231PD 448(BX), Y0, Y13
+	VMOVUPD Y13, 32(SP)
+	VBROADCASTSD 24(AX), Y13
+	VMOVUPD Y15, 64(SP)
+	VMULPD Y13, Y13, Y15
+	VMOVUPD Y14, 96(SP)
+	VMULPD Y3, Y9, Y14
+	VMOVUPD Y12, 128(SP)
+	VMULPD Y3, Y11, Y12
+	VMOVUPD Y12, 160(SP)
+	VBROADCASTSD 32(AX), Y12
+	VMULPD Y13, Y12, Y0
+	VFMADD231PD Y15, Y1, Y14
+	VMOVUPD Y14, 192(SP)
+	VMULPD Y5, Y9, Y14
+	VMOVUPD Y15, 224(SP)
+	VMULPD Y5, Y11, Y15
+	VMOVUPD Y15, 256(SP)
+	VMULPD Y12, Y12, Y15
+	VFMADD231PD Y0, Y1, Y14
+	VMOVUPD Y14, 288(SP)
+	VMULPD Y6, Y9, Y14
+	VMOVUPD Y0, 320(SP)
+	VMULPD Y6, Y11, Y0
+	VMOVUPD Y0, 352(SP)
+	VBROADCASTSD 40(AX), Y0
+	VMOVUPD Y6, 384(SP)
+	VMULPD Y13, Y0, Y6
+	VFMADD231PD Y15, Y1, Y14
+	VMOVUPD Y14, 416(SP)
+	VMULPD Y2, Y9, Y14
+	VMULPD Y2, Y11, Y13
+	VMOVUPD Y13, 448(SP)
+	VMULPD Y12, Y0, Y13
+	VFMADD231PD Y6, Y1, Y14
+	VMOVUPD Y14, 480(SP)
+	VMULPD Y4, Y9, Y14
+	VMULPD Y4, Y11, Y12
+	VMOVUPD Y12, 512(SP)
+	VMULPD Y0, Y0, Y12
+	VFMADD231PD Y13, Y1, Y14
+	VMULPD Y7, Y9, Y9
+	VMULPD Y7, Y11, Y11
+	VMOVUPD Y14, 544(SP)
+	VSUBPD Y1, Y8, Y14
+	VFMADD231PD Y12, Y1, Y9
+	VBROADCASTSD 88(AX), Y1
 	VMOVUPD Y9, 576(SP)
-	VMULPD Y6, Y14, Y9
-	VMOVUPD Y6, 608(SP)
-	VMOVAPD Y9, Y6
-	VFMADD231PD 512(BX), Y15, Y6
-	VFMADD231PD 128(BX), Y0, Y6
-	VMOVUPD Y6, 896(DX)
-	VMULPD Y11, Y13, Y6
-	VMOVUPD Y9, 640(SP)
-	VMULPD Y13, Y11, Y9
-	VMOVUPD Y0, 672(SP)
-	VMULPD Y6, Y3, Y0
-	VFMADD231PD Y9, Y5, Y0
-	VMOVUPD Y0, 704(DX)
-	VMULPD Y7, Y13, Y0
-	VMOVUPD Y9, 704(SP)
-	VBROADCASTSD 64(AX), Y9
-	VMOVUPD Y6, 736(SP)
-	VMULPD Y9, Y11, Y6
-	VMOVUPD Y15, 768(SP)
-	VMULPD Y0, Y3, Y15
-	VFMADD231PD Y6, Y5, Y15
-	VMOVUPD Y15, 768(DX)
-	VBROADCASTSD 16(AX), Y15
-	VMOVUPD Y6, 800(SP)
-	VBROADCASTSD 0(AX), Y6
-	VMULPD Y6, Y15, Y6
-	VMOVUPD Y0, 832(SP)
-	VMULPD Y8, Y7, Y0
-	VMULPD Y10, Y9, Y13
-	VMULPD Y6, Y12, Y11
-	VFMADD231PD Y0, Y1, Y11
-	VFMADD231PD Y13, Y2, Y11
-	VMOVUPD Y11, 192(DX)
-	VMOVUPD Y11, 864(SP)
-	VMULPD Y6, Y14, Y11
-	VMOVUPD Y6, 896(SP)
-	VMOVAPD Y11, Y6
-	VFMADD231PD 512(BX), Y0, Y6
-	VFMADD231PD 128(BX), Y13, Y6
-	VMOVUPD Y6, 1152(DX)
-	VMULPD Y8, Y9, Y6
-	VMULPD Y10, Y7, Y8
-	VMULPD Y6, Y3, Y10
-	VFMADD231PD Y8, Y5, Y10
-	VMOVUPD Y10, 960(DX)
-	VMULPD Y4, Y15, Y4
+	VMOVAPD Y8, Y9
+	VFNMADD231PD 576(BX), Y1, Y9
+	VMULPD Y3, Y10, Y1
+	VMOVUPD Y9, 608(SP)
+	VMOVUPD 128(SP), Y9
+	VMULPD Y3, Y9, Y3
+	VMOVUPD Y11, 640(SP)
+	VMULPD Y5, Y10, Y11
+	VMULPD Y5, Y9, Y5
+	VMOVUPD 224(SP), Y8
+	VFMADD231PD Y8, Y14, Y1
+	VMOVUPD Y1, 672(SP)
+	VMOVUPD 640(BX), Y1
+	VFMADD231PD Y8, Y1, Y3
+	VMOVUPD Y3, 704(SP)
+	VMOVUPD 320(SP), Y3
+	VFMADD231PD Y3, Y14, Y11
+	VFMADD231PD Y3, Y1, Y5
+	VMOVUPD Y11, 736(SP)
+	VMULPD Y2, Y10, Y11
+	VMULPD Y2, Y9, Y2
+	VMOVUPD Y5, 768(SP)
+	VMOVUPD 384(SP), Y5
+	VMULPD Y5, Y10, Y3
+	VMULPD Y5, Y9, Y5
+	VFMADD231PD Y6, Y14, Y11
+	VFMADD231PD Y6, Y1, Y2
+	VFMADD231PD Y15, Y14, Y3
+	VFMADD231PD Y15, Y1, Y5
+	VMOVUPD Y3, 800(SP)
+	VMULPD Y4, Y10, Y3
+	VMULPD Y4, Y9, Y4
+	VMULPD Y7, Y10, Y10
+	VMULPD Y7, Y9, Y7
+	VFMADD231PD Y13, Y14, Y3
+	VFMADD231PD Y12, Y14, Y10
+	VFMADD231PD Y13, Y1, Y4
+	VFMADD231PD Y12, Y1, Y7
+	VBROADCASTSD 48(AX), Y1
+	VBROADCASTSD 24(AX), Y9
+	VMULPD Y9, Y1, Y14
+	VMOVUPD Y7, 832(SP)
+	VMULPD Y1, Y9, Y7
+	VMOVUPD Y10, 864(SP)
 	VBROADCASTSD 32(AX), Y10
+	VMOVUPD Y3, 896(SP)
+	VMULPD Y10, Y1, Y3
 	VMOVUPD Y11, 928(SP)
-	VMULPD Y10, Y7, Y11
-	VMOVUPD Y8, 960(SP)
-	VBROADCASTSD 56(AX), Y8
-	VMOVUPD Y6, 992(SP)
-	VMULPD Y8, Y9, Y6
-	VMOVUPD Y13, 1024(SP)
-	VMULPD Y4, Y12, Y13
-	VFMADD231PD Y11, Y1, Y13
-	VFMADD231PD Y6, Y2, Y13
-	VMOVUPD Y13, 256(DX)
-	VMOVUPD Y13, 1056(SP)
-	VMULPD Y4, Y14, Y13
-	VMOVUPD Y4, 1088(SP)
-	VMOVAPD Y13, Y4
-	VFMADD231PD 512(BX), Y11, Y4
-	VFMADD231PD 128(BX), Y6, Y4
-	VMOVUPD Y4, 1216(DX)
-	VMULPD Y10, Y9, Y4
-	VMULPD Y8, Y7, Y8
-	VMULPD Y4, Y3, Y10
-	VFMADD231PD Y8, Y5, Y10
-	VMOVUPD Y10, 1024(DX)
-	VMULPD Y15, Y15, Y10
-	VMULPD Y7, Y7, Y15
-	VMOVUPD Y13, 1120(SP)
-	VMULPD Y9, Y9, Y13
-	VMOVUPD Y8, 1152(SP)
-	VMULPD Y10, Y12, Y8
-	VFMADD231PD Y15, Y1, Y8
-	VFMADD231PD Y13, Y2, Y8
-	VMOVUPD Y8, 320(DX)
-	VMOVUPD Y8, 1184(SP)
-	VMULPD Y10, Y14, Y8
-	VMOVUPD Y10, 1216(SP)
-	VMOVAPD Y8, Y10
-	VFMADD231PD 512(BX), Y15, Y10
-	VFMADD231PD 128(BX), Y13, Y10
-	VMOVUPD Y10, 1280(DX)
-	VMULPD Y7, Y9, Y10
-	VMULPD Y9, Y7, Y7
-	VMULPD Y10, Y3, Y9
-	VFMADD231PD Y7, Y5, Y9
-	VMOVUPD Y9, 1088(DX)
-	VMOVUPD laneNumbers<>+1696(SB), Y9
-	VSUBPD Y12, Y9, Y12
-	VSUBPD Y14, Y9, Y14
-	VSUBPD Y1, Y9, Y1
-	VSUBPD Y2, Y9, Y2
-	VMOVUPD Y8, 1248(SP)
-	VBROADCASTSD 88(AX), Y8
-	VMOVUPD Y7, 1280(SP)
-	VMULPD 192(BX), Y8, Y7
+	VBROADCASTSD 56(AX), Y11
+	VMOVUPD Y4, 960(SP)
+	VMULPD Y11, Y9, Y4
+	VMOVUPD Y2, 992(SP)
+	VMULPD Y0, Y1, Y2
+	VMOVUPD Y5, 1024(SP)
+	VBROADCASTSD 64(AX), Y5
+	VMOVUPD Y2, 1056(SP)
+	VMULPD Y5, Y9, Y2
+	VMOVUPD Y2, 1088(SP)
+	VMULPD Y9, Y11, Y2
+	VMOVUPD Y2, 1120(SP)
+	VMULPD Y1, Y10, Y2
+	VMOVUPD Y2, 1152(SP)
+	VMULPD Y10, Y11, Y2
+	VMOVUPD Y2, 1184(SP)
+	VMULPD Y11, Y10, Y2
+	VMOVUPD Y2, 1216(SP)
+	VMULPD Y0, Y11, Y2
+	VMOVUPD Y2, 1248(SP)
+	VMULPD Y5, Y10, Y2
+	VMULPD Y9, Y5, Y9
+	VMOVUPD Y9, 1280(SP)
+	VMULPD Y1, Y0, Y9
+	VMULPD Y10, Y5, Y10
 	VMOVUPD Y10, 1312(SP)
-	VMOVUPD 576(BX), Y10
-	VFNMADD213PD Y9, Y10, Y8
-	VMOVUPD 192(SP), Y10
-	VMOVUPD Y13, 1344(SP)
-	VMULPD Y10, Y12, Y13
-	VMOVUPD Y15, 1376(SP)
-	VMOVUPD 160(SP), Y15
-	VFMADD231PD Y15, Y1, Y13
-	VMOVUPD Y4, 1408(SP)
-	VMOVUPD 64(SP), Y4
-	VFMADD231PD Y4, Y2, Y13
-	VMOVUPD Y13, 1344(DX)
-	VMULPD Y10, Y14, Y10
-	VFMADD231PD 640(BX), Y15, Y10
-	VFMADD231PD 256(BX), Y4, Y10
-	VMOVUPD Y10, 3072(DX)
-	VMULPD 128(SP), Y7, Y10
-	VMOVUPD 96(SP), Y13
-	VFMADD231PD Y13, Y8, Y10
-	VMOVUPD Y10, 2880(DX)
-	VSUBPD Y3, Y9, Y3
-	VSUBPD Y5, Y9, Y5
-	VMULPD Y13, Y3, Y10
-	VFMADD231PD 128(SP), Y5, Y10
-	VMOVUPD Y10, 1536(DX)
-	VMOVUPD 384(SP), Y10
-	VMULPD Y10, Y12, Y13
-	VMOVUPD 544(SP), Y4
-	VFMADD231PD Y4, Y1, Y13
+	VMULPD Y11, Y0, Y10
+	VMOVUPD Y10, 1344(SP)
+	VMULPD Y0, Y5, Y10
+	VMULPD Y5, Y0, Y0
+	VMOVUPD Y0, 1376(SP)
+	VMOVUPD laneNumbers<>+1696(SB), Y0
+	VMOVUPD Y10, 1408(SP)
+	VSUBPD 96(SP), Y0, Y10
+	VMOVUPD Y10, 1440(SP)
+	VSUBPD 64(SP), Y0, Y10
+	VMOVUPD Y10, 1472(SP)
+	VMOVUPD 512(BX), Y10
+	VMOVUPD 160(SP), Y0
+	VMOVUPD Y9, 1504(SP)
+	VMOVAPD Y0, Y9
+	VFMADD231PD Y8, Y10, Y9
+	VMOVUPD 704(BX), Y5
+	VFMADD231PD Y8, Y5, Y0
+	VMOVUPD 256(SP), Y8
+	VMOVUPD Y2, 1536(SP)
+	VMOVUPD 320(SP), Y2
+	VMOVAPD Y8, Y11
+	VFMADD231PD Y2, Y10, Y11
+	VFMADD231PD Y2, Y5, Y8
+	VMOVUPD 352(SP), Y2
+	VMOVUPD Y8, 1568(SP)
+	VMOVAPD Y2, Y8
+	VFMADD231PD Y15, Y10, Y8
+	VFMADD231PD Y15, Y5, Y2
 	VMOVUPD 448(SP), Y15
-	VFMADD231PD Y15, Y2, Y13
-	VMOVUPD Y13, 1408(DX)
-	VMULPD Y10, Y14, Y10
-	VFMADD231PD 640(BX), Y4, Y10
-	VFMADD231PD 256(BX), Y15, Y10
-	VMOVUPD Y10, 3136(DX)
-	VMOVUPD 256(SP), Y15
-	VMULPD Y15, Y7, Y4
-	VMOVUPD 224(SP), Y9
-	VFMADD231PD Y9, Y8, Y4
-	VMOVUPD Y4, 2944(DX)
-	VMULPD Y9, Y3, Y4
-	VFMADD231PD Y15, Y5, Y4
-	VMOVUPD Y4, 1600(DX)
-	VMOVUPD 896(SP), Y4
-	VMULPD Y4, Y12, Y9
-	VFMADD231PD Y0, Y1, Y9
-	VMOVUPD 1024(SP), Y15
-	VFMADD231PD Y15, Y2, Y9
-	VMOVUPD Y9, 1472(DX)
-	VMULPD Y4, Y14, Y4
-	VFMADD231PD 640(BX), Y0, Y4
-	VFMADD231PD 256(BX), Y15, Y4
-	VMOVUPD Y4, 3200(DX)
-	VMOVUPD 320(SP), Y15
-	VMOVUPD Y0, 1440(SP)
-	VMULPD Y15, Y7, Y0
-	VMOVUPD Y4, 1472(SP)
-	VMOVUPD 288(SP), Y4
-	VFMADD231PD Y4, Y8, Y0
-	VMOVUPD Y0, 3008(DX)
-	VMULPD Y4, Y3, Y0
-	VFMADD231PD Y15, Y5, Y0
-	VMOVUPD Y0, 1664(DX)
-	VMOVUPD Y13, 1792(DX)
-	VMOVUPD Y10, 3712(DX)
-	VMOVUPD 512(SP), Y0
-	VMULPD Y0, Y7, Y10
-	VMOVUPD 480(SP), Y13
-	VFMADD231PD Y13, Y8, Y10
-	VMOVUPD Y10, 3520(DX)
-	VMULPD Y13, Y3, Y10
-	VFMADD231PD Y0, Y5, Y10
-	VMOVUPD Y10, 1984(DX)
-	VMOVUPD 608(SP), Y10
-	VMULPD Y10, Y12, Y13
-	VMOVUPD 768(SP), Y0
-	VFMADD231PD Y0, Y1, Y13
-	VMOVUPD 672(SP), Y4
-	VFMADD231PD Y4, Y2, Y13
-	VMOVUPD Y13, 1856(DX)
-	VMULPD Y10, Y14, Y10
-	VFMADD231PD 640(BX), Y0, Y10
-	VFMADD231PD 256(BX), Y4, Y10
-	VMOVUPD Y10, 3776(DX)
-	VMOVUPD 736(SP), Y10
-	VMULPD Y10, Y7, Y13
+	VMOVUPD Y2, 1600(SP)
+	VMOVAPD Y15, Y2
+	VFMADD231PD Y6, Y10, Y2
+	VFMADD231PD Y6, Y5, Y15
+	VMOVUPD 512(SP), Y6
+	VMOVUPD Y15, 1632(SP)
+	VMOVAPD Y6, Y15
+	VFMADD231PD Y13, Y10, Y15
+	VFMADD231PD Y13, Y5, Y6
+	VMOVUPD 640(SP), Y13
+	VFMADD213PD Y13, Y12, Y10
+	VFMADD231PD Y12, Y5, Y13
+	VMULPD Y1, Y1, Y5
+	VMOVUPD 96(SP), Y12
+	VMOVUPD Y13, 1664(SP)
+	VMULPD Y14, Y12, Y13
+	VMOVUPD Y10, 1696(SP)
+	VMULPD Y3, Y12, Y10
+	VMOVUPD Y3, 1728(SP)
+	VMOVUPD 192(SP), Y3
+	VFMADD231PD 0(SP), Y5, Y3
+	VFMADD231PD 128(BX), Y5, Y9
+	VMOVUPD Y14, 1760(SP)
+	VMOVUPD 32(SP), Y14
+	VFMADD231PD Y7, Y14, Y13
+	VFMADD231PD Y4, Y14, Y10
+	VMOVUPD Y4, 1792(SP)
 	VMOVUPD 704(SP), Y4
-	VFMADD231PD Y4, Y8, Y13
-	VMOVUPD Y13, 3584(DX)
-	VMULPD Y4, Y3, Y13
-	VFMADD231PD Y10, Y5, Y13
-	VMOVUPD Y13, 2048(DX)
-	VMOVUPD 1088(SP), Y13
-	VMULPD Y13, Y12, Y4
-	VFMADD231PD Y11, Y1, Y4
-	VFMADD231PD Y6, Y2, Y4
-	VMOVUPD Y4, 1920(DX)
-	VMULPD Y13, Y14, Y13
-	VFMADD231PD 640(BX), Y11, Y13
-	VFMADD231PD 256(BX), Y6, Y13
-	VMOVUPD Y13, 3840(DX)
-	VMOVUPD Y6, 1504(SP)
-	VMOVUPD 832(SP), Y6
-	VMOVUPD Y11, 1536(SP)
-	VMULPD Y6, Y7, Y11
-	VMOVUPD 800(SP), Y10
-	VFMADD231PD Y10, Y8, Y11
-	VMOVUPD Y11, 3648(DX)
-	VMULPD Y10, Y3, Y11
-	VFMADD231PD Y6, Y5, Y11
-	VMOVUPD Y11, 2112(DX)
-	VMOVUPD Y9, 2304(DX)
-	VMOVUPD 1472(SP), Y9
-	VMOVUPD Y9, 4416(DX)
-	VMOVUPD 992(SP), Y9
-	VMULPD Y9, Y7, Y11
-	VMOVUPD 960(SP), Y10
-	VFMADD231PD Y10, Y8, Y11
-	VMOVUPD Y11, 4224(DX)
-	VMULPD Y10, Y3, Y11
-	VFMADD231PD Y9, Y5, Y11
-	VMOVUPD Y11, 2496(DX)
-	VMOVUPD Y4, 2368(DX)
-	VMOVUPD Y13, 4480(DX)
-	VMOVUPD 1408(SP), Y4
-	VMULPD Y4, Y7, Y11
-	VMOVUPD 1152(SP), Y13
-	VFMADD231PD Y13, Y8, Y11
-	VMOVUPD Y11, 4288(DX)
-	VMULPD Y13, Y3, Y11
-	VFMADD231PD Y4, Y5, Y11
-	VMOVUPD Y11, 2560(DX)
-	VMOVUPD 1216(SP), Y11
-	VMULPD Y11, Y12, Y12
-	VMOVUPD 1376(SP), Y13
-	VFMADD231PD Y13, Y1, Y12
-	VMOVUPD 1344(SP), Y1
-	VFMADD231PD Y1, Y2, Y12
-	VMOVUPD Y12, 2432(DX)
-	VMULPD Y11, Y14, Y2
-	VFMADD231PD 640(BX), Y13, Y2
-	VFMADD231PD 256(BX), Y1, Y2
-	VMOVUPD Y2, 4544(DX)
-	VMOVUPD 1312(SP), Y2
-	VMULPD Y2, Y7, Y11
-	VMOVUPD 1280(SP), Y12
-	VFMADD231PD Y12, Y8, Y11
-	VMOVUPD Y11, 4352(DX)
-	VMULPD Y12, Y3, Y3
-	VFMADD231PD Y2, Y5, Y3
-	VMOVUPD Y3, 2624(DX)
-	VMOVUPD laneNumbers<>+1696(SB), Y3
-	VSUBPD Y7, Y3, Y5
-	VSUBPD Y8, Y3, Y3
-	VMOVUPD 0(SP), Y7
-	VMOVUPD Y7, 1728(DX)
-	VMOVUPD 704(BX), Y7
-	VMOVUPD 32(SP), Y8
-	VFMADD231PD 160(SP), Y7, Y8
-	VMOVUPD 320(BX), Y11
-	VFMADD231PD 64(SP), Y11, Y8
-	VMOVUPD Y8, 3456(DX)
-	VMULPD 128(SP), Y5, Y8
-	VFMADD231PD 96(SP), Y3, Y8
-	VMOVUPD Y8, 3264(DX)
-	VMULPD 256(SP), Y5, Y8
-	VFMADD231PD 224(SP), Y3, Y8
-	VMOVUPD Y8, 3328(DX)
-	VMULPD Y15, Y5, Y8
-	VFMADD231PD 288(SP), Y3, Y8
-	VMOVUPD Y8, 3392(DX)
-	VMOVUPD 352(SP), Y8
-	VMOVUPD Y8, 2176(DX)
-	VMOVUPD 416(SP), Y8
-	VFMADD231PD 544(SP), Y7, Y8
-	VFMADD231PD 448(SP), Y11, Y8
-	VMOVUPD Y8, 4096(DX)
-	VMULPD 512(SP), Y5, Y8
-	VFMADD231PD 480(SP), Y3, Y8
-	VMOVUPD Y8, 3904(DX)
-	VMOVUPD 576(SP), Y8
-	VMOVUPD Y8, 2240(DX)
-	VMOVUPD 640(SP), Y8
-	VFMADD231PD Y0, Y7, Y8
-	VFMADD231PD 672(SP), Y11, Y8
+	VFMADD231PD 256(BX), Y5, Y4
+	VMOVUPD Y9, 576(DX)
+	VMOVUPD Y13, 384(DX)
+	VMOVUPD Y10, 448(DX)
+	VMOVUPD Y4, 3072(DX)
+	VFMADD231PD 320(BX), Y5, Y0
+	VMOVUPD Y3, 0(DX)
+	VMOVUPD Y3, 1728(DX)
+	VMULPD 1056(SP), Y12, Y3
+	VMOVUPD Y0, 3456(DX)
+	VBROADCASTSD 56(AX), Y0
+	VMULPD Y1, Y0, Y4
+	VFMADD231PD 1088(SP), Y14, Y3
+	VMULPD 1120(SP), Y12, Y9
+	VMOVUPD 288(SP), Y10
+	VFMADD231PD 0(SP), Y4, Y10
+	VFMADD231PD 128(BX), Y4, Y11
+	VMOVUPD Y3, 512(DX)
+	VFMADD231PD 1152(SP), Y14, Y9
+	VMOVUPD 768(SP), Y3
+	VFMADD231PD 256(BX), Y4, Y3
+	VMOVUPD Y11, 832(DX)
+	VMOVUPD 1568(SP), Y11
+	VFMADD231PD 320(BX), Y4, Y11
+	VMOVUPD Y9, 640(DX)
+	VMOVUPD Y10, 64(DX)
+	VMOVUPD Y10, 2176(DX)
+	VMOVUPD Y11, 4096(DX)
+	VMOVUPD Y3, 3136(DX)
+	VMOVUPD Y3, 3712(DX)
+	VMULPD Y0, Y0, Y3
+	VMULPD 1184(SP), Y12, Y9
+	VMULPD 1248(SP), Y12, Y10
+	VMOVUPD 416(SP), Y11
+	VFMADD231PD 0(SP), Y3, Y11
+	VFMADD231PD 128(BX), Y3, Y8
+	VFMADD231PD 1216(SP), Y14, Y9
+	VFMADD231PD 1536(SP), Y14, Y10
+	VMOVUPD 1024(SP), Y13
+	VFMADD231PD 256(BX), Y3, Y13
+	VMOVUPD Y8, 896(DX)
+	VMOVUPD Y9, 704(DX)
+	VMOVUPD Y10, 768(DX)
+	VMOVUPD Y13, 3776(DX)
+	VMOVUPD 1600(SP), Y8
+	VFMADD231PD 320(BX), Y3, Y8
+	VMOVUPD Y11, 128(DX)
+	VMOVUPD Y11, 2240(DX)
+	VBROADCASTSD 64(AX), Y9
+	VMULPD Y1, Y9, Y1
 	VMOVUPD Y8, 4160(DX)
-	VMULPD 736(SP), Y5, Y0
-	VFMADD231PD 704(SP), Y3, Y0
-	VMOVUPD Y0, 3968(DX)
-	VMULPD Y6, Y5, Y0
-	VFMADD231PD 800(SP), Y3, Y0
-	VMOVUPD Y0, 4032(DX)
-	VMOVUPD 864(SP), Y0
-	VMOVUPD Y0, 2688(DX)
-	VMOVUPD 928(SP), Y0
-	VFMADD231PD 1440(SP), Y7, Y0
-	VFMADD231PD 1024(SP), Y11, Y0
-	VMOVUPD Y0, 4800(DX)
-	VMULPD Y9, Y5, Y0
-	VFMADD231PD Y10, Y3, Y0
-	VMOVUPD Y0, 4608(DX)
-	VMOVUPD 1056(SP), Y0
-	VMOVUPD Y0, 2752(DX)
-	VMOVUPD 1120(SP), Y0
-	VFMADD231PD 1536(SP), Y7, Y0
-	VFMADD231PD 1504(SP), Y11, Y0
-	VMOVUPD Y0, 4864(DX)
-	VMULPD Y4, Y5, Y0
-	VFMADD231PD 1152(SP), Y3, Y0
-	VMOVUPD Y0, 4672(DX)
-	VMOVUPD 1184(SP), Y0
-	VMOVUPD Y0, 2816(DX)
-	VFMADD213PD 1248(SP), Y13, Y7
-	VFMADD231PD Y1, Y11, Y7
-	VMOVUPD Y7, 4928(DX)
-	VMULPD Y2, Y5, Y0
-	VFMADD231PD Y12, Y3, Y0
-	VMOVUPD Y0, 4736(DX)
+	VMULPD 1280(SP), Y12, Y8
+	VMOVUPD 480(SP), Y10
+	VFMADD231PD 0(SP), Y1, Y10
+	VFMADD231PD 128(BX), Y1, Y2
+	VFMADD231PD 1504(SP), Y14, Y8
+	VMOVUPD 992(SP), Y11
+	VFMADD231PD 256(BX), Y1, Y11
+	VMOVUPD 1632(SP), Y13
+	VFMADD231PD 320(BX), Y1, Y13
+	VMOVUPD Y2, 1152(DX)
+	VMOVUPD Y8, 960(DX)
+	VMOVUPD Y10, 192(DX)
+	VMOVUPD Y10, 2688(DX)
+	VMOVUPD Y13, 4800(DX)
+	VMOVUPD Y11, 3200(DX)
+	VMOVUPD Y11, 4416(DX)
+	VMULPD Y0, Y9, Y0
+	VMULPD 1312(SP), Y12, Y2
+	VMULPD 1408(SP), Y12, Y8
+	VMOVUPD 544(SP), Y10
+	VFMADD231PD 0(SP), Y0, Y10
+	VFMADD231PD 128(BX), Y0, Y15
+	VFMADD231PD 1344(SP), Y14, Y2
+	VFMADD231PD 1376(SP), Y14, Y8
+	VMOVUPD laneNumbers<>+1696(SB), Y11
+	VSUBPD Y14, Y11, Y12
+	VMOVUPD Y15, 1216(DX)
+	VMOVUPD Y2, 1024(DX)
+	VMOVUPD Y8, 1088(DX)
+	VMOVUPD 960(SP), Y2
+	VFMADD231PD 256(BX), Y0, Y2
+	VFMADD231PD 320(BX), Y0, Y6
+	VMOVUPD Y10, 256(DX)
+	VMOVUPD Y10, 2752(DX)
+	VMOVUPD Y2, 3840(DX)
+	VMOVUPD Y2, 4480(DX)
+	VMOVUPD Y6, 4864(DX)
+	VMULPD Y9, Y9, Y2
+	VMOVUPD 0(SP), Y6
+	VSUBPD Y6, Y11, Y8
+	VMOVUPD 64(SP), Y9
+	VMULPD 1760(SP), Y9, Y10
+	VFMADD213PD 576(SP), Y2, Y6
+	VMOVUPD 672(SP), Y13
+	VFMADD231PD Y5, Y8, Y13
+	VMOVUPD 736(SP), Y5
+	VFMADD231PD Y4, Y8, Y5
+	VMOVUPD 928(SP), Y4
+	VFMADD231PD Y1, Y8, Y4
+	VMOVUPD 800(SP), Y1
+	VFMADD231PD Y3, Y8, Y1
+	VMOVUPD 896(SP), Y3
+	VFMADD231PD Y0, Y8, Y3
+	VFMADD213PD 864(SP), Y2, Y8
+	VMOVUPD Y13, 1344(DX)
+	VMOVUPD Y1, 1856(DX)
+	VMOVUPD 1696(SP), Y0
+	VFMADD231PD 128(BX), Y2, Y0
+	VMOVUPD Y8, 2432(DX)
+	VFMADD231PD 608(SP), Y7, Y10
+	VMOVUPD 832(SP), Y1
+	VFMADD231PD 256(BX), Y2, Y1
+	VMOVUPD 320(BX), Y8
+	VFMADD213PD 1664(SP), Y8, Y2
+	VMOVUPD Y0, 1280(DX)
+	VMOVUPD Y10, 2880(DX)
+	VMOVUPD Y1, 4544(DX)
+	VMOVUPD Y2, 4928(DX)
+	VMOVUPD Y6, 320(DX)
+	VMOVUPD Y6, 2816(DX)
+	VMOVUPD Y5, 1408(DX)
+	VMOVUPD Y5, 1792(DX)
+	VMOVUPD Y4, 1472(DX)
+	VMOVUPD Y4, 2304(DX)
+	VMOVUPD Y3, 1920(DX)
+	VMOVUPD Y3, 2368(DX)
+	VMOVUPD 1440(SP), Y0
+	VMULPD Y7, Y0, Y1
+	VMOVUPD 1728(SP), Y2
+	VMULPD Y2, Y9, Y3
+	VMOVUPD 1792(SP), Y4
+	VMULPD Y4, Y0, Y5
+	VMOVUPD 1760(SP), Y6
+	VFMADD231PD Y6, Y12, Y1
+	VMOVUPD 1472(SP), Y8
+	VMULPD Y6, Y8, Y6
+	VFMADD231PD 608(SP), Y4, Y3
+	VFMADD231PD Y2, Y12, Y5
+	VMOVUPD Y1, 1536(DX)
+	VMULPD Y2, Y8, Y1
+	VMOVUPD Y3, 2944(DX)
+	VMOVUPD Y5, 1600(DX)
+	VMOVUPD 1056(SP), Y2
+	VMULPD Y2, Y9, Y3
+	VMOVUPD 1088(SP), Y5
+	VMULPD Y5, Y0, Y10
+	VMULPD 1120(SP), Y9, Y13
+	VMOVUPD 608(SP), Y14
+	VFMADD231PD Y5, Y14, Y3
+	VFMADD231PD Y2, Y12, Y10
+	VMULPD Y2, Y8, Y2
+	VMOVUPD 1152(SP), Y15
+	VFMADD231PD Y15, Y14, Y13
+	VMOVUPD Y3, 3008(DX)
+	VMOVUPD Y10, 1664(DX)
+	VMULPD Y15, Y0, Y3
+	VMOVUPD Y13, 3520(DX)
+	VMULPD 1184(SP), Y9, Y10
+	VMOVUPD 1120(SP), Y13
+	VFMADD231PD Y13, Y12, Y3
+	VMULPD Y13, Y8, Y13
+	VMOVUPD Y13, 1824(SP)
+	VMOVUPD 1216(SP), Y13
+	VFMADD231PD Y13, Y14, Y10
+	VMULPD Y13, Y0, Y15
+	VMOVUPD Y3, 1984(DX)
+	VMULPD 1248(SP), Y9, Y3
+	VMOVUPD Y10, 3584(DX)
+	VMOVUPD 1184(SP), Y10
+	VFMADD231PD Y10, Y12, Y15
+	VMULPD Y10, Y8, Y10
+	VMOVUPD Y10, 1856(SP)
+	VMOVUPD 1536(SP), Y10
+	VFMADD231PD Y10, Y14, Y3
+	VMULPD Y10, Y0, Y13
+	VMOVUPD Y15, 2048(DX)
+	VMULPD 1280(SP), Y9, Y15
+	VMOVUPD Y3, 3648(DX)
+	VMOVUPD 1248(SP), Y3
+	VFMADD231PD Y3, Y12, Y13
+	VMULPD Y3, Y8, Y3
+	VMOVUPD Y3, 1888(SP)
+	VMOVUPD 1504(SP), Y3
+	VFMADD231PD Y3, Y14, Y15
+	VMULPD Y3, Y0, Y10
+	VMOVUPD Y13, 2112(DX)
+	VMULPD 1312(SP), Y9, Y13
+	VMOVUPD Y15, 4224(DX)
+	VMULPD 1408(SP), Y9, Y9
+	VMOVUPD 1280(SP), Y15
+	VFMADD231PD Y15, Y12, Y10
+	VMULPD Y15, Y8, Y15
+	VFMADD231PD 1344(SP), Y14, Y13
+	VFMADD231PD 1376(SP), Y14, Y9
+	VMOVUPD Y10, 2496(DX)
+	VSUBPD Y14, Y11, Y10
+	VMOVUPD Y13, 4288(DX)
+	VMOVUPD Y9, 4352(DX)
+	VFMADD231PD Y7, Y10, Y6
+	VFMADD231PD Y4, Y10, Y1
+	VFMADD231PD Y5, Y10, Y2
+	VMOVUPD 1824(SP), Y4
+	VFMADD231PD 1152(SP), Y10, Y4
+	VMOVUPD 1856(SP), Y5
+	VFMADD231PD 1216(SP), Y10, Y5
+	VMOVUPD 1888(SP), Y7
+	VFMADD231PD 1536(SP), Y10, Y7
+	VFMADD231PD Y3, Y10, Y15
+	VMOVUPD Y6, 3264(DX)
+	VMOVUPD Y1, 3328(DX)
+	VMOVUPD Y2, 3392(DX)
+	VMOVUPD Y4, 3904(DX)
+	VMOVUPD Y5, 3968(DX)
+	VMOVUPD Y7, 4032(DX)
+	VMOVUPD Y15, 4608(DX)
+	VMOVUPD 1344(SP), Y1
+	VMULPD Y1, Y0, Y2
+	VMULPD 1376(SP), Y0, Y0
+	VMOVUPD 1312(SP), Y3
+	VMULPD Y3, Y8, Y4
+	VFMADD231PD Y3, Y12, Y2
+	VMOVUPD 1408(SP), Y3
+	VFMADD231PD Y3, Y12, Y0
+	VMULPD Y3, Y8, Y3
+	VFMADD231PD Y1, Y10, Y4
+	VMOVUPD Y2, 2560(DX)
+	VFMADD231PD 1376(SP), Y10, Y3
+	VMOVUPD Y0, 2624(DX)
+	VMOVUPD Y4, 4672(DX)
+	VMOVUPD Y3, 4736(DX)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	DECQ CX
@@ -6367,81 +6602,81 @@ TEXT ·spreadBarAVX(SB), 0, $0-32
 half:
 	VBROADCASTSD 72(AX), Y0
 	VMULPD 0(BX), Y0, Y0
-	VBROADCASTSD 88(AX), Y1
-	VMULPD 0(DX), Y1, Y1
-	VBROADCASTSD 0(AX), Y2
-	VMULPD Y2, Y2, Y3
-	VBROADCASTSD 24(AX), Y4
-	VMULPD Y4, Y4, Y5
-	VBROADCASTSD 48(AX), Y6
-	VMULPD Y6, Y6, Y7
-	VMULPD Y3, Y0, Y3
-	VFMADD231PD Y5, Y1, Y3
-	VFMADD231PD Y7, Y1, Y3
-	VMOVUPD Y3, 0(SI)
-	VMOVUPD Y3, 576(SI)
-	VMOVUPD laneNumbers<>+1696(SB), Y5
-	VSUBPD Y3, Y5, Y3
-	VMOVUPD Y3, 384(SI)
+	VBROADCASTSD 0(AX), Y1
+	VMULPD Y1, Y1, Y2
 	VBROADCASTSD 8(AX), Y3
-	VMULPD Y2, Y3, Y7
-	VBROADCASTSD 32(AX), Y8
-	VMULPD Y4, Y8, Y9
-	VBROADCASTSD 56(AX), Y10
-	VMULPD Y6, Y10, Y11
-	VMULPD Y7, Y0, Y7
-	VFMADD231PD Y9, Y1, Y7
-	VFMADD231PD Y11, Y1, Y7
-	VMOVUPD Y7, 64(SI)
-	VMOVUPD Y7, 832(SI)
-	VSUBPD Y7, Y5, Y7
-	VMOVUPD Y7, 640(SI)
-	VMOVUPD Y7, 448(SI)
-	VMULPD Y3, Y3, Y7
-	VMULPD Y8, Y8, Y9
-	VMULPD Y10, Y10, Y11
-	VMULPD Y7, Y0, Y7
-	VFMADD231PD Y9, Y1, Y7
-	VFMADD231PD Y11, Y1, Y7
-	VMOVUPD Y7, 128(SI)
-	VMOVUPD Y7, 896(SI)
-	VSUBPD Y7, Y5, Y7
-	VMOVUPD Y7, 704(SI)
-	VBROADCASTSD 16(AX), Y7
-	VMULPD Y2, Y7, Y2
-	VBROADCASTSD 40(AX), Y9
-	VMULPD Y4, Y9, Y4
-	VBROADCASTSD 64(AX), Y11
-	VMULPD Y6, Y11, Y6
+	VMULPD Y1, Y3, Y4
+	VMULPD Y3, Y3, Y5
+	VBROADCASTSD 16(AX), Y6
+	VMULPD Y1, Y6, Y1
+	VMULPD Y3, Y6, Y3
+	VMULPD Y6, Y6, Y6
+	VBROADCASTSD 88(AX), Y7
+	VMULPD 0(DX), Y7, Y7
 	VMULPD Y2, Y0, Y2
-	VFMADD231PD Y4, Y1, Y2
-	VFMADD231PD Y6, Y1, Y2
-	VMOVUPD Y2, 192(SI)
-	VMOVUPD Y2, 1152(SI)
-	VSUBPD Y2, Y5, Y2
-	VMOVUPD Y2, 960(SI)
-	VMOVUPD Y2, 512(SI)
-	VMULPD Y3, Y7, Y2
-	VMULPD Y8, Y9, Y3
-	VMULPD Y10, Y11, Y4
-	VMULPD Y2, Y0, Y2
-	VFMADD231PD Y3, Y1, Y2
-	VFMADD231PD Y4, Y1, Y2
-	VMOVUPD Y2, 256(SI)
-	VMOVUPD Y2, 1216(SI)
-	VSUBPD Y2, Y5, Y2
-	VMOVUPD Y2, 1024(SI)
-	VMOVUPD Y2, 768(SI)
-	VMULPD Y7, Y7, Y2
-	VMULPD Y9, Y9, Y3
-	VMULPD Y11, Y11, Y4
-	VMULPD Y2, Y0, Y0
-	VFMADD231PD Y3, Y1, Y0
-	VFMADD231PD Y4, Y1, Y0
+	VMULPD Y4, Y0, Y4
+	VMULPD Y5, Y0, Y5
+	VMULPD Y1, Y0, Y1
+	VMULPD Y3, Y0, Y3
+	VMULPD Y6, Y0, Y0
+	VBROADCASTSD 24(AX), Y6
+	VMULPD Y6, Y6, Y8
+	VBROADCASTSD 32(AX), Y9
+	VMULPD Y6, Y9, Y10
+	VMULPD Y9, Y9, Y11
+	VFMADD231PD Y8, Y7, Y2
+	VFMADD231PD Y10, Y7, Y4
+	VFMADD231PD Y11, Y7, Y5
+	VBROADCASTSD 40(AX), Y8
+	VMULPD Y6, Y8, Y6
+	VMULPD Y9, Y8, Y9
+	VMULPD Y8, Y8, Y8
+	VFMADD231PD Y6, Y7, Y1
+	VFMADD231PD Y9, Y7, Y3
+	VFMADD231PD Y8, Y7, Y0
+	VBROADCASTSD 48(AX), Y6
+	VMULPD Y6, Y6, Y8
+	VBROADCASTSD 56(AX), Y9
+	VMULPD Y6, Y9, Y10
+	VMULPD Y9, Y9, Y11
+	VFMADD231PD Y8, Y7, Y2
+	VFMADD231PD Y10, Y7, Y4
+	VFMADD231PD Y11, Y7, Y5
+	VBROADCASTSD 64(AX), Y8
+	VMULPD Y6, Y8, Y6
+	VMOVUPD Y2, 0(SI)
+	VMOVUPD Y2, 576(SI)
+	VFMADD231PD Y6, Y7, Y1
+	VMULPD Y9, Y8, Y6
+	VMOVUPD laneNumbers<>+1696(SB), Y9
+	VSUBPD Y2, Y9, Y2
+	VMOVUPD Y4, 64(SI)
+	VFMADD231PD Y6, Y7, Y3
+	VMULPD Y8, Y8, Y6
+	VMOVUPD Y2, 384(SI)
+	VSUBPD Y4, Y9, Y2
+	VFMADD231PD Y6, Y7, Y0
+	VSUBPD Y5, Y9, Y6
+	VSUBPD Y1, Y9, Y7
+	VMOVUPD Y4, 832(SI)
+	VSUBPD Y3, Y9, Y4
+	VMOVUPD Y6, 704(SI)
+	VSUBPD Y0, Y9, Y6
+	VMOVUPD Y2, 640(SI)
+	VMOVUPD Y2, 448(SI)
+	VMOVUPD Y5, 128(SI)
+	VMOVUPD Y5, 896(SI)
+	VMOVUPD Y1, 192(SI)
+	VMOVUPD Y1, 1152(SI)
+	VMOVUPD Y7, 960(SI)
+	VMOVUPD Y7, 512(SI)
+	VMOVUPD Y3, 256(SI)
+	VMOVUPD Y3, 1216(SI)
+	VMOVUPD Y4, 1024(SI)
+	VMOVUPD Y4, 768(SI)
 	VMOVUPD Y0, 320(SI)
 	VMOVUPD Y0, 1280(SI)
-	VSUBPD Y0, Y5, Y0
-	VMOVUPD Y0, 1088(SI)
+	VMOVUPD Y6, 1088(SI)
 	ADDQ $32, BX
 	ADDQ $32, DX
 	ADDQ $32, SI
@@ -6451,7 +6686,7 @@ half:
 	RET
 
 // func spreadArmsAVX(sc, sa, pulls, out *float64)
-TEXT ·spreadArmsAVX(SB), 0, $2016-32
+TEXT ·spreadArmsAVX(SB), 0, $1728-32
 	MOVQ sc+0(FP), AX
 	MOVQ sa+8(FP), BX
 	MOVQ pulls+16(FP), DX
@@ -6459,542 +6694,485 @@ TEXT ·spreadArmsAVX(SB), 0, $2016-32
 	MOVQ $2, CX
 
 half:
-	VMOVUPD 192(SI), Y0
-	VBROADCASTSD 8(BX), Y1
-	VMULPD Y1, Y0, Y2
-	VBROADCASTSD 16(BX), Y3
-	VMULPD 64(SI), Y3, Y4
-	VSUBPD Y4, Y2, Y5
-	VADDPD 384(SI), Y5, Y5
-	VMOVUPD 0(SI), Y6
-	VMULPD Y3, Y6, Y7
-	VBROADCASTSD 0(BX), Y8
-	VFNMADD231PD Y8, Y0, Y7
-	VADDPD 640(SI), Y7, Y7
-	VMULPD 64(SI), Y8, Y9
-	VFNMADD231PD Y1, Y6, Y9
-	VADDPD 960(SI), Y9, Y9
-	VMOVUPD 256(SI), Y10
-	VMULPD Y1, Y10, Y11
-	VMOVUPD 128(SI), Y12
-	VFNMADD231PD Y3, Y12, Y11
-	VADDPD 448(SI), Y11, Y11
-	VMULPD Y8, Y10, Y13
-	VSUBPD Y13, Y4, Y4
-	VADDPD 704(SI), Y4, Y4
-	VMULPD Y8, Y12, Y14
-	VFNMADD231PD 64(SI), Y1, Y14
-	VADDPD 1024(SI), Y14, Y14
-	VMOVUPD 320(SI), Y15
-	VMULPD Y1, Y15, Y12
-	VFNMADD231PD Y3, Y10, Y12
-	VADDPD 512(SI), Y12, Y12
-	VMULPD Y3, Y0, Y10
-	VFNMADD231PD Y8, Y15, Y10
-	VADDPD 768(SI), Y10, Y10
-	VSUBPD Y2, Y13, Y2
-	VADDPD 1088(SI), Y2, Y2
-	VMULPD 512(SI), Y1, Y13
-	VFNMADD231PD 448(SI), Y3, Y13
-	VADDPD 576(SI), Y13, Y13
-	VMOVUPD Y2, 0(SP)
-	VMOVUPD 768(SI), Y2
-	VMULPD Y1, Y2, Y15
-	VFNMADD231PD 704(SI), Y3, Y15
-	VADDPD 832(SI), Y15, Y15
-	VMULPD 640(SI), Y3, Y0
-	VFNMADD231PD Y8, Y2, Y0
-	VADDPD 896(SI), Y0, Y0
-	VMOVUPD 1088(SI), Y2
-	VMULPD Y1, Y2, Y6
-	VMOVUPD Y9, 32(SP)
-	VMOVUPD 1024(SI), Y9
-	VFNMADD231PD Y3, Y9, Y6
-	VADDPD 1152(SI), Y6, Y6
-	VMOVUPD Y14, 64(SP)
-	VMOVUPD 960(SI), Y14
-	VMOVUPD Y4, 96(SP)
-	VMULPD Y3, Y14, Y4
-	VFNMADD231PD Y8, Y2, Y4
-	VADDPD 1216(SI), Y4, Y2
-	VMULPD Y8, Y9, Y4
-	VFNMADD231PD Y1, Y14, Y4
-	VADDPD 1280(SI), Y4, Y4
-	VMOVUPD 1472(SI), Y9
-	VMULPD Y1, Y9, Y14
-	VMOVUPD Y4, 128(SP)
-	VMOVUPD 1408(SI), Y4
-	VFNMADD231PD Y3, Y4, Y14
-	VADDPD 1536(SI), Y14, Y14
-	VMOVUPD Y14, 160(SP)
-	VMOVUPD 1344(SI), Y14
-	VMOVUPD Y2, 192(SP)
-	VMULPD Y3, Y14, Y2
-	VFNMADD231PD Y8, Y9, Y2
-	VADDPD 1600(SI), Y2, Y2
-	VMOVUPD Y2, 224(SP)
-	VMULPD Y8, Y4, Y2
-	VFNMADD231PD Y1, Y14, Y2
-	VADDPD 1664(SI), Y2, Y2
-	VMOVUPD Y2, 256(SP)
-	VMOVUPD 1920(SI), Y2
-	VMULPD Y1, Y2, Y9
-	VMOVUPD 1856(SI), Y4
-	VFNMADD231PD Y3, Y4, Y9
-	VADDPD 1984(SI), Y9, Y9
-	VMOVUPD Y9, 288(SP)
-	VMOVUPD 1792(SI), Y9
-	VMULPD Y3, Y9, Y14
-	VFNMADD231PD Y8, Y2, Y14
-	VADDPD 2048(SI), Y14, Y14
-	VMOVUPD Y14, 320(SP)
-	VMULPD Y8, Y4, Y14
-	VFNMADD231PD Y1, Y9, Y14
-	VADDPD 2112(SI), Y14, Y14
-	VMOVUPD Y14, 352(SP)
-	VMOVUPD 2432(SI), Y14
-	VMULPD Y1, Y14, Y2
-	VMOVUPD 2368(SI), Y4
-	VFNMADD231PD Y3, Y4, Y2
-	VADDPD 2496(SI), Y2, Y2
-	VMOVUPD Y2, 384(SP)
-	VMOVUPD 2304(SI), Y2
-	VMULPD Y3, Y2, Y9
-	VFNMADD231PD Y8, Y14, Y9
-	VADDPD 2560(SI), Y9, Y9
-	VMOVUPD Y9, 416(SP)
-	VMULPD Y8, Y4, Y9
-	VFNMADD231PD Y1, Y2, Y9
-	VADDPD 2624(SI), Y9, Y9
-	VMOVUPD Y9, 448(SP)
-	VMOVUPD 3008(SI), Y9
-	VMULPD Y1, Y9, Y14
-	VMOVUPD 2944(SI), Y4
-	VFNMADD231PD Y3, Y4, Y14
-	VADDPD 3072(SI), Y14, Y14
-	VMOVUPD Y14, 480(SP)
-	VMOVUPD 2880(SI), Y14
-	VMULPD Y3, Y14, Y2
-	VFNMADD231PD Y8, Y9, Y2
-	VADDPD 3136(SI), Y2, Y2
-	VMOVUPD Y2, 512(SP)
-	VMULPD Y8, Y4, Y2
-	VFNMADD231PD Y1, Y14, Y2
-	VADDPD 3200(SI), Y2, Y2
-	VMOVUPD Y2, 544(SP)
-	VMOVUPD 3648(SI), Y2
-	VMULPD Y1, Y2, Y9
-	VMOVUPD 3584(SI), Y4
-	VFNMADD231PD Y3, Y4, Y9
-	VADDPD 3712(SI), Y9, Y9
-	VMOVUPD Y9, 576(SP)
-	VMOVUPD 3520(SI), Y9
-	VMULPD Y3, Y9, Y14
-	VFNMADD231PD Y8, Y2, Y14
-	VADDPD 3776(SI), Y14, Y14
-	VMOVUPD Y14, 608(SP)
-	VMULPD Y8, Y4, Y14
-	VFNMADD231PD Y1, Y9, Y14
-	VADDPD 3840(SI), Y14, Y14
-	VMOVUPD Y14, 640(SP)
-	VMOVUPD 4352(SI), Y14
-	VMULPD Y1, Y14, Y2
-	VMOVUPD 4288(SI), Y4
-	VFNMADD231PD Y3, Y4, Y2
-	VADDPD 4416(SI), Y2, Y2
-	VMOVUPD Y2, 672(SP)
-	VMOVUPD 4224(SI), Y2
-	VMULPD Y3, Y2, Y9
-	VFNMADD231PD Y8, Y14, Y9
-	VADDPD 4480(SI), Y9, Y9
-	VMOVUPD Y9, 704(SP)
-	VMULPD Y8, Y4, Y9
-	VFNMADD231PD Y1, Y2, Y9
-	VADDPD 4544(SI), Y9, Y9
-	VMOVUPD Y9, 736(SP)
-	VMULPD Y1, Y12, Y9
-	VFNMADD231PD Y3, Y11, Y9
-	VADDPD Y9, Y13, Y9
-	VMULPD Y3, Y5, Y13
-	VFNMADD231PD Y8, Y12, Y13
-	VADDPD Y13, Y15, Y13
-	VMULPD Y8, Y11, Y15
-	VFNMADD231PD Y1, Y5, Y15
-	VADDPD Y15, Y6, Y6
-	VMULPD Y3, Y7, Y3
-	VFNMADD231PD Y8, Y10, Y3
-	VADDPD Y3, Y0, Y0
-	VMULPD 96(SP), Y8, Y3
-	VFNMADD231PD Y1, Y7, Y3
-	VADDPD 192(SP), Y3, Y3
-	VMULPD 64(SP), Y8, Y8
-	VFNMADD231PD 32(SP), Y1, Y8
-	VADDPD 128(SP), Y8, Y1
-	VBROADCASTSD 48(BX), Y8
-	VMULPD 0(DX), Y8, Y8
-	VBROADCASTSD 24(AX), Y15
-	VMOVUPD Y10, 768(SP)
-	VMULPD Y15, Y15, Y10
-	VMOVUPD Y7, 800(SP)
-	VBROADCASTSD 48(AX), Y7
-	VFMADD231PD Y7, Y7, Y10
-	VFMADD231PD Y10, Y8, Y9
-	VMOVUPD Y9, 832(SP)
-	VBROADCASTSD 32(AX), Y9
-	VMOVUPD Y12, 864(SP)
-	VMULPD Y15, Y9, Y12
-	VMOVUPD Y11, 896(SP)
-	VBROADCASTSD 56(AX), Y11
-	VFMADD231PD Y7, Y11, Y12
-	VFMADD231PD Y12, Y8, Y13
-	VMOVUPD Y13, 928(SP)
-	VMULPD Y9, Y9, Y13
-	VFMADD231PD Y11, Y11, Y13
-	VFMADD231PD Y13, Y8, Y0
-	VMOVUPD Y0, 960(SP)
-	VBROADCASTSD 40(AX), Y0
-	VMULPD Y15, Y0, Y15
-	VMOVUPD Y5, 992(SP)
-	VBROADCASTSD 64(AX), Y5
-	VFMADD231PD Y7, Y5, Y15
-	VFMADD231PD Y15, Y8, Y6
-	VMULPD Y9, Y0, Y7
-	VFMADD231PD Y11, Y5, Y7
-	VFMADD231PD Y7, Y8, Y3
-	VMULPD Y0, Y0, Y0
-	VFMADD231PD Y5, Y5, Y0
-	VFMADD231PD Y0, Y8, Y1
-	VMOVUPD 2304(SI), Y5
-	VBROADCASTSD 32(BX), Y8
-	VMULPD Y8, Y5, Y9
-	VMOVUPD 1792(SI), Y11
-	VMOVUPD Y1, 1024(SP)
-	VBROADCASTSD 40(BX), Y1
-	VFNMADD231PD Y1, Y11, Y9
-	VADDPD 2880(SI), Y9, Y9
-	VMOVUPD Y9, 1056(SP)
-	VMOVUPD 1344(SI), Y9
-	VMOVUPD Y3, 1088(SP)
-	VMULPD Y1, Y9, Y3
-	VMOVUPD Y6, 1120(SP)
-	VBROADCASTSD 24(BX), Y6
-	VFNMADD231PD Y6, Y5, Y3
-	VADDPD 3520(SI), Y3, Y3
-	VMOVUPD Y3, 1152(SP)
-	VMULPD Y6, Y11, Y3
-	VFNMADD231PD Y8, Y9, Y3
-	VADDPD Y3, Y2, Y2
-	VMOVUPD 2368(SI), Y3
-	VMOVUPD Y2, 1184(SP)
-	VMULPD Y8, Y3, Y2
-	VMOVUPD 1856(SI), Y5
-	VFNMADD231PD Y1, Y5, Y2
-	VADDPD 2944(SI), Y2, Y2
-	VMOVUPD Y2, 1216(SP)
-	VMOVUPD 1408(SI), Y2
-	VMULPD Y1, Y2, Y11
-	VFNMADD231PD Y6, Y3, Y11
-	VADDPD 3584(SI), Y11, Y11
-	VMOVUPD Y11, 1248(SP)
-	VMULPD Y6, Y5, Y11
-	VFNMADD231PD Y8, Y2, Y11
-	VADDPD Y11, Y4, Y4
-	VMOVUPD 2432(SI), Y11
-	VMOVUPD Y4, 1280(SP)
-	VMULPD Y8, Y11, Y4
-	VMOVUPD 1920(SI), Y3
-	VFNMADD231PD Y1, Y3, Y4
-	VADDPD 3008(SI), Y4, Y4
-	VMOVUPD Y4, 1312(SP)
-	VMOVUPD 1472(SI), Y4
-	VMULPD Y1, Y4, Y5
-	VFNMADD231PD Y6, Y11, Y5
-	VADDPD 3648(SI), Y5, Y5
-	VMOVUPD Y5, 1344(SP)
-	VMULPD Y6, Y3, Y5
-	VFNMADD231PD Y8, Y4, Y5
-	VADDPD Y5, Y14, Y5
-	VMOVUPD 384(SP), Y14
-	VMOVUPD Y5, 1376(SP)
-	VMULPD Y8, Y14, Y5
-	VMOVUPD 288(SP), Y11
-	VFNMADD231PD Y1, Y11, Y5
-	VADDPD 480(SP), Y5, Y5
-	VMOVUPD Y5, 1408(SP)
-	VMOVUPD 160(SP), Y5
-	VMULPD Y1, Y5, Y3
-	VFNMADD231PD Y6, Y14, Y3
-	VADDPD 576(SP), Y3, Y3
-	VMOVUPD Y3, 1440(SP)
-	VMULPD Y6, Y11, Y3
-	VFNMADD231PD Y8, Y5, Y3
-	VADDPD 672(SP), Y3, Y3
-	VMOVUPD Y3, 1472(SP)
-	VMOVUPD 416(SP), Y3
-	VMULPD Y8, Y3, Y14
-	VMOVUPD 320(SP), Y11
-	VFNMADD231PD Y1, Y11, Y14
-	VADDPD 512(SP), Y14, Y14
-	VMOVUPD Y14, 1504(SP)
-	VMOVUPD 224(SP), Y14
-	VMULPD Y1, Y14, Y4
-	VFNMADD231PD Y6, Y3, Y4
-	VADDPD 608(SP), Y4, Y4
-	VMOVUPD Y4, 1536(SP)
-	VMULPD Y6, Y11, Y4
-	VFNMADD231PD Y8, Y14, Y4
-	VADDPD 704(SP), Y4, Y4
-	VMOVUPD Y4, 1568(SP)
-	VMOVUPD 448(SP), Y4
-	VMULPD Y8, Y4, Y3
-	VMOVUPD 352(SP), Y11
-	VFNMADD231PD Y1, Y11, Y3
-	VADDPD 544(SP), Y3, Y3
-	VMOVUPD Y3, 1600(SP)
-	VMOVUPD 256(SP), Y3
-	VMULPD Y1, Y3, Y14
-	VFNMADD231PD Y6, Y4, Y14
-	VADDPD 640(SP), Y14, Y14
-	VMOVUPD Y14, 1632(SP)
-	VMULPD Y6, Y11, Y14
-	VFNMADD231PD Y8, Y3, Y14
-	VADDPD 736(SP), Y14, Y14
-	VMOVUPD Y14, 1664(SP)
-	VMOVUPD 2688(SI), Y14
-	VMULPD Y8, Y14, Y4
-	VMULPD 2176(SI), Y1, Y11
-	VSUBPD Y11, Y4, Y3
-	VADDPD 3264(SI), Y3, Y3
-	VMOVUPD 1728(SI), Y5
-	VMULPD Y1, Y5, Y2
-	VFNMADD231PD Y6, Y14, Y2
-	VADDPD 3904(SI), Y2, Y2
-	VMULPD 2176(SI), Y6, Y9
-	VFNMADD231PD Y8, Y5, Y9
-	VADDPD 4608(SI), Y9, Y9
-	VMOVUPD 2752(SI), Y5
-	VMOVUPD Y0, 1696(SP)
-	VMULPD Y8, Y5, Y0
-	VMOVUPD Y7, 1728(SP)
-	VMOVUPD 2240(SI), Y7
-	VFNMADD231PD Y1, Y7, Y0
-	VADDPD 3328(SI), Y0, Y0
-	VMOVUPD Y15, 1760(SP)
-	VMULPD Y6, Y5, Y15
-	VSUBPD Y15, Y11, Y11
-	VADDPD 3968(SI), Y11, Y11
-	VMOVUPD Y13, 1792(SP)
-	VMULPD Y6, Y7, Y13
-	VFNMADD231PD 2176(SI), Y8, Y13
-	VADDPD 4672(SI), Y13, Y13
-	VMOVUPD 2816(SI), Y7
-	VMOVUPD Y12, 1824(SP)
-	VMULPD Y8, Y7, Y12
-	VFNMADD231PD Y1, Y5, Y12
-	VADDPD 3392(SI), Y12, Y12
-	VMULPD Y1, Y14, Y5
-	VFNMADD231PD Y6, Y7, Y5
-	VADDPD 4032(SI), Y5, Y5
-	VSUBPD Y4, Y15, Y4
-	VADDPD 4736(SI), Y4, Y4
-	VMULPD 3392(SI), Y8, Y15
-	VFNMADD231PD 3328(SI), Y1, Y15
-	VADDPD 3456(SI), Y15, Y15
-	VMOVUPD Y4, 1856(SP)
-	VMOVUPD 4032(SI), Y4
-	VMULPD Y8, Y4, Y7
-	VFNMADD231PD 3968(SI), Y1, Y7
-	VADDPD 4096(SI), Y7, Y7
-	VMULPD 3904(SI), Y1, Y14
-	VFNMADD231PD Y6, Y4, Y14
-	VADDPD 4160(SI), Y14, Y4
-	VMOVUPD 4736(SI), Y14
-	VMOVUPD Y10, 1888(SP)
-	VMULPD Y8, Y14, Y10
-	VMOVUPD Y9, 1920(SP)
-	VMOVUPD 4672(SI), Y9
-	VFNMADD231PD Y1, Y9, Y10
-	VADDPD 4800(SI), Y10, Y10
-	VMOVUPD Y13, 1952(SP)
-	VMOVUPD 4608(SI), Y13
-	VMOVUPD Y11, 1984(SP)
-	VMULPD Y1, Y13, Y11
-	VFNMADD231PD Y6, Y14, Y11
-	VADDPD 4864(SI), Y11, Y11
-	VMULPD Y6, Y9, Y9
-	VFNMADD231PD Y8, Y13, Y9
-	VADDPD 4928(SI), Y9, Y9
-	VMULPD Y8, Y12, Y13
-	VFNMADD231PD Y1, Y0, Y13
-	VADDPD Y13, Y15, Y13
-	VMULPD Y1, Y3, Y14
-	VFNMADD231PD Y6, Y12, Y14
-	VADDPD Y14, Y7, Y7
-	VMULPD Y6, Y0, Y14
-	VFNMADD231PD Y8, Y3, Y14
-	VADDPD Y14, Y10, Y10
-	VMULPD Y1, Y2, Y1
-	VFNMADD231PD Y6, Y5, Y1
-	VADDPD Y1, Y4, Y1
-	VMULPD 1984(SP), Y6, Y4
-	VFNMADD231PD Y8, Y2, Y4
-	VADDPD Y4, Y11, Y4
-	VMULPD 1952(SP), Y6, Y6
-	VFNMADD231PD 1920(SP), Y8, Y6
-	VADDPD Y6, Y9, Y6
-	VBROADCASTSD 56(BX), Y8
-	VMULPD 64(DX), Y8, Y8
-	VFMADD231PD 1888(SP), Y8, Y13
-	VFMADD231PD 1824(SP), Y8, Y7
-	VFMADD231PD 1792(SP), Y8, Y1
-	VFMADD231PD 1760(SP), Y8, Y10
-	VFMADD231PD 1728(SP), Y8, Y4
-	VFMADD231PD 1696(SP), Y8, Y6
-	VMOVUPD 0(SI), Y8
-	VMOVUPD Y8, 0(SI)
-	VMOVUPD 64(SI), Y8
-	VMOVUPD Y8, 64(SI)
-	VMOVUPD 128(SI), Y8
-	VMOVUPD Y8, 128(SI)
-	VMOVUPD 192(SI), Y8
-	VMOVUPD Y8, 192(SI)
+	VBROADCASTSD 16(BX), Y0
+	VMULPD 0(SI), Y0, Y1
+	VBROADCASTSD 8(BX), Y2
+	VMULPD 256(SI), Y2, Y3
+	VBROADCASTSD 0(BX), Y4
+	VMULPD 128(SI), Y4, Y5
+	VMULPD 320(SI), Y2, Y6
+	VBROADCASTSD 40(BX), Y7
+	VMULPD 1728(SI), Y7, Y8
+	VBROADCASTSD 32(BX), Y9
+	VMULPD 2752(SI), Y9, Y10
+	VBROADCASTSD 24(BX), Y11
+	VMULPD 2240(SI), Y11, Y12
+	VMULPD 2816(SI), Y9, Y13
+	VFNMADD231PD 192(SI), Y4, Y1
+	VFNMADD231PD 128(SI), Y0, Y3
+	VFNMADD231PD 64(SI), Y2, Y5
+	VFNMADD231PD 256(SI), Y0, Y6
+	VFNMADD231PD 2688(SI), Y11, Y8
+	VFNMADD231PD 2240(SI), Y7, Y10
+	VFNMADD231PD 2176(SI), Y9, Y12
+	VFNMADD231PD 2752(SI), Y7, Y13
+	VADDPD 640(SI), Y1, Y1
+	VADDPD 448(SI), Y3, Y3
+	VADDPD 1024(SI), Y5, Y5
+	VADDPD 512(SI), Y6, Y6
+	VADDPD 3904(SI), Y8, Y8
+	VADDPD 3328(SI), Y10, Y10
+	VADDPD 4672(SI), Y12, Y12
+	VADDPD 3392(SI), Y13, Y13
+	VMOVUPD 128(SI), Y14
+	VMOVUPD Y14, 128(SI)
+	VMOVUPD 2240(SI), Y14
+	VMOVUPD Y14, 2240(SI)
+	VMULPD 192(SI), Y2, Y14
+	VMOVUPD 64(SI), Y15
+	VMOVUPD Y12, 0(SP)
+	VMULPD Y0, Y15, Y12
+	VMOVUPD Y8, 32(SP)
 	VMOVUPD 256(SI), Y8
+	VMOVUPD Y10, 64(SP)
+	VMULPD Y4, Y8, Y10
+	VMOVUPD Y13, 96(SP)
+	VMULPD 2688(SI), Y9, Y13
+	VMOVUPD Y5, 128(SP)
+	VMULPD 2176(SI), Y7, Y5
 	VMOVUPD Y8, 256(SI)
-	VMOVUPD 320(SI), Y8
-	VMOVUPD Y8, 320(SI)
-	VMOVUPD 992(SP), Y8
-	VMOVUPD Y8, 384(SI)
-	VMOVUPD 896(SP), Y8
-	VMOVUPD Y8, 448(SI)
-	VMOVUPD 864(SP), Y8
-	VMOVUPD Y8, 512(SI)
-	VMOVUPD 832(SP), Y8
-	VMOVUPD Y8, 576(SI)
-	VMOVUPD 800(SP), Y8
-	VMOVUPD Y8, 640(SI)
-	VMOVUPD 96(SP), Y8
-	VMOVUPD Y8, 704(SI)
-	VMOVUPD 768(SP), Y8
-	VMOVUPD Y8, 768(SI)
-	VMOVUPD 928(SP), Y8
-	VMOVUPD Y8, 832(SI)
-	VMOVUPD 960(SP), Y8
-	VMOVUPD Y8, 896(SI)
-	VMOVUPD 32(SP), Y8
-	VMOVUPD Y8, 960(SI)
-	VMOVUPD 64(SP), Y8
-	VMOVUPD Y8, 1024(SI)
-	VMOVUPD 0(SP), Y8
-	VMOVUPD Y8, 1088(SI)
-	VMOVUPD 1120(SP), Y8
-	VMOVUPD Y8, 1152(SI)
-	VMOVUPD 1088(SP), Y8
-	VMOVUPD Y8, 1216(SI)
-	VMOVUPD 1024(SP), Y8
-	VMOVUPD Y8, 1280(SI)
-	VMOVUPD 1344(SI), Y8
-	VMOVUPD Y8, 1344(SI)
-	VMOVUPD 1408(SI), Y8
-	VMOVUPD Y8, 1408(SI)
-	VMOVUPD 1472(SI), Y8
-	VMOVUPD Y8, 1472(SI)
-	VMOVUPD 160(SP), Y8
-	VMOVUPD Y8, 1536(SI)
-	VMOVUPD 224(SP), Y8
-	VMOVUPD Y8, 1600(SI)
-	VMOVUPD 256(SP), Y8
-	VMOVUPD Y8, 1664(SI)
-	VMOVUPD 1728(SI), Y8
-	VMOVUPD Y8, 1728(SI)
-	VMOVUPD 1792(SI), Y8
-	VMOVUPD Y8, 1792(SI)
-	VMOVUPD 1856(SI), Y8
-	VMOVUPD Y8, 1856(SI)
-	VMOVUPD 1920(SI), Y8
-	VMOVUPD Y8, 1920(SI)
-	VMOVUPD 288(SP), Y8
-	VMOVUPD Y8, 1984(SI)
-	VMOVUPD 320(SP), Y8
-	VMOVUPD Y8, 2048(SI)
-	VMOVUPD 352(SP), Y8
-	VMOVUPD Y8, 2112(SI)
-	VMOVUPD 2176(SI), Y8
-	VMOVUPD Y8, 2176(SI)
-	VMOVUPD 2240(SI), Y8
-	VMOVUPD Y8, 2240(SI)
-	VMOVUPD 2304(SI), Y8
-	VMOVUPD Y8, 2304(SI)
-	VMOVUPD 2368(SI), Y8
-	VMOVUPD Y8, 2368(SI)
-	VMOVUPD 2432(SI), Y8
-	VMOVUPD Y8, 2432(SI)
-	VMOVUPD 384(SP), Y8
-	VMOVUPD Y8, 2496(SI)
-	VMOVUPD 416(SP), Y8
-	VMOVUPD Y8, 2560(SI)
-	VMOVUPD 448(SP), Y8
-	VMOVUPD Y8, 2624(SI)
-	VMOVUPD 2688(SI), Y8
-	VMOVUPD Y8, 2688(SI)
 	VMOVUPD 2752(SI), Y8
+	VMOVUPD Y1, 160(SP)
+	VMULPD Y11, Y8, Y1
+	VMOVUPD Y3, 192(SP)
+	VMULPD Y4, Y15, Y3
+	VMOVUPD Y6, 224(SP)
+	VMOVUPD 192(SI), Y6
+	VMOVUPD Y1, 256(SP)
+	VMULPD Y0, Y6, Y1
 	VMOVUPD Y8, 2752(SI)
-	VMOVUPD 2816(SI), Y8
-	VMOVUPD Y8, 2816(SI)
-	VMOVUPD 1056(SP), Y8
-	VMOVUPD Y8, 2880(SI)
-	VMOVUPD 1216(SP), Y8
-	VMOVUPD Y8, 2944(SI)
-	VMOVUPD 1312(SP), Y8
-	VMOVUPD Y8, 3008(SI)
-	VMOVUPD 1408(SP), Y8
-	VMOVUPD Y8, 3072(SI)
-	VMOVUPD 1504(SP), Y8
-	VMOVUPD Y8, 3136(SI)
-	VMOVUPD 1600(SP), Y8
-	VMOVUPD Y8, 3200(SI)
-	VMOVUPD Y3, 3264(SI)
-	VMOVUPD Y0, 3328(SI)
-	VMOVUPD Y12, 3392(SI)
-	VMOVUPD Y13, 3456(SI)
-	VMOVUPD 1152(SP), Y0
-	VMOVUPD Y0, 3520(SI)
-	VMOVUPD 1248(SP), Y0
-	VMOVUPD Y0, 3584(SI)
-	VMOVUPD 1344(SP), Y0
-	VMOVUPD Y0, 3648(SI)
-	VMOVUPD 1440(SP), Y0
-	VMOVUPD Y0, 3712(SI)
-	VMOVUPD 1536(SP), Y0
-	VMOVUPD Y0, 3776(SI)
-	VMOVUPD 1632(SP), Y0
-	VMOVUPD Y0, 3840(SI)
-	VMOVUPD Y2, 3904(SI)
-	VMOVUPD 1984(SP), Y0
-	VMOVUPD Y0, 3968(SI)
-	VMOVUPD Y5, 4032(SI)
-	VMOVUPD Y7, 4096(SI)
-	VMOVUPD Y1, 4160(SI)
-	VMOVUPD 1184(SP), Y0
-	VMOVUPD Y0, 4224(SI)
-	VMOVUPD 1280(SP), Y0
-	VMOVUPD Y0, 4288(SI)
-	VMOVUPD 1376(SP), Y0
-	VMOVUPD Y0, 4352(SI)
-	VMOVUPD 1472(SP), Y0
+	VMOVUPD 0(SI), Y8
+	VFNMADD231PD Y2, Y8, Y3
+	VMOVUPD Y5, 288(SP)
+	VMOVUPD 320(SI), Y5
+	VFNMADD231PD Y4, Y5, Y1
+	VMOVUPD Y15, 64(SI)
+	VMOVUPD Y6, 192(SI)
+	VADDPD 960(SI), Y3, Y3
+	VADDPD 768(SI), Y1, Y1
+	VMOVUPD Y8, 0(SI)
+	VMOVUPD Y5, 320(SI)
+	VMULPD 2176(SI), Y11, Y5
+	VMULPD 2688(SI), Y7, Y6
+	VSUBPD Y12, Y14, Y8
+	VSUBPD Y10, Y12, Y12
+	VSUBPD Y14, Y10, Y10
+	VFNMADD231PD 1728(SI), Y9, Y5
+	VFNMADD231PD 2816(SI), Y11, Y6
+	VADDPD 384(SI), Y8, Y8
+	VADDPD 704(SI), Y12, Y12
+	VADDPD 4608(SI), Y5, Y5
+	VADDPD 4032(SI), Y6, Y6
+	VADDPD 1088(SI), Y10, Y10
+	VMOVUPD Y8, 384(SI)
+	VMOVUPD 1728(SI), Y14
+	VMOVUPD Y14, 1728(SI)
+	VMOVUPD 2176(SI), Y14
+	VMOVUPD Y14, 2176(SI)
+	VMOVUPD 2688(SI), Y14
+	VMOVUPD Y14, 2688(SI)
+	VMOVUPD 2816(SI), Y14
+	VMOVUPD Y14, 2816(SI)
+	VMOVUPD 1472(SI), Y14
+	VMULPD Y2, Y14, Y15
+	VMOVUPD Y8, 320(SP)
+	VMOVUPD 1344(SI), Y8
+	VMOVUPD Y5, 352(SP)
+	VMULPD Y0, Y8, Y5
+	VMOVUPD Y6, 384(SP)
+	VMOVUPD 1408(SI), Y6
+	VMULPD Y4, Y6, Y11
+	VFNMADD231PD Y0, Y6, Y15
+	VFNMADD231PD Y4, Y14, Y5
+	VFNMADD231PD Y2, Y8, Y11
+	VMULPD 1920(SI), Y2, Y14
+	VADDPD 1536(SI), Y15, Y15
+	VADDPD 1600(SI), Y5, Y5
+	VFNMADD231PD 1856(SI), Y0, Y14
+	VADDPD 1664(SI), Y11, Y11
+	VMOVUPD Y15, 1536(SI)
+	VMOVUPD Y5, 1600(SI)
+	VADDPD 1984(SI), Y14, Y14
+	VMOVUPD Y11, 1664(SI)
+	VMOVUPD Y11, 416(SP)
+	VMOVUPD 1792(SI), Y11
+	VMOVUPD Y5, 448(SP)
+	VMULPD Y0, Y11, Y5
+	VMOVUPD Y14, 1984(SI)
+	VMOVUPD Y15, 480(SP)
+	VMULPD 1856(SI), Y4, Y15
+	VFNMADD231PD 1920(SI), Y4, Y5
+	VMOVUPD Y14, 512(SP)
+	VMOVUPD 2432(SI), Y14
+	VMULPD Y2, Y14, Y6
+	VFNMADD231PD Y2, Y11, Y15
+	VMULPD 2304(SI), Y0, Y11
+	VFNMADD231PD 2368(SI), Y0, Y6
+	VADDPD 2048(SI), Y5, Y5
+	VFNMADD231PD Y4, Y14, Y11
+	VADDPD 2112(SI), Y15, Y15
+	VADDPD 2496(SI), Y6, Y6
+	VMOVUPD Y5, 2048(SI)
+	VADDPD 2560(SI), Y11, Y11
+	VMOVUPD Y15, 2112(SI)
+	VMOVUPD Y6, 2496(SI)
+	VMOVUPD Y11, 2560(SI)
+	VMOVUPD Y15, 544(SP)
+	VMULPD 2368(SI), Y4, Y15
+	VMOVUPD Y5, 576(SP)
+	VMOVUPD 288(SP), Y5
+	VMOVUPD Y11, 608(SP)
+	VSUBPD Y5, Y13, Y11
+	VMOVUPD Y6, 640(SP)
+	VMOVUPD 256(SP), Y6
+	VSUBPD Y6, Y5, Y5
+	VSUBPD Y13, Y6, Y6
+	VFNMADD231PD 2304(SI), Y2, Y15
+	VADDPD 3264(SI), Y11, Y11
+	VADDPD 3968(SI), Y5, Y5
+	VADDPD 4736(SI), Y6, Y6
+	VADDPD 2624(SI), Y15, Y13
+	VMOVUPD Y11, 3264(SI)
+	VMULPD 512(SI), Y2, Y15
+	VMOVUPD Y13, 2624(SI)
+	VMOVUPD Y13, 672(SP)
+	VMULPD 768(SI), Y2, Y13
+	VFNMADD231PD 448(SI), Y0, Y15
+	VMOVUPD 224(SP), Y14
+	VMOVUPD Y14, 512(SI)
+	VFNMADD231PD 704(SI), Y0, Y13
+	VMULPD 640(SI), Y0, Y8
+	VADDPD 576(SI), Y15, Y15
+	VMOVUPD Y11, 704(SP)
+	VMOVUPD 192(SP), Y11
+	VMOVUPD Y11, 448(SI)
+	VFNMADD231PD 768(SI), Y4, Y8
+	VADDPD 832(SI), Y13, Y13
+	VMOVUPD Y13, 736(SP)
+	VMOVUPD 160(SP), Y13
+	VMOVUPD Y13, 640(SI)
+	VMOVUPD Y12, 704(SI)
+	VMULPD Y4, Y12, Y12
+	VADDPD 896(SI), Y8, Y8
+	VMOVUPD Y1, 768(SI)
+	VFNMADD231PD Y2, Y13, Y12
+	VMULPD Y0, Y13, Y13
+	VMOVUPD Y15, 768(SP)
+	VMOVUPD 1088(SI), Y15
+	VMULPD Y2, Y15, Y11
+	VMULPD 960(SI), Y0, Y14
+	VFNMADD231PD Y4, Y1, Y13
+	VMOVUPD 1024(SI), Y1
+	VFNMADD231PD Y0, Y1, Y11
+	VFNMADD231PD Y4, Y15, Y14
+	VMULPD Y4, Y1, Y1
+	VADDPD Y13, Y8, Y8
+	VADDPD 1152(SI), Y11, Y11
+	VMOVUPD Y10, 1088(SI)
+	VFNMADD231PD 960(SI), Y2, Y1
+	VADDPD 1216(SI), Y14, Y10
+	VMOVUPD 128(SP), Y13
+	VMOVUPD Y13, 1024(SI)
+	VMULPD Y4, Y13, Y13
+	VADDPD Y12, Y10, Y10
+	VADDPD 1280(SI), Y1, Y1
+	VFNMADD231PD Y2, Y3, Y13
+	VMOVUPD Y3, 960(SI)
+	VMULPD 3392(SI), Y9, Y3
+	VMULPD 4032(SI), Y9, Y12
+	VADDPD Y13, Y1, Y1
+	VFNMADD231PD 3328(SI), Y7, Y3
+	VFNMADD231PD 3968(SI), Y7, Y12
+	VMOVUPD 96(SP), Y13
+	VMOVUPD Y13, 3392(SI)
+	VMULPD 3904(SI), Y7, Y14
+	VADDPD 3456(SI), Y3, Y3
+	VADDPD 4096(SI), Y12, Y12
+	VBROADCASTSD 24(BX), Y15
+	VFNMADD231PD 4032(SI), Y15, Y14
+	VMOVUPD Y1, 800(SP)
+	VMOVUPD 64(SP), Y1
+	VMOVUPD Y1, 3328(SI)
+	VMOVUPD Y10, 832(SP)
+	VMOVUPD 32(SP), Y10
+	VMOVUPD Y10, 3904(SI)
+	VMOVUPD Y5, 3968(SI)
+	VMULPD Y15, Y5, Y5
+	VADDPD 4160(SI), Y14, Y14
+	VMOVUPD Y8, 864(SP)
+	VMOVUPD 384(SP), Y8
+	VMOVUPD Y8, 4032(SI)
+	VFNMADD231PD Y9, Y10, Y5
+	VMULPD Y7, Y10, Y10
+	VMOVUPD Y12, 896(SP)
+	VMOVUPD 4736(SI), Y12
+	VMOVUPD Y3, 928(SP)
+	VMULPD Y9, Y12, Y3
+	VMOVUPD Y11, 960(SP)
+	VMULPD 4608(SI), Y7, Y11
+	VFNMADD231PD Y15, Y8, Y10
+	VMOVUPD 4672(SI), Y8
+	VFNMADD231PD Y7, Y8, Y3
+	VFNMADD231PD Y15, Y12, Y11
+	VMULPD Y15, Y8, Y8
+	VADDPD Y10, Y14, Y10
+	VADDPD 4800(SI), Y3, Y3
+	VMOVUPD Y6, 4736(SI)
+	VFNMADD231PD 4608(SI), Y9, Y8
+	VADDPD 4864(SI), Y11, Y6
+	VMOVUPD 0(SP), Y11
+	VMOVUPD Y11, 4672(SI)
+	VMULPD Y15, Y11, Y11
+	VADDPD Y5, Y6, Y5
+	VADDPD 4928(SI), Y8, Y6
+	VMOVUPD 352(SP), Y8
+	VFNMADD231PD Y9, Y8, Y11
+	VMOVUPD Y8, 4608(SI)
+	VMOVUPD 224(SP), Y8
+	VMULPD Y2, Y8, Y12
+	VMULPD 320(SP), Y0, Y14
+	VADDPD Y11, Y6, Y6
+	VMOVUPD 192(SP), Y11
+	VFNMADD231PD Y0, Y11, Y12
+	VFNMADD231PD Y4, Y8, Y14
+	VMULPD Y4, Y11, Y8
+	VMULPD Y9, Y13, Y11
+	VADDPD 768(SP), Y12, Y12
+	VFNMADD231PD 320(SP), Y2, Y8
+	VADDPD 736(SP), Y14, Y14
+	VFNMADD231PD Y7, Y1, Y11
+	VMULPD Y15, Y1, Y1
+	VADDPD 960(SP), Y8, Y8
+	VMOVUPD Y6, 992(SP)
+	VMOVUPD 704(SP), Y6
+	VMOVUPD Y5, 1024(SP)
+	VMULPD Y7, Y6, Y5
+	VFNMADD231PD Y9, Y6, Y1
+	VADDPD 928(SP), Y11, Y6
+	VFNMADD231PD Y15, Y13, Y5
+	VMOVUPD 3008(SI), Y11
+	VMULPD Y2, Y11, Y13
+	VADDPD Y1, Y3, Y1
+	VMULPD 2880(SI), Y0, Y3
+	VADDPD 896(SP), Y5, Y5
+	VMOVUPD Y1, 1056(SP)
+	VMOVUPD 2944(SI), Y1
+	VFNMADD231PD Y0, Y1, Y13
+	VFNMADD231PD Y4, Y11, Y3
+	VMOVUPD Y8, 1088(SP)
+	VMULPD Y4, Y1, Y8
+	VMOVUPD Y10, 1120(SP)
+	VMULPD 3648(SI), Y2, Y10
+	VADDPD 3072(SI), Y13, Y13
+	VFNMADD231PD 2880(SI), Y2, Y8
+	VMOVUPD Y5, 1152(SP)
+	VMOVUPD 3584(SI), Y5
+	VFNMADD231PD Y0, Y5, Y10
+	VADDPD 3136(SI), Y3, Y3
+	VMOVUPD Y14, 1184(SP)
+	VMULPD 3520(SI), Y0, Y14
+	VADDPD 3200(SI), Y8, Y8
+	VADDPD 3712(SI), Y10, Y10
+	VFNMADD231PD 3648(SI), Y4, Y14
+	VMOVUPD Y6, 1216(SP)
+	VMULPD Y4, Y5, Y6
+	VMOVUPD Y12, 1248(SP)
+	VMOVUPD 4352(SI), Y12
+	VMOVUPD Y8, 1280(SP)
+	VMULPD Y2, Y12, Y8
+	VMOVUPD Y3, 1312(SP)
+	VMULPD 4224(SI), Y0, Y3
+	VFNMADD231PD 3520(SI), Y2, Y6
+	VMOVUPD Y10, 1344(SP)
+	VMOVUPD 4288(SI), Y10
+	VFNMADD231PD Y0, Y10, Y8
+	VFNMADD231PD Y4, Y12, Y3
+	VADDPD 3776(SI), Y14, Y0
+	VADDPD 3840(SI), Y6, Y6
+	VADDPD 4416(SI), Y8, Y8
+	VADDPD 4480(SI), Y3, Y3
+	VMULPD Y4, Y10, Y4
+	VBROADCASTSD 24(AX), Y14
+	VMOVUPD Y6, 1376(SP)
+	VMULPD Y14, Y14, Y6
+	VMOVUPD Y0, 1408(SP)
+	VBROADCASTSD 32(AX), Y0
+	VMOVUPD Y3, 1440(SP)
+	VMULPD Y14, Y0, Y3
+	VFNMADD231PD 4224(SI), Y2, Y4
+	VBROADCASTSD 48(AX), Y2
+	VFMADD231PD Y2, Y2, Y6
+	VMOVUPD Y6, 1472(SP)
+	VBROADCASTSD 56(AX), Y6
+	VFMADD231PD Y2, Y6, Y3
+	VMOVUPD Y3, 1504(SP)
+	VMULPD Y0, Y0, Y3
+	VADDPD 4544(SI), Y4, Y4
+	VMOVUPD Y4, 1536(SP)
+	VBROADCASTSD 40(AX), Y4
+	VMULPD Y14, Y4, Y14
+	VFMADD231PD Y6, Y6, Y3
+	VMULPD Y0, Y4, Y0
+	VMOVUPD Y3, 1568(SP)
+	VBROADCASTSD 64(AX), Y3
+	VFMADD231PD Y2, Y3, Y14
+	VMULPD Y4, Y4, Y2
+	VFMADD231PD Y6, Y3, Y0
+	VMOVUPD 2304(SI), Y4
+	VMULPD Y9, Y4, Y6
+	VFMADD231PD Y3, Y3, Y2
+	VMOVUPD 1344(SI), Y3
+	VMOVUPD Y2, 1600(SP)
+	VMULPD Y7, Y3, Y2
+	VMOVUPD Y0, 1632(SP)
+	VMOVUPD 1792(SI), Y0
+	VFNMADD231PD Y7, Y0, Y6
+	VMOVUPD Y14, 1664(SP)
+	VMULPD Y15, Y0, Y14
+	VFNMADD231PD Y15, Y4, Y2
+	VMOVUPD Y8, 1696(SP)
+	VMULPD 2368(SI), Y9, Y8
+	VFNMADD231PD Y9, Y3, Y14
+	VADDPD 2880(SI), Y6, Y6
+	VFNMADD231PD 1856(SI), Y7, Y8
+	VADDPD 3520(SI), Y2, Y2
+	VMOVUPD Y6, 2880(SI)
+	VADDPD 4224(SI), Y14, Y6
+	VMOVUPD Y2, 3520(SI)
+	VADDPD Y8, Y1, Y1
+	VMOVUPD Y6, 4224(SI)
+	VMOVUPD Y3, 1344(SI)
+	VMOVUPD Y1, 2944(SI)
+	VMOVUPD Y0, 1792(SI)
+	VMOVUPD Y4, 2304(SI)
+	VMOVUPD 1408(SI), Y0
+	VMULPD Y7, Y0, Y1
+	VMOVUPD 1856(SI), Y2
+	VMULPD Y15, Y2, Y3
+	VMULPD 2432(SI), Y9, Y4
+	VFNMADD231PD 2368(SI), Y15, Y1
+	VFNMADD231PD Y9, Y0, Y3
+	VFNMADD231PD 1920(SI), Y7, Y4
+	VMOVUPD Y2, 1856(SI)
+	VADDPD Y1, Y5, Y1
+	VADDPD Y3, Y10, Y2
+	VADDPD Y4, Y11, Y3
+	VMOVUPD Y1, 3584(SI)
+	VMOVUPD Y2, 4288(SI)
+	VMOVUPD Y3, 3008(SI)
+	VMOVUPD Y0, 1408(SI)
+	VMOVUPD 2368(SI), Y0
+	VMOVUPD Y0, 2368(SI)
+	VMOVUPD 1472(SI), Y0
+	VMULPD Y7, Y0, Y1
+	VMULPD 1920(SI), Y15, Y2
+	VMULPD 640(SP), Y9, Y3
+	VFNMADD231PD 2432(SI), Y15, Y1
+	VFNMADD231PD Y9, Y0, Y2
+	VMOVUPD 512(SP), Y4
+	VFNMADD231PD Y7, Y4, Y3
+	VMULPD Y15, Y4, Y4
+	VADDPD 3648(SI), Y1, Y1
+	VADDPD Y2, Y12, Y2
+	VADDPD Y3, Y13, Y3
+	VMOVUPD Y1, 3648(SI)
+	VMOVUPD Y2, 4352(SI)
+	VMOVUPD Y3, 3072(SI)
+	VMOVUPD 480(SP), Y1
+	VFNMADD231PD Y9, Y1, Y4
+	VMULPD Y7, Y1, Y1
+	VMOVUPD Y0, 1472(SI)
+	VMOVUPD 1920(SI), Y0
+	VMOVUPD Y0, 1920(SI)
+	VFNMADD231PD 640(SP), Y15, Y1
+	VADDPD 1696(SP), Y4, Y0
+	VMOVUPD 2432(SI), Y2
+	VMOVUPD Y2, 2432(SI)
+	VMULPD 608(SP), Y9, Y2
+	VADDPD 1344(SP), Y1, Y1
 	VMOVUPD Y0, 4416(SI)
-	VMOVUPD 1568(SP), Y0
+	VMOVUPD 576(SP), Y0
+	VFNMADD231PD Y7, Y0, Y2
+	VMOVUPD Y1, 3712(SI)
+	VMULPD Y15, Y0, Y0
+	VMOVUPD 448(SP), Y1
+	VMULPD Y7, Y1, Y3
+	VADDPD 1312(SP), Y2, Y2
+	VFNMADD231PD Y9, Y1, Y0
+	VFNMADD231PD 608(SP), Y15, Y3
+	VMOVUPD Y2, 3136(SI)
+	VMULPD 672(SP), Y9, Y1
+	VADDPD 1440(SP), Y0, Y0
+	VADDPD 1408(SP), Y3, Y2
+	VMOVUPD 544(SP), Y3
+	VFNMADD231PD Y7, Y3, Y1
 	VMOVUPD Y0, 4480(SI)
-	VMOVUPD 1664(SP), Y0
+	VMOVUPD Y2, 3776(SI)
+	VMULPD Y15, Y3, Y0
+	VADDPD 1280(SP), Y1, Y1
+	VMOVUPD 416(SP), Y2
+	VMULPD Y7, Y2, Y3
+	VFNMADD231PD Y9, Y2, Y0
+	VMOVUPD Y1, 3200(SI)
+	VFNMADD231PD 672(SP), Y15, Y3
+	VBROADCASTSD 48(BX), Y1
+	VMULPD 0(DX), Y1, Y1
+	VADDPD 1536(SP), Y0, Y0
+	VBROADCASTSD 56(BX), Y2
+	VMULPD 64(DX), Y2, Y2
+	VADDPD 1376(SP), Y3, Y3
 	VMOVUPD Y0, 4544(SI)
-	VMOVUPD 1920(SP), Y0
-	VMOVUPD Y0, 4608(SI)
-	VMOVUPD 1952(SP), Y0
-	VMOVUPD Y0, 4672(SI)
-	VMOVUPD 1856(SP), Y0
-	VMOVUPD Y0, 4736(SI)
-	VMOVUPD Y10, 4800(SI)
-	VMOVUPD Y4, 4864(SI)
-	VMOVUPD Y6, 4928(SI)
+	VMOVUPD 1248(SP), Y0
+	VMOVUPD 1472(SP), Y4
+	VFMADD231PD Y4, Y1, Y0
+	VMOVUPD 1216(SP), Y5
+	VFMADD231PD Y4, Y2, Y5
+	VMOVUPD Y3, 3840(SI)
+	VMOVUPD 1184(SP), Y3
+	VMOVUPD 1504(SP), Y4
+	VFMADD231PD Y4, Y1, Y3
+	VMOVUPD 1152(SP), Y6
+	VFMADD231PD Y4, Y2, Y6
+	VMOVUPD Y0, 576(SI)
+	VMOVUPD Y5, 3456(SI)
+	VMOVUPD Y3, 832(SI)
+	VMOVUPD Y6, 4096(SI)
+	VMOVUPD 864(SP), Y0
+	VMOVUPD 1568(SP), Y3
+	VFMADD231PD Y3, Y1, Y0
+	VMOVUPD 1120(SP), Y4
+	VFMADD231PD Y3, Y2, Y4
+	VMOVUPD 1088(SP), Y3
+	VMOVUPD 1664(SP), Y5
+	VFMADD231PD Y5, Y1, Y3
+	VMOVUPD 1056(SP), Y6
+	VFMADD231PD Y5, Y2, Y6
+	VMOVUPD Y0, 896(SI)
+	VMOVUPD Y4, 4160(SI)
+	VMOVUPD Y3, 1152(SI)
+	VMOVUPD Y6, 4800(SI)
+	VMOVUPD 832(SP), Y0
+	VMOVUPD 1632(SP), Y3
+	VFMADD231PD Y3, Y1, Y0
+	VMOVUPD 1600(SP), Y4
+	VFMADD213PD 800(SP), Y4, Y1
+	VMOVUPD 1024(SP), Y5
+	VFMADD231PD Y3, Y2, Y5
+	VFMADD213PD 992(SP), Y4, Y2
+	VMOVUPD Y0, 1216(SI)
+	VMOVUPD Y1, 1280(SI)
+	VMOVUPD Y5, 4864(SI)
+	VMOVUPD Y2, 4928(SI)
 	ADDQ $32, DX
 	ADDQ $32, SI
 	DECQ CX

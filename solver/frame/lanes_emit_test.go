@@ -9,7 +9,7 @@ import (
 
 // The lane kernels are straight-line programs over rows of eight numbers, one number a combination. Each is written once, in
 // lanes_programs_test.go, and put out twice: for vector registers, and in Go for processors without them. Both do the same
-// operations in the same order and fuse the same ones (see fuse), so that their bits agree.
+// operations and fuse the same ones (see fuse), so that their bits agree; in what order, see ordered.
 
 type opcode int
 

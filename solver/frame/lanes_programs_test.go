@@ -22,7 +22,7 @@ func TestLaneKernels(t *testing.T) {
 	for _, p := range lanePrograms() {
 		p.prune()
 		p.fuse()
-		fmt.Fprintf(&asm, "\n%s", p.asmText(c))
+		fmt.Fprintf(&asm, "\n%s", p.ordered().asmText(c))
 		fmt.Fprintf(&code, "\n// %sGo %s\n%s", p.name, p.doc, p.goText())
 		dispatch.WriteString(p.dispatch())
 		fmt.Fprintf(&other, "\nfunc %s(%s) {\n\t%sGo(%s)\n}\n", p.name, p.params(), p.name, strings.Join(p.args, ", "))
