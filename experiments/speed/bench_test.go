@@ -3,10 +3,14 @@ package speed
 import (
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
+
+	"leanbay/solver/frame"
 )
 
 // TestBench measures the smallest sheds once: every phase is there, counts agree with each other, and the matrix files begin as
@@ -83,4 +87,43 @@ func BenchmarkPeak(b *testing.B) {
 	for b.Loop() {
 		b.ReportMetric(MeasurePeak().Rate/1e9, "Gflop/s")
 	}
+}
+
+// BenchmarkSecondOrder answers the combinations of a loaded generated shed as the search does, thread time.
+func BenchmarkSecondOrder(b *testing.B) {
+	for _, frames := range []int{50, 500, 2000} {
+		b.Run(fmt.Sprintf("frames=%d", frames), func(b *testing.B) {
+			m := loadedMeter(b, frames)
+			best := math.Inf(1)
+			for b.Loop() {
+				best = min(best, m.shortest(1, m.load, func() error { return m.analyse(frame.TensionOnlySecondOrder) }))
+				if m.err != nil {
+					b.Fatal(m.err)
+				}
+			}
+			b.ReportMetric(best*1e6/float64(frames), "best-µs/frame")
+		})
+	}
+}
+
+// loadedMeter is a meter of a generated shed that has been analysed once, so that there is room for everything.
+func loadedMeter(b *testing.B, frames int) *meter {
+	s, err := Generate(frames)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var r Row
+	m := &meter{ctx: context.Background(), s: s, combos: s.Combinations, repeat: 1, row: &r}
+	runtime.LockOSThread()
+	b.Cleanup(runtime.UnlockOSThread)
+	if m.model, m.err = frame.Compile(s); m.err == nil {
+		m.work = m.model.NewWorkspace()
+		m.work.Quick = true
+		m.res = make([]frame.Result, len(m.combos))
+		m.shortest(1, m.load, func() error { return m.analyse(frame.TensionOnlySecondOrder) })
+	}
+	if m.err != nil {
+		b.Fatal(m.err)
+	}
+	return m
 }

@@ -112,11 +112,11 @@ func (e *element) planeKind() planeKind {
 	return mixedPlanes
 }
 
-// fitsLanes tells whether an element is a bar, or bends in both planes without shear deformation and with ends that do not slip
-// across it.
+// fitsLanes tells whether an element is a bar without arms, or bends in both planes without shear deformation and with ends that do not
+// slip across it.
 func (e *element) fitsLanes() bool {
 	if e.bar {
-		return true
+		return !e.arms
 	}
 	for p := range 2 {
 		if e.slender[p] || e.shear[p] != 0 || e.plane[p].k[0] != rigid || e.plane[p].k[2] != rigid {

@@ -21,7 +21,10 @@ type laneRests struct {
 	val   []row8
 	out   []int32 // one-way elements that some lane has taken out of val
 	fac   *sparse.Lanes
-	y     []row8 // unknowns of the border
+	x     []row8 // unknowns of the border as the round has them
+	b     []row8 // what is out of balance there, the head taken off
+	y     []row8 // and its correction
+	was   []row8 // what was slack when the round in hand was evaluated
 	e0, e []row8 // stretches per one-way element
 	slack []row8 // per one-way element: 1 where it is slack
 	seen  [lanes][]uint64
@@ -390,19 +393,116 @@ func (w *Workspace) factorSeated() [lanes]bool {
 	return w.factorRests(q.full, 1+nullShare)
 }
 
-// solveOwn solves with the factors of the lanes in hand.
-func (w *Workspace) solveOwn(b []row8) {
-	q := &w.so.rests
-	if !q.on {
-		w.so.factors.fac.Solve(b)
-		return
-	}
+// solveRests solves with the head of the group and the rests of its lanes. Slack sets that do not agree with where the corrections lead
+// are changed before that, so that a change takes no round of its own: it concerns the border alone.
+func (w *Workspace) solveRests(b []row8) {
+	q, border := &w.so.rests, w.so.rests.head.Border()
+	q.was = append(q.was[:0], q.slack...) // in this round
+	q.x, q.b = sized(q.x, len(q.y)), sized(q.b, len(q.y))
 	q.head.Forward(b)
-	border := q.head.Border()
-	border.Take(q.y, b)
-	q.fac.Solve(q.y)
+	border.Take(q.b, b)
+	border.Take(q.x, w.so.abreast.x)
+	for l := range lanes {
+		w.so.abreast.lane[l].idle = false // a set that changed as the lane settled has its forces in b below
+	}
+	for turns := range maxTurns {
+		if w.so.factors.stale {
+			w.factorOwn()
+		}
+		copy(q.y, q.b)
+		w.turnedForces(q.y)
+		q.fac.Solve(q.y)
+		if turns == maxTurns-1 || !w.turnLanes() {
+			break
+		}
+	}
 	border.Put(b, q.y)
 	q.head.Backward(b)
+}
+
+// maxTurns bounds how often slack sets change within a correction; what is not found then a later one finds.
+const maxTurns = 3
+
+// turnLanes changes the slack sets of lanes where they disagree with the stretches that the corrections in y lead to, and tells whether it did.
+// It leaves elements alone whose stretch changes more by the correction than half of what it becomes: the next correction may turn them back.
+func (w *Workspace) turnLanes() (turned bool) {
+	q, s, t, b := &w.so.rests, &w.active, &w.so.abreast, w.m.rods()
+	size := q.stretchesAfter(s, b)
+	for l := range t.count {
+		ln := &t.lane[l]
+		if !ln.running || !w.setsChange(ln.r) {
+			continue
+		}
+		tol, changed := 1e-9*size[l], false
+		for k, e := range w.m.oneWay {
+			is, now := ln.r.Slack[e], q.e[k][l]
+			if (is && now > tol || !is && now < -tol) && math.Abs(now) > 2*math.Abs(now-q.e0[k][l]) {
+				ln.r.Slack[e], changed = !is, true
+			}
+		}
+		if changed {
+			w.noteSlack(l)
+			ln.step, turned = 0, true
+		}
+	}
+	return turned
+}
+
+// stretchesAfter puts the stretches of the round in hand into e0 and those after the correction y into e. It returns what their round-off is
+// measured by, as activeSet.stretches does.
+func (q *laneRests) stretchesAfter(s *activeSet, b *rodBorder) (size row8) {
+	for r := range q.e {
+		var before, after, sum row8
+		for c, i := range b.idx[r] {
+			v := s.b[r][c]
+			if i < 0 || v == 0 {
+				continue
+			}
+			x, y := &q.x[i], &q.y[i]
+			for l := range lanes {
+				d := float64(v * x[l])
+				before[l] += d
+				d += float64(v * y[l])
+				after[l], sum[l] = after[l]+d, sum[l]+math.Abs(d)
+			}
+		}
+		q.e0[r], q.e[r] = before, after
+		for l, a := range sum {
+			size[l] = max(size[l], a)
+		}
+	}
+	return size
+}
+
+// turnedForces adds to y what is out of balance since one-way elements have turned slack, or no longer are, that were not when the round in
+// hand was evaluated.
+func (w *Workspace) turnedForces(y []row8) {
+	q, b := &w.so.rests, w.m.rods()
+	for k, e := range w.m.oneWay {
+		if q.slack[k] == q.was[k] {
+			continue
+		}
+		before, after := w.barForces(int(e), &q.was[k]), w.barForces(int(e), &q.slack[k])
+		for c, i := range b.idx[k] {
+			if i >= 0 {
+				for l := range lanes {
+					y[i][l] += before[c][l] - after[c][l]
+				}
+			}
+		}
+	}
+}
+
+// barForces are the forces that bar e exerts on its nodes at the displacements in hand, 1 in slack saying where it is slack.
+func (w *Workspace) barForces(e int, slack *row8) (g [12]row8) {
+	s, t := &w.so.abreast, &w.m.elements[e]
+	act, acc := [actRows]row8{actLow: *s.lowOf(e)}, s.acc
+	for l, is := range slack {
+		act[0][l] = 1 - is
+	}
+	ui, uj, sums := s.u[6*t.i:6*t.i+6], s.u[6*t.j:6*t.j+6], s.sums[e*sumRows:(e+1)*sumRows]
+	barLanes(s.sc[e*scNumbers:(e+1)*scNumbers], ui, uj, sums, act[:], acc[:], s.t[:12], g[:6], g[6:])
+	return g
 }
 
 // proveSeated proves answers whose axial forces fell below those of the group's head, by a head under the least of them.

@@ -107,11 +107,13 @@ func (w *Workspace) iterateLanes() {
 		if !running {
 			return
 		}
-		if f := &w.so.factors; f.own {
+		if f := &w.so.factors; w.so.rests.on {
+			w.solveRests(s.b)
+		} else if f.own {
 			if f.stale {
 				w.factorOwn()
 			}
-			w.solveOwn(s.b)
+			f.fac.Solve(s.b)
 		} else {
 			w.so.factors.group.SolveRows(s.b)
 			w.slackenLanes()

@@ -276,3 +276,84 @@ func sameQuickAnswer(t *testing.T, strict, quick *Result) {
 		t.Errorf("displacements differ by %g of the greatest", far/size)
 	}
 }
+
+// TestTurnedForces: what is out of balance after rods have turned slack, or no longer are, is that of a round evaluated anew.
+func TestTurnedForces(t *testing.T) {
+	s := shed(7)
+	w := workspace(t, s)
+	w.keptRods, w.Quick = 0, true
+	if err := w.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	rs := make([]Result, len(s.Combinations))
+	if !w.readyLanes() {
+		t.Fatal("lanes do not know the shed")
+	}
+	w.so.abreast.first(w)
+	q, a := w.rest8(), &w.so.abreast
+	if _, err := w.firstMany(s.Combinations, TensionOnlySecondOrder, rs, func(int) bool { return false }); err != nil {
+		t.Fatal(err)
+	}
+	group := w.so.sharing.groups[0]
+	w.answerSeated(group, rs)
+	w.evaluateLanes()
+	w.balanceLanes()
+	before := slices.Clone(a.b)
+	q.was = append(q.was[:0], q.slack...)
+	for k, e := range w.m.oneWay {
+		l := k % a.count
+		a.lane[l].r.Slack[e] = !a.lane[l].r.Slack[e]
+	}
+	for l := range a.count {
+		w.noteSlack(l)
+	}
+	w.factorSeated()
+	y := make([]row8, len(q.y))
+	w.turnedForces(y)
+	w.evaluateLanes()
+	w.balanceLanes()
+	turned := 0
+	for i, p := range q.head.Border().Unknowns() {
+		for l := range a.count {
+			want := a.b[p][l] - before[p][l]
+			if want != 0 {
+				turned++
+			}
+			if !(math.Abs(y[i][l]-want) <= 1e-10*a.acc[accSize][l]) {
+				t.Errorf("unknown %d, lane %d: %g, evaluated anew %g", p, l, y[i][l], want)
+			}
+		}
+	}
+	if turned < len(w.m.oneWay) {
+		t.Errorf("%d numbers change as each of %d rods turns", turned, len(w.m.oneWay))
+	}
+}
+
+// TestRodsOnArms: quick second order of a shed whose rods end on arms has the answers of the strict analysis; lanes do not know such bars.
+func TestRodsOnArms(t *testing.T) {
+	s := shed(3)
+	for e := range s.Elements {
+		if s.Elements[e].Acts == solver.TensionOnly {
+			s.Elements[e].OffsetJ.Z = -0.3
+		}
+	}
+	strict, quick := workspace(t, s), workspace(t, s)
+	quick.Quick = true
+	if err := quick.Load(s); err != nil {
+		t.Fatal(err)
+	}
+	each := make([]Result, len(s.Combinations))
+	if err := quick.AnalyseEach(s.Combinations, TensionOnlySecondOrder, each, func(int) bool { return false }); err != nil {
+		t.Fatal(err)
+	}
+	for i := range s.Combinations {
+		var a Result
+		if err := strict.Analyse(&s.Combinations[i], TensionOnlySecondOrder, &a); err != nil {
+			t.Fatal(err)
+		}
+		if !a.Stable || !each[i].Stable {
+			t.Fatalf("combination %d: strict %v %v, quick %v %v", i, a.Stable, a.Notes, each[i].Stable, each[i].Notes)
+		}
+		sameQuickAnswer(t, &a, &each[i])
+	}
+}
