@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // guessWindow is the number of latest evaluations that a model learns from, beside the population; guessLeast is the
@@ -82,6 +83,13 @@ const oneOf = math.Sqrt2 / 2
 
 func (f *features) of(p []int) []float64 {
 	x := make([]float64, f.dim)
+	f.put(p, x)
+	return x
+}
+
+// put writes the coordinates of p.
+func (f *features) put(p []int, x []float64) {
+	clear(x)
 	for i, o := range p {
 		if f.table[i] == nil {
 			x[f.start[i]+o] = oneOf
@@ -89,7 +97,6 @@ func (f *features) of(p []int) []float64 {
 			x[f.start[i]] = f.table[i][o]
 		}
 	}
-	return x
 }
 
 // learn fits a model to vs, of which those without measures are left out; nil if too few are left. Each measure has a model
@@ -106,9 +113,10 @@ func learn(problem Guesser, f *features, vs []Variant) *guesser {
 	for _, v := range vs {
 		g.points, g.at = append(g.points, v.Point), append(g.at, f.of(v.Point))
 	}
-	cubes := make([][]float64, len(vs))
+	room := fitRooms.Get().(*[]float64)
+	defer fitRooms.Put(room)
+	cubes := matrix(room, len(vs), len(vs))
 	for i := range cubes {
-		cubes[i] = make([]float64, len(vs))
 		g.cubes(g.points[i], cubes[i])
 	}
 	done := make([]bool, len(g.weights))
@@ -164,10 +172,9 @@ func knownRows(vs []Variant, measure int) []int {
 func (g *guesser) fit(vs []Variant, cubes [][]float64, points, measures []int) bool {
 	n, dim := len(points), g.features.dim
 	size := n + 1 + dim
-	rows := make([][]float64, size)
-	for i := range rows {
-		rows[i] = make([]float64, size+len(measures))
-	}
+	room := fitRooms.Get().(*[]float64)
+	defer fitRooms.Put(room)
+	rows := matrix(room, size, size+len(measures))
 	for i, p := range points {
 		for j, q := range points[:i] {
 			rows[i][j], rows[j][i] = cubes[p][q], cubes[p][q]
@@ -197,6 +204,20 @@ func (g *guesser) fit(vs []Variant, cubes [][]float64, points, measures []int) b
 		g.weights[m] = w
 	}
 	return true
+}
+
+// fitRooms are storage of the matrices that models are fitted by: half a megabyte each, some hundred of them a search.
+var fitRooms = sync.Pool{New: func() any { return new([]float64) }}
+
+// matrix is one of zeros in a room that grows.
+func matrix(room *[]float64, rows, columns int) [][]float64 {
+	*room = slices.Grow((*room)[:0], rows*columns)[:rows*columns]
+	clear(*room)
+	out := make([][]float64, rows)
+	for i := range out {
+		out[i] = (*room)[i*columns : (i+1)*columns : (i+1)*columns]
+	}
+	return out
 }
 
 func logMeasure(v float64) float64 { return math.Log(math.Max(v, 1e-3)) }
@@ -333,11 +354,10 @@ func takeFour(a, f, b0, b1, b2, b3 []float64) {
 
 // guess returns the score that the variant is thought to have.
 func (g *guesser) guess(p []int, key string) Score {
-	x := g.features.of(p)
 	n := len(g.at)
 	g.cubes(p, g.basis[:n])
 	g.basis[n] = 1
-	copy(g.basis[n+1:], x)
+	g.features.put(p, g.basis[n+1:])
 	measures := slices.Repeat([]float64{-1}, len(g.weights))
 	for i := range g.abreast {
 		q := &g.abreast[i]

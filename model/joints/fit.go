@@ -48,6 +48,12 @@ func (f *Fitter) Fits(m *shed.Model, d *brief.Details) []Fit {
 // over it.
 func FitsOf(knees, heads [][2]*catalog.Section, d *brief.Details) []Fit {
 	var f Fitter
+	return f.Sections(knees, heads, d)
+}
+
+// Sections is FitsOf in storage that serves again.
+func (f *Fitter) Sections(knees, heads [][2]*catalog.Section, d *brief.Details) []Fit {
+	f.out = f.out[:0]
 	for _, k := range knees {
 		f.knee("", k[0], k[1], d.Eaves == nil)
 	}

@@ -26,16 +26,19 @@ func (p *Problem) Bound(point []int, _ string) optimize.Bound {
 	if at.lacking { // before anything is laid down: half of the layouts that a search proposes are not needed
 		return p.never()
 	}
-	d := p.designOf(at, point)
-	if p.misfit(d) {
+	o := outliners.Get().(*outliner)
+	defer outliners.Put(o)
+	d := &o.d
+	p.designIn(d, at, point)
+	if o.misfit(p, d) {
 		return p.never()
 	}
-	return p.boundBy(p.outlineIn(p.laidBy(at, d), d), 0)
+	return p.boundBy(o.outlineIn(p, p.laidBy(at, d), d), 0)
 }
 
 // misfit says whether a column and the rafter on it, or a prop on the ground and the rafter over it, do not fit. No objective softens
 // that.
-func (p *Problem) misfit(d *shed.Design) bool {
+func (o *outliner) misfit(p *Problem, d *shed.Design) bool {
 	var room [4][2]*catalog.Section
 	knees, heads := room[:0:2], room[2:2:4]
 	last := len(p.Shed.Frames) - 1
@@ -61,7 +64,7 @@ func (p *Problem) misfit(d *shed.Design) bool {
 			}
 		}
 	}
-	fits := joints.FitsOf(knees, heads, &p.Brief.Proposal.Details)
+	fits := o.fits.Sections(knees, heads, &p.Brief.Proposal.Details)
 	return slices.ContainsFunc(fits, func(f joints.Fit) bool { return f.Ratio > 1 })
 }
 

@@ -18,6 +18,7 @@ import (
 type decoder struct {
 	layout int // genes of the layout
 	kits   []kit
+	own    map[brief.Group]shed.Steel // the groups of the kits: only read
 	plans  recent[*plan]
 }
 
@@ -52,7 +53,7 @@ type chosen struct {
 
 // newDecoder sorts the genes of a problem.
 func newDecoder(p *Problem) *decoder {
-	c := &decoder{layout: p.layoutDecided()}
+	c := &decoder{layout: p.layoutDecided(), own: map[brief.Group]shed.Steel{}}
 	for i := c.layout; i < len(p.genes); i++ {
 		k := slices.IndexFunc(c.kits, func(k kit) bool {
 			return slices.ContainsFunc(p.genes[i].groups, func(g brief.Group) bool { return slices.Contains(k.groups, g) })
@@ -64,6 +65,7 @@ func newDecoder(p *Problem) *decoder {
 		into := &c.kits[k]
 		into.genes = append(into.genes, i)
 		for _, g := range p.genes[i].groups {
+			c.own[g] = shed.Steel{}
 			if !slices.Contains(into.groups, g) {
 				into.groups = append(into.groups, g)
 			}
@@ -106,12 +108,7 @@ func (p *Problem) drawUp(point []int) *plan {
 		p.genes[i].apply(d, at.repaired[i])
 	}
 	p.repairWalls(d)
-	d.Steel = map[brief.Group]shed.Steel{}
-	for k := range c.kits {
-		for _, g := range c.kits[k].groups {
-			d.Steel[g] = shed.Steel{}
-		}
-	}
+	d.Steel = c.own
 	at.used = p.Shed.UsedGroups(d)
 	d.Steel = nil
 	for i := range c.layout {
@@ -122,6 +119,7 @@ func (p *Problem) drawUp(point []int) *plan {
 			at.repaired[i] = o
 		}
 	}
+	at.idle, at.slots = make([]bool, 0, len(p.genes)-c.layout), make([]slot, 0, len(at.used))
 	for i := c.layout; i < len(p.genes); i++ {
 		at.idle = append(at.idle, p.genes[i].idleAmong(d, at.used))
 	}
@@ -215,14 +213,24 @@ func (p *Problem) Decode(point []int) (*shed.Design, []int) {
 
 // designOf is the design of a point with a plan.
 func (p *Problem) designOf(at *plan, point []int) *shed.Design {
-	d := at.d
-	d.Steel = make(map[brief.Group]shed.Steel, len(at.used))
+	d := &shed.Design{}
+	p.designIn(d, at, point)
+	return d
+}
+
+// designIn is designOf in a design whose sections of before are gone.
+func (p *Problem) designIn(d *shed.Design, at *plan, point []int) {
+	steel := d.Steel
+	if clear(steel); steel == nil {
+		steel = make(map[brief.Group]shed.Steel, len(at.used))
+	}
+	*d = at.d
+	d.Steel = steel
 	for i, g := range at.used {
 		if s := at.slots[i]; s.kit >= 0 {
 			d.Steel[g] = p.chosenBy(&p.decoder.kits[s.kit], point).steel[s.at]
 		}
 	}
-	return &d
 }
 
 // recent keeps what was asked for lately, by a key: the last mostRecent entries at least, twice as many at most. The zero value is

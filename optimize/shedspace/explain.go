@@ -192,7 +192,7 @@ func (p *Problem) weighed(seen []optimize.Variant) []weighedVariant {
 		if slices.ContainsFunc(a.Findings, func(f shed.Finding) bool { return f.Missing }) {
 			continue
 		}
-		p.addMeasures(a, v.Score.Measures)
+		p.addMeasures(a, v.Score.Measures, p.Shed.UsedGroups(d))
 		p.score(a)
 		if a.breaksOther(v.Score.Violation) {
 			continue

@@ -65,7 +65,7 @@ func (e *evaluator) Hint(_ context.Context, point []int, _ string, s optimize.Sc
 	}
 	d, _ := e.p.Decode(point)
 	a, l := e.p.outline(d), e.p.layoutOf(d)
-	e.p.addMeasures(a, s.Measures)
+	e.p.addMeasures(a, s.Measures, e.p.Shed.UsedGroups(d))
 	a.U, a.Mass.Groups = s.Tie, map[brief.Group]float64{}
 	for _, g := range l.groupsOf(seatsOn(d)) {
 		a.Mass.Groups[g.Group] = g.Kilograms(d.Of(g.Group).Section)

@@ -125,7 +125,7 @@ func TestBoundsGiveUpEarly(t *testing.T) {
 			if reflect.DeepEqual(want, p.never()) {
 				never++
 			}
-			if p.misfit(d) || p.planOf(pt).lacking {
+			if new(outliner).misfit(p, d) || p.planOf(pt).lacking {
 				early++
 			}
 		}

@@ -1,6 +1,7 @@
 package shedspace
 
 import (
+	"slices"
 	"strings"
 
 	"leanbay/model/brief"
@@ -91,23 +92,22 @@ func (a *Assessment) noteWhole() {
 }
 
 // Guess implements optimize.Guesser: mass, links, secondaries and rules of pieces and fit as they are; utilisations from the measures.
-// What no measure says is taken to pass.
+// What no measure says is taken to pass. The score lists no measures.
 func (p *Problem) Guess(point []int, _ string, measures []float64) optimize.Score {
-	a := p.outlinePoint(point)
-	p.addMeasures(a, measures)
+	at, o := p.planOf(point), outliners.Get().(*outliner)
+	defer outliners.Put(o)
+	p.designIn(&o.d, at, point)
+	a := o.outlineIn(p, p.laidBy(at, &o.d), &o.d)
+	p.addMeasures(a, measures, at.used)
 	p.score(a)
-	return p.scoreOf(a)
+	return p.ranked(a)
 }
 
-// addMeasures reads measures into an outline; those of groups that the design does not have mean nothing.
-func (p *Problem) addMeasures(a *Assessment, measures []float64) {
+// addMeasures reads measures into an outline; those of groups that the design does not use mean nothing.
+func (p *Problem) addMeasures(a *Assessment, measures []float64, used []brief.Group) {
 	n := len(measured)
-	used := map[brief.Group]bool{}
-	for _, g := range p.Shed.UsedGroups(a.Design) {
-		used[g] = true
-	}
 	for i, g := range measured {
-		if used[g] {
+		if slices.Contains(used, g) {
 			a.note(string(g), "", "", false, checks.Result{Utilisation: max(measures[i], measures[n+i], 0)})
 		}
 	}

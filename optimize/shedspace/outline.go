@@ -124,19 +124,24 @@ func meetingGroups(m *shed.Model) (knees, heads [][2]brief.Group) {
 
 // outline is what can be said of a design without analysis: its mass (but for round-off), secondaries, missing links, and
 // the rules of pieces and of fit. What it lacks can only add to the utilisation and to what is broken.
-func (p *Problem) outline(d *shed.Design) *Assessment { return p.outlineIn(p.layoutOf(d), d) }
-
-// outlinePoint is outline for a point.
-func (p *Problem) outlinePoint(point []int) *Assessment {
-	at := p.planOf(point)
-	d := p.designOf(at, point)
-	return p.outlineIn(p.laidBy(at, d), d)
+func (p *Problem) outline(d *shed.Design) *Assessment {
+	return new(outliner).outlineIn(p, p.layoutOf(d), d)
 }
 
+// outliner draws outlines one after the other in storage that serves again: design and outline are gone with the next.
+type outliner struct {
+	d    shed.Design
+	a    Assessment
+	fits joints.Fitter
+}
+
+var outliners = sync.Pool{New: func() any { return &outliner{} }}
+
 // outlineIn is outline in a layout that is known.
-func (p *Problem) outlineIn(l *layout, d *shed.Design) *Assessment {
-	set := p.setupOf(d)
-	a := &Assessment{Design: d, Findings: l.findings, Stable: true}
+func (o *outliner) outlineIn(p *Problem, l *layout, d *shed.Design) *Assessment {
+	set, a := p.setupOf(d), &o.a
+	a.begin(d)
+	a.Findings = l.findings
 	a.Mass.Total = set.kilograms
 	groups := l.groupsOf(seatsOn(d))
 	for i := range groups {
@@ -146,40 +151,44 @@ func (p *Problem) outlineIn(l *layout, d *shed.Design) *Assessment {
 	for _, r := range set.secondaries.Results {
 		a.note(r.Group, r.Member, "", false, r.Result)
 	}
-	a.Rules = p.pieceRules(d, l, groups)
+	a.Rules = p.pieceRules(d, l, groups, &o.fits, a.Rules)
 	return a
 }
 
 // pieceRules are the rules on distinct sections, longest and heaviest piece of the groups, and on what fits where it meets; without
-// texts, since a search asks this of far more designs than it judges.
-func (p *Problem) pieceRules(d *shed.Design, l *layout, groups []shed.GroupWeight) []RuleResult {
+// texts, since a search asks this of far more designs than it judges. It appends to out.
+func (p *Problem) pieceRules(d *shed.Design, l *layout, groups []shed.GroupWeight, fits *joints.Fitter, out []RuleResult) []RuleResult {
 	f := &p.Brief.Freedoms
-	sections := map[string]bool{}
+	var room [16]string
+	sections := room[:0]
 	longest, heaviest := 0.0, 0.0
 	for i := range groups {
 		g := &groups[i]
 		if s := d.Of(g.Group).Section; s.Family != catalog.Rod {
-			sections[s.Name] = true
+			if !slices.Contains(sections, s.Name) {
+				sections = append(sections, s.Name)
+			}
 			longest = math.Max(longest, g.Longest)
 			heaviest = math.Max(heaviest, g.Longest*s.Props.Mass)
 		}
 	}
-	out := []RuleResult{
-		{Rule: ruleSections, Utilisation: float64(len(sections)) / float64(f.DistinctSections)},
-		{Rule: "piece length", Utilisation: longest / float64(f.PieceLength)},
-		{Rule: "piece mass", Utilisation: heaviest / float64(f.PieceMass)},
-	}
-	for _, fit := range joints.FitsOf(sectionsOf(d, l.knees), sectionsOf(d, l.heads), &p.Brief.Proposal.Details) {
+	out = append(out,
+		RuleResult{Rule: ruleSections, Utilisation: float64(len(sections)) / float64(f.DistinctSections)},
+		RuleResult{Rule: "piece length", Utilisation: longest / float64(f.PieceLength)},
+		RuleResult{Rule: "piece mass", Utilisation: heaviest / float64(f.PieceMass)},
+	)
+	var pairs [8][2]*catalog.Section
+	knees := sectionsOf(pairs[:0:4], d, l.knees)
+	for _, fit := range fits.Sections(knees, sectionsOf(pairs[4:4], d, l.heads), &p.Brief.Proposal.Details) {
 		out = append(out, RuleResult{Rule: fit.Rule, Utilisation: fit.Ratio})
 	}
 	return out
 }
 
-// sectionsOf are the sections that a design has for pairs of groups.
-func sectionsOf(d *shed.Design, pairs [][2]brief.Group) [][2]*catalog.Section {
-	out := make([][2]*catalog.Section, len(pairs))
-	for i, g := range pairs {
-		out[i] = [2]*catalog.Section{d.Of(g[0]).Section, d.Of(g[1]).Section}
+// sectionsOf appends the sections that a design has for pairs of groups.
+func sectionsOf(out [][2]*catalog.Section, d *shed.Design, pairs [][2]brief.Group) [][2]*catalog.Section {
+	for _, g := range pairs {
+		out = append(out, [2]*catalog.Section{d.Of(g[0]).Section, d.Of(g[1]).Section})
 	}
 	return out
 }

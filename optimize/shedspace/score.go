@@ -42,7 +42,14 @@ func (e *evaluator) Evaluate(_ context.Context, point []int, key string) (optimi
 
 // scoreOf sums up an assessment for the search.
 func (p *Problem) scoreOf(a *Assessment) optimize.Score {
-	s := optimize.Score{Class: p.classOf(a), Violation: a.Violation, Tie: a.U, Complies: a.Complies, Measures: a.measures()}
+	s := p.ranked(a)
+	s.Measures = a.measures()
+	return s
+}
+
+// ranked is scoreOf without measures.
+func (p *Problem) ranked(a *Assessment) optimize.Score {
+	s := optimize.Score{Class: p.classOf(a), Violation: a.Violation, Tie: a.U, Complies: a.Complies}
 	if s.Class == ClassRanked {
 		s.Objectives, s.Pending = p.values(a), slices.ContainsFunc(p.objectives, func(o objective) bool { return o.dear != nil })
 	}
