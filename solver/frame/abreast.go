@@ -336,22 +336,32 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 	nc, n := len(w.s.Cases), len(w.els)
 	s.press = sized(s.press, n*nc)
 	s.u, s.g = zeroed(s.u, 6*len(w.m.nodes)), zeroed(s.g, 6*len(w.m.nodes))
-	s.ends, s.pull = zeroed(s.ends, 12*n), zeroed(s.pull, pullRows*n)
+	s.ends, s.pull = sized(s.ends, 12*n), zeroed(s.pull, pullRows*n)
 	s.acting = zeroed(s.acting, len(s.acting))
 	s.loaded = zeroed(s.loaded, n)
 	s.loses = false
+	s.sums = sized(s.sums, n*sumRows)
+	places := &w.loads.places
 	for from := 0; from < nc; from += lanes {
 		count := min(lanes, nc-from)
-		w.loads.places.rowsOf(from, &s.forces)
-		s.sums = zeroed(s.sums, n*sumRows)
+		forces, stride := places.force, nc
+		if count == lanes && len(forces) > 0 {
+			forces = forces[from:]
+		} else {
+			forces, stride = places.eightOf(from, &s.forces), lanes
+		}
 		s.applied = zeroed(s.applied, 6*len(w.m.nodes))
 		for c := from; c < from+count; c++ {
 			l := c - from
 			for i := int(w.loads.caseAt[c]); i < int(w.loads.caseAt[c+1]); i++ {
 				e := int(w.loads.fixed[i].element)
-				s.loaded[e] = true
-				for k := range sumWeighed {
-					s.sums[e*sumRows+k][l] += s.entries[i*sumWeighed+k]
+				sums := s.sums[e*sumRows:][:heldRows]
+				if !s.loaded[e] {
+					s.loaded[e] = true
+					clear(sums)
+				}
+				for k, v := range s.entries[i*sumWeighed:][:heldRows] {
+					sums[k][l] += v
 				}
 			}
 			for i := range w.s.Cases[c].Nodal {
@@ -366,13 +376,17 @@ func (w *Workspace) loadCasesAbreast(f []float64) {
 		clear(s.g)
 		s.acc[accSize] = row8{}
 		for e := range w.els {
-			if !s.loaded[e] && len(w.loads.places.of(e)) == 0 {
+			order, sums := places.of(e), s.sums[e*sumRows:]
+			if !s.loaded[e] && len(order) == 0 {
 				clear(s.press[e*nc+from : e*nc+from+count])
 				continue
 			}
+			if !s.loaded[e] {
+				clear(sums[:heldRows])
+			}
 			s.loaded[e] = false
+			holdPlaces(order, places.basis, forces, stride, sums)
 			w.holdLanes(e)
-			sums := s.sums[e*sumRows:]
 			for l := range count {
 				s.press[e*nc+from+l] = sums[sumAxial][l] - sums[0][l]
 			}
@@ -419,11 +433,10 @@ func (w *Workspace) losesLoads() bool {
 	return false
 }
 
-// holdLanes adds the forces that hold the ends of element e still under its loads, in first order.
+// holdLanes adds the forces that hold the ends of element e still under its loads, of which sums has heldRows.
 func (w *Workspace) holdLanes(e int) {
 	s, t := &w.so.abreast, &w.m.elements[e]
 	sums := s.sums[e*sumRows : (e+1)*sumRows]
-	s.weighPlaces(&w.loads.places, e, sums)
 	still := s.u[:6]
 	gi, gj := s.g[6*t.i:6*t.i+6], s.g[6*t.j:6*t.j+6]
 	sc, ends := s.sc[e*scNumbers:(e+1)*scNumbers], s.ends[12*e:12*e+12]
@@ -433,7 +446,7 @@ func (w *Workspace) holdLanes(e int) {
 		scratch := s.t[:]
 		copy(scratch[tForce:], sums[4:12])
 		for p := range 2 {
-			if !w.els[e].plane[p].loose || noLoads(sums, p) {
+			if !w.els[e].plane[p].loose || noEnds(sums, p) {
 				continue
 			}
 			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
@@ -447,8 +460,14 @@ func (w *Workspace) holdLanes(e int) {
 		beamHold(sc, sums, scratch, ends, gi, gj, s.acc[:])
 	}
 	if w.els[e].arms {
+		sums[sumDrop] = row8{} // arms that do not turn ask for no pull
 		armsOut(sc, s.sa[8*e:8*e+8], still, still, sums, ends, gi, gj)
 	}
+}
+
+// noEnds tells whether no lane has forces at the ends across plane p.
+func noEnds(sums []row8, p int) bool {
+	return sums[4+4*p] == row8{} && sums[5+4*p] == row8{} && sums[6+4*p] == row8{} && sums[7+4*p] == row8{}
 }
 
 // weighPlaces adds to the sums of an element what the forces at its places do.

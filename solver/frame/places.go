@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unsafe"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -421,11 +422,14 @@ func (p *placeSet) under(e int, factors []float64) []pointForce {
 	return p.points
 }
 
-// rowsOf copies the forces of the cases from one on to rows, a lane a case.
-func (p *placeSet) rowsOf(from int, rows *[]row8) {
+// eightOf copies the forces of the last cases, from one on, to rows of eight numbers.
+func (p *placeSet) eightOf(from int, rows *[]row8) []float64 {
 	*rows = zeroed(*rows, 3*len(p.list))
-	count := min(lanes, p.nc-from)
-	for i := range *rows {
-		copy((*rows)[i][:count], p.force[i*p.nc+from:])
+	if len(p.list) == 0 {
+		return nil
 	}
+	for i := range *rows {
+		copy((*rows)[i][:], p.force[i*p.nc+from:(i+1)*p.nc])
+	}
+	return unsafe.Slice(&(*rows)[0][0], lanes*len(*rows))
 }
