@@ -163,7 +163,7 @@ func (v *movements) settle(d *doubt) {
 		}
 		return
 	}
-	v.j.res[v.k].Diagram(d.member, &v.j.curve)
+	v.j.res[v.k].MajorCurve(d.member, &v.j.curve)
 	bow, _, _, _ := v.j.curve.MaxChordDeflection()
 	if r := v.note(d.limit, bow, d.allowed); r != nil {
 		r.Where = v.m.Structure.Members[d.member].ID
@@ -295,7 +295,7 @@ func (v *movements) rafterDrop(f int) (drop float64) {
 		if v.j.quick && v.farthest(r, v.chordDrop(r, 0)-base, v.chordDrop(r, v.m.Structure.Members[r].Length)-base, (*frame.Result).Bows) <= math.Abs(drop) {
 			continue
 		}
-		v.j.res[v.k].Diagram(r, &v.j.curve)
+		v.j.res[v.k].MajorCurve(r, &v.j.curve)
 		bow, x, _, _ := v.j.curve.MaxChordDeflection()
 		if d := v.chordDrop(r, x) + bow - base; math.Abs(d) > math.Abs(drop) {
 			drop = d

@@ -9,7 +9,14 @@ import (
 
 // Diagram fills d with the exact internal forces and deflections along member m of the structure that was analysed. It
 // panics if the answer is of an earlier Load, or not stable.
-func (r *Result) Diagram(m int, d *solver.Diagram) {
+func (r *Result) Diagram(m int, d *solver.Diagram) { r.draw(m, 2, d) }
+
+// MajorCurve is Diagram with the bending about the major axis and N and T alone: what MaxChordDeflection along local y asks for, to the same
+// bits.
+func (r *Result) MajorCurve(m int, d *solver.Diagram) { r.draw(m, 1, d) }
+
+// draw draws a member in the first of its planes, and along it if that is both.
+func (r *Result) draw(m, planes int, d *solver.Diagram) {
 	w := r.current()
 	if m < 0 || m >= len(w.m.members) {
 		panic(fmt.Sprintf("frame: Diagram: member %d of %d", m, len(w.m.members)))
@@ -17,14 +24,14 @@ func (r *Result) Diagram(m int, d *solver.Diagram) {
 	d.Reset()
 	start := 0.0
 	for _, e := range w.m.members[m] {
-		w.draw(r, e, start, d)
+		w.draw(r, e, planes, start, d)
 		start += w.els[e].L
 	}
 	d.Length = start
 }
 
-// draw appends the pieces of element e, which begins at station start.
-func (w *Workspace) draw(r *Result, e int, start float64, d *solver.Diagram) {
+// draw appends the pieces of element e, which begins at station start, in the first of its planes, and along it if that is both.
+func (w *Workspace) draw(r *Result, e, planes int, start float64, d *solver.Diagram) {
 	el, t := &w.els[e], &w.m.elements[e]
 	b := &w.so.strips
 	b.gather(w.loads.on(e), w.loads.places.under(e, r.factors), r.factors, el.L)
@@ -44,8 +51,10 @@ func (w *Workspace) draw(r *Result, e int, start float64, d *solver.Diagram) {
 		d.Pieces = append(d.Pieces, solver.Piece{X: start + s.x0, L: s.l, N: s.n, T: twist})
 	}
 	pieces := d.Pieces[first:]
-	el.drawAxial(b.fine, pieces, u[0], u[6])
-	for p := range 2 {
+	if planes == 2 {
+		el.drawAxial(b.fine, pieces, u[0], u[6])
+	}
+	for p := range planes {
 		v, f := planeOf(&u, p), planeOf(&r.Ends[e], p)
 		switch {
 		case el.slender[p]:

@@ -14,7 +14,7 @@ func (w *Workspace) Withstands(r *Result, factor float64) (bool, error) {
 	w.factors = append(w.factors[:0], r.factors...)
 	w.so.gathered = false
 	if w.Quick {
-		w.combineSmooth()
+		w.combineAxial()
 	}
 	p := pencil{w: w, fill: func(x float64) int {
 		return w.fillExact(func(e int, st *state) bool {
@@ -32,6 +32,49 @@ func (w *Workspace) Withstands(r *Result, factor float64) (bool, error) {
 		w.so.buckling.r, w.so.buckling.below = r, factor
 	}
 	return below == 0, err
+}
+
+// combineAxial is combineSmooth for what stateTimes takes of smooth elements: their axial forces.
+func (w *Workspace) combineAxial() {
+	sums := sized(w.so.smooth, len(w.els))
+	w.so.smooth = sums
+	for e := range sums {
+		sums[e].axial, sums[e].drop = [axials]float64{}, 0
+	}
+	for c, factor := range w.factors {
+		if factor == 0 {
+			continue
+		}
+		for i := w.loads.caseAt[c]; i < w.loads.caseAt[c+1]; i++ {
+			s, o := &sums[w.loads.fixed[i].element], &w.loads.smooth[i]
+			s.drop += factor * o.drop
+			for k := range s.axial {
+				s.axial[k] += factor * o.axial[k]
+			}
+		}
+	}
+	w.loads.places.addAxial(w.factors, sums)
+}
+
+// addAxial adds what the forces along elements do to axial forces under the factors of the cases.
+func (p *placeSet) addAxial(factors []float64, sums []smoothSum) {
+	if !p.on {
+		return
+	}
+	for k := range p.list {
+		row, f := p.force[3*k*p.nc:][:len(factors)], 0.0
+		for c, factor := range factors {
+			f += factor * row[c]
+		}
+		if f == 0 {
+			continue
+		}
+		s, b := &sums[p.list[k].element], p.basis[k*basisNumbers:(k+1)*basisNumbers]
+		s.drop += f * b[basisDrop]
+		for i := range s.axial {
+			s.axial[i] += f * b[basisAxial+i]
+		}
+	}
 }
 
 // stateTimes computes the stiffness of element e under lambda times the axial force that begins with n at end i.
