@@ -57,6 +57,7 @@ func (w *Workspace) draw(r *Result, e, planes int, start float64, d *solver.Diag
 	for p := range planes {
 		v, f := planeOf(&u, p), planeOf(&r.Ends[e], p)
 		switch {
+		case second && v == [4]float64{} && f == [4]float64{} && b.idle(p): // as across a plane frame: the curves are nothing
 		case el.slender[p]:
 			el.drawSlender(p, b.fine, pieces, v, f, second)
 		case second:
@@ -65,6 +66,17 @@ func (w *Workspace) draw(r *Result, e, planes int, start float64, d *solver.Diag
 			el.drawBeam(p, b.fine, pieces, v, f, w.fixedOf(r, e))
 		}
 	}
+}
+
+// idle tells whether nothing acts in plane p on the spans, or at their end.
+func (b *stripSet) idle(p int) bool {
+	ax, turn := deflDOF[p], turnDOF[p]-3
+	for i := range b.spans {
+		if s := &b.spans[i]; s.q0[ax] != 0 || s.q1[ax] != 0 || s.F[ax] != 0 || s.M[turn] != 0 {
+			return false
+		}
+	}
+	return b.tailF[ax] == 0 && b.tailM[turn] == 0
 }
 
 // drawAxial integrates the axial displacement from the end that is joined to its node.
