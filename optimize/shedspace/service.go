@@ -61,30 +61,42 @@ func (j *judge) serviceLimits(m *shed.Model, a *Assessment) {
 // settleDoubts draws the curves of the doubts that may be the worst of their limit: of each limit that with the greatest bound first, of
 // the others those that closer bounds have in doubt still.
 func (v *movements) settleDoubts() {
-	list := v.j.doubts
+	for limit := range v.a.Service {
+		if v.a.Service[limit].Utilisation < 0 {
+			v.settleGreatest(limit)
+		}
+	}
+	inDoubt := func(d *doubt) bool { return d.most > v.a.Service[d.limit].Utilisation }
+	list := slices.DeleteFunc(v.j.doubts, func(d doubt) bool { return !inDoubt(&d) })
 	byBound := func(x, y doubt) int { return cmp.Compare(y.most, x.most) }
 	slices.SortStableFunc(list, byBound)
 	for i := range list {
-		d := &list[i]
-		e := v.entry(d.limit)
-		if d.most <= e.Utilisation {
-			continue
-		}
-		v.under(d.combination)
-		if e.Utilisation < 0 {
-			v.settle(d)
-			d.most = 0
-			continue
-		}
-		v.bound(d, (*frame.Result).Bows)
+		v.under(list[i].combination)
+		v.bound(&list[i], (*frame.Result).Bows)
 	}
 	slices.SortStableFunc(list, byBound)
 	for i := range list {
-		if d := &list[i]; d.most > v.entry(d.limit).Utilisation {
+		if d := &list[i]; inDoubt(d) {
 			v.under(d.combination)
 			v.settle(d)
 		}
 	}
+}
+
+// settleGreatest draws the curves of the doubt of a limit that has the greatest bound, the first of equal ones, if there is one.
+func (v *movements) settleGreatest(limit int) {
+	var first *doubt
+	for i := range v.j.doubts {
+		if d := &v.j.doubts[i]; d.limit == limit && (first == nil || d.most > first.most) {
+			first = d
+		}
+	}
+	if first == nil {
+		return
+	}
+	v.under(first.combination)
+	v.settle(first)
+	first.most = 0
 }
 
 // bound sets a bound of a doubt's utilisation from bows along its members.
@@ -136,7 +148,7 @@ func (v *movements) under(k int) { v.k, v.u = k, v.j.res[k].U }
 
 // doubt is a curve that may be the worst of its limit: a member's bow or, without a member, the drop of a frame's rafters.
 type doubt struct {
-	limit         string
+	limit         int // in Assessment.Service
 	combination   int
 	member, frame int     // one of them is -1
 	allowed       float64 // m
@@ -150,7 +162,6 @@ func (v *movements) consider(d doubt) {
 		v.settle(&d)
 		return
 	}
-	v.entry(d.limit)
 	v.bound(&d, (*frame.Result).RoughBows)
 	v.j.doubts = append(v.j.doubts, d)
 }
@@ -158,14 +169,14 @@ func (v *movements) consider(d doubt) {
 // settle draws the curves of a doubt.
 func (v *movements) settle(d *doubt) {
 	if d.member < 0 {
-		if r := v.note(d.limit, v.rafterDrop(d.frame), d.allowed); r != nil {
+		if r := v.noteAt(d.limit, v.rafterDrop(d.frame), d.allowed); r != nil {
 			r.Where = v.j.limitNames.frame(d.frame)
 		}
 		return
 	}
 	v.j.res[v.k].MajorCurve(d.member, &v.j.curve)
 	bow, _, _, _ := v.j.curve.MaxChordDeflection()
-	if r := v.note(d.limit, bow, d.allowed); r != nil {
+	if r := v.noteAt(d.limit, bow, d.allowed); r != nil {
 		r.Where = v.m.Structure.Members[d.member].ID
 	}
 }
@@ -187,25 +198,30 @@ func (v *movements) farthest(i int, c0, c1 float64, bows bowsOf) float64 {
 	return most
 }
 
-// entry is a limit's place in the list; below zero is the utilisation of one that nothing was noted for.
-func (v *movements) entry(limit string) *ServiceResult {
+// entry finds or makes a limit's place in the list; below zero is the utilisation of one that nothing was noted for.
+func (v *movements) entry(limit string) int {
 	for i := range v.a.Service {
 		if v.a.Service[i].Limit == limit {
-			return &v.a.Service[i]
+			return i
 		}
 	}
 	v.a.Service = append(v.a.Service, ServiceResult{Limit: limit, Utilisation: -1})
-	return &v.a.Service[len(v.a.Service)-1]
+	return len(v.a.Service) - 1
 }
 
 // note keeps the worst of each limit; what it returns wants to be told where it is, nil if it is not the worst.
 func (v *movements) note(limit string, value, allowed float64) *ServiceResult {
-	r := v.entry(limit)
+	return v.noteAt(v.entry(limit), value, allowed)
+}
+
+// noteAt is note for a limit's place in the list.
+func (v *movements) noteAt(limit int, value, allowed float64) *ServiceResult {
+	r := &v.a.Service[limit]
 	u := math.Abs(value) / allowed
 	if u <= r.Utilisation {
 		return nil
 	}
-	*r = ServiceResult{Limit: limit, Combination: v.j.combos[v.k].ID, Value: value, Allowed: allowed, Utilisation: u}
+	*r = ServiceResult{Limit: r.Limit, Combination: v.j.combos[v.k].ID, Value: value, Allowed: allowed, Utilisation: u}
 	return r
 }
 
@@ -254,7 +270,7 @@ func (v *movements) adjacent() {
 func (v *movements) mullions() {
 	for _, gable := range v.m.Mullions {
 		for _, i := range gable {
-			v.consider(doubt{limit: v.j.limitNames.mullion, combination: v.k, member: i, frame: -1, allowed: v.m.Structure.Members[i].Length / float64(v.limits.MullionWind)})
+			v.consider(doubt{limit: v.entry(v.j.limitNames.mullion), combination: v.k, member: i, frame: -1, allowed: v.m.Structure.Members[i].Length / float64(v.limits.MullionWind)})
 		}
 	}
 }
@@ -275,8 +291,9 @@ func (v *movements) rafters(kinds actionKinds) {
 	default:
 		return
 	}
+	entry := v.entry(name)
 	for f := range v.m.Rafters {
-		v.consider(doubt{limit: name, combination: v.k, member: -1, frame: f, allowed: slices.Max(v.m.Spans[f]) / float64(limit)})
+		v.consider(doubt{limit: entry, combination: v.k, member: -1, frame: f, allowed: slices.Max(v.m.Spans[f]) / float64(limit)})
 	}
 }
 
@@ -346,7 +363,7 @@ func (v *movements) floors(kinds actionKinds) {
 		limit, name = v.limits.FloorImposed, v.j.limitNames.floorImposed
 	}
 	for _, i := range v.m.BeamMembers() {
-		v.consider(doubt{limit: name, combination: v.k, member: i, frame: -1, allowed: v.m.Structure.Members[i].Length / float64(limit)})
+		v.consider(doubt{limit: v.entry(name), combination: v.k, member: i, frame: -1, allowed: v.m.Structure.Members[i].Length / float64(limit)})
 	}
 }
 
