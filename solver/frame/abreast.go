@@ -25,6 +25,7 @@ type abreast struct {
 	vary    []int32   // per element: its place in variation, -1 where N never varies along it
 	kind    []planeKind
 	act     []int32   // per element: its place in acting, -1 for beams
+	arms    []bool    // per element
 	swing   []float64 // per element and case: at most how much the axial force varies about its mean
 	press   []float64 // mean axial force per element and case in first order, all elements acting
 	rodPull []float64 // the same per element and unit of one-way slackening
@@ -40,6 +41,7 @@ type abreast struct {
 	sums      []row8
 	uneven    []int32 // per element: its place in variation, -1 where N does not vary along it in the group in hand
 	variation []row8
+	streams   bool   // the structure is too long to stay near the processor: variation is worked out anew each time, and is of one element
 	acting    []row8 // per bar: whether it acts, and its axial force
 	ends      []row8
 	pull      []row8
@@ -147,7 +149,7 @@ func (s *abreast) listFreedoms(nodes []solver.Node, dof []int32) {
 func (s *abreast) tabulate(els []element) {
 	n := len(els)
 	s.sc, s.sp, s.sa = zeroed(s.sc, n*scNumbers), zeroed(s.sp, 2*n*spNumbers), zeroed(s.sa, 8*n)
-	s.kind = sized(s.kind, n)
+	s.kind, s.arms = sized(s.kind, n), sized(s.arms, n)
 	s.act, s.sr = zeroed(s.act, n), zeroed(s.sr, n*roughNumber)
 	bars := 0
 	for e := range els {
@@ -156,6 +158,7 @@ func (s *abreast) tabulate(els []element) {
 		for i := range 3 {
 			copy(c[3*i:], el.R[i][:])
 		}
+		s.arms[e] = el.arms
 		c[scStretch], c[scTwist], c[scInverse] = el.linear.kA, el.linear.kT, 1/el.L
 		r := s.sr[e*roughNumber : (e+1)*roughNumber]
 		for p := range 2 {
@@ -250,6 +253,9 @@ func (s *abreast) weighCases(w *Workspace) {
 			s.vary[e] = varying
 			varying++
 		}
+	}
+	if s.streams = w.manyRods(); s.streams {
+		varying = min(varying, 1)
 	}
 	s.variation = slices.Grow(s.variation[:0], int(varying)*chordTerms)[:int(varying)*chordTerms]
 }

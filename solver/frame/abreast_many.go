@@ -288,13 +288,22 @@ func (q *laneRests) returns(l int) bool {
 // keepFirst writes the answers of first order in hand to the results: displacements x, of which b comes from what is slack.
 func (w *Workspace) keepFirst(group []int, rs []Result) {
 	q, sh, t := &w.so.rests, &w.so.sharing, &w.so.abreast
+	var u [lanes][]float64
+	for l, i := range group {
+		u[l] = rs[i].U
+	}
+	var none row8
+	for k, d := range w.m.dof {
+		x := &none
+		if d >= 0 {
+			x = &t.x[d]
+		}
+		for l, u := range u[:len(group)] {
+			u[k] = x[l]
+		}
+	}
 	for l, i := range group {
 		r := &rs[i]
-		for k, d := range w.m.dof {
-			if r.U[k] = 0; d >= 0 {
-				r.U[k] = t.x[d][l]
-			}
-		}
 		for k, e := range w.m.oneWay {
 			r.Slack[e] = q.slack[k][l] != 0
 		}
@@ -319,10 +328,15 @@ func (w *Workspace) keepFirst(group []int, rs []Result) {
 // startMany sets the displacements of first order, which the results of a group hold.
 func (w *Workspace) startMany(group []int) {
 	s := &w.so.abreast
+	var u [lanes][]float64
 	for l := range group {
-		for k, d := range w.m.dof {
-			if d >= 0 {
-				s.x[d][l] = s.lane[l].r.U[k]
+		u[l] = s.lane[l].r.U
+	}
+	for k, d := range w.m.dof {
+		if d >= 0 {
+			x := &s.x[d]
+			for l, u := range u[:len(group)] {
+				x[l] = u[k]
 			}
 		}
 	}

@@ -40,16 +40,23 @@ func (m *laneMix) advance(s *abreast) {
 		ln.step++
 		m.weigh(l, &weight)
 	}
-	copy(m.dx, m.z)
-	for k := range mixDepth {
-		if weight[k] != (row8{}) {
-			addRows(m.dx, &weight[k], m.steps[k])
-			addRows(m.dx, &weight[k], m.dz[k])
+	for from := 0; from < len(m.z); from += mixRows {
+		to := min(from+mixRows, len(m.z))
+		dx := m.dx[from:to]
+		copy(dx, m.z[from:to])
+		for k := range mixDepth {
+			if weight[k] != (row8{}) {
+				addRows(dx, &weight[k], m.steps[k][from:to])
+				addRows(dx, &weight[k], m.dz[k][from:to])
+			}
 		}
+		addRows(s.x[from:to], &takes, dx)
 	}
-	addRows(s.x, &takes, m.dx)
 	m.round++
 }
+
+// mixRows is how many rows are mixed at a time: a dozen vectors' parts of 32 rows lie in the first-level cache.
+const mixRows = 32
 
 // remember stores the last steps and the changes of the corrections that they made, in the place of the oldest.
 func (m *laneMix) remember(s *abreast) {
@@ -58,12 +65,18 @@ func (m *laneMix) remember(s *abreast) {
 	}
 	at := (m.round - 1) % mixDepth
 	m.steps[at], m.dx = m.dx, m.steps[at]
-	dz := m.dz[at]
-	subRows(dz, s.b, m.z)
-	for k := range min(m.round, mixDepth) {
-		dotRows(&m.gram[at][k], dz, m.dz[k])
+	dz, kept := m.dz[at], min(m.round, mixDepth)
+	m.gram[at], m.rhs = [mixDepth]row8{}, [mixDepth]row8{}
+	for from := 0; from < len(dz); from += mixRows {
+		to := min(from+mixRows, len(dz))
+		subRows(dz[from:to], s.b[from:to], m.z[from:to])
+		for k := range kept {
+			dotRows(&m.gram[at][k], dz[from:to], m.dz[k][from:to])
+			dotRows(&m.rhs[k], m.dz[k][from:to], s.b[from:to])
+		}
+	}
+	for k := range kept {
 		m.gram[k][at] = m.gram[at][k]
-		dotRows(&m.rhs[k], m.dz[k], s.b)
 	}
 }
 

@@ -153,6 +153,9 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 		s.uneven[e] = -1
 		if v := int(s.vary[e]); v >= 0 && !even(sums) {
 			s.uneven[e] = s.vary[e]
+			if s.streams {
+				v = 0
+			}
 			settleLanes(sums, s.variation[v*chordTerms:])
 		} else if w.els[e].bar {
 			swingOfBar(sums)
@@ -310,7 +313,7 @@ func (w *Workspace) evaluateLanes() {
 		ui, uj, gi, gj := s.u[6*t.i:6*t.i+6], s.u[6*t.j:6*t.j+6], s.g[6*t.i:6*t.i+6], s.g[6*t.j:6*t.j+6]
 		sums, ends := s.sums[e*sumRows:(e+1)*sumRows], s.ends[12*e:12*e+12]
 		sc, sa := s.sc[e*scNumbers:(e+1)*scNumbers], s.sa[8*e:8*e+8]
-		arms := w.els[e].arms
+		arms := s.arms[e]
 		at, to := ui, uj
 		if arms {
 			armsIn(sa, ui, uj, s.armed[:])
@@ -339,9 +342,9 @@ func (w *Workspace) beamLanes(e int, ui, uj, sums, ends, gi, gj []row8) {
 		w.bendLanes(e, sums)
 		beamOut(sc, s.t[:], ends, gi, gj, s.acc[:])
 	case v >= 0 && kind == rigidPlanes:
-		beamVary(sc, sp, ui, uj, sums, s.variation[v*chordTerms:], s.acc[:], pull, ends, gi, gj)
+		beamVary(sc, sp, ui, uj, sums, s.variationOf(v, sums), s.acc[:], pull, ends, gi, gj)
 	case v >= 0:
-		beamVaryLoose(sc, sp, ui, uj, sums, s.variation[v*chordTerms:], s.acc[:], pull, ends, gi, gj)
+		beamVaryLoose(sc, sp, ui, uj, sums, s.variationOf(v, sums), s.acc[:], pull, ends, gi, gj)
 	case kind == rigidPlanes:
 		beamEven(sc, sp, ui, uj, sums, s.acc[:], pull, ends, gi, gj)
 	case kind == pinnedPlanes:
@@ -349,6 +352,15 @@ func (w *Workspace) beamLanes(e int, ui, uj, sums, ends, gi, gj []row8) {
 	default:
 		beamEvenLoose(sc, sp, ui, uj, sums, s.acc[:], pull, ends, gi, gj)
 	}
+}
+
+// variationOf is the geometric stiffness of an element, at place v, from the variation of its axial force.
+func (s *abreast) variationOf(v int, sums []row8) []row8 {
+	if s.streams {
+		settleLanes(sums, s.variation)
+		return s.variation
+	}
+	return s.variation[v*chordTerms : (v+1)*chordTerms]
 }
 
 // bendLanes bends element e in both planes.
@@ -367,9 +379,9 @@ func (w *Workspace) bendLanes(e int, sums []row8) {
 		case v < 0:
 			planeEven(sp, d, mean, inner, f, s.acc[:], out)
 		case loose:
-			planeVaryLoose(sp, d, mean, s.variation[v*chordTerms:], inner, f, s.acc[:], out)
+			planeVaryLoose(sp, d, mean, s.variationOf(v, sums), inner, f, s.acc[:], out)
 		default:
-			planeVary(sp, d, mean, s.variation[v*chordTerms:], inner, f, s.acc[:], out)
+			planeVary(sp, d, mean, s.variationOf(v, sums), inner, f, s.acc[:], out)
 		}
 	}
 }

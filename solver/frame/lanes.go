@@ -143,7 +143,6 @@ func mulRowsGo(x []row8, a []float64, y []row8) {
 }
 
 func dotRowsGo(out *row8, a, b []row8) {
-	*out = row8{}
 	for i := range a {
 		for l := range lanes {
 			out[l] += float64(a[i][l] * b[i][l])

@@ -48,7 +48,7 @@ func mulRows(x []row8, a []float64, y []row8) {
 	mulRowsAVX(&x[0][0], &a[0], &y[0][0], len(x), len(y))
 }
 
-// dotRows sets out to the sums of a·b, lane by lane.
+// dotRows adds the sums of a·b to out, lane by lane.
 func dotRows(out *row8, a, b []row8) {
 	if !vectors || len(a) == 0 {
 		dotRowsGo(out, a, b)
