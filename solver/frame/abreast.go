@@ -206,7 +206,7 @@ func (e *element) tabulatePlane(p int, c []float64) {
 // weighCases writes what each case does to each element that it loads, and finds the elements along which N varies.
 func (s *abreast) weighCases(w *Workspace) {
 	l := &w.loads
-	s.entries = zeroed(s.entries, len(l.fixed)*sumWeighed)
+	s.entries = sized(s.entries, len(l.fixed)*sumWeighed)
 	s.plain = sized(s.plain, len(l.fixed))
 	s.vary = zeroed(s.vary, len(w.els))
 	for e := range s.vary {
