@@ -18,6 +18,8 @@ type abreast struct {
 	sa      []float64
 	sr      []float64 // per element, see roughNumber
 	loaded  []bool    // per element: some case in hand loads it, beside forces at places
+	nodes   []int32   // per element: the first rows of its nodes in u and g
+	high    []float64 // per place: the greatest moment of a simple beam under a unit force there
 	blunt   []bool    // per element: it has loads of which rough bounds know nothing
 	lines   []float64 // per load of loadSet.sorted: its numbers for roughLine
 	entries []float64 // per entry of loadSet.fixed: its sums, see sumRows
@@ -55,6 +57,8 @@ type abreast struct {
 	held      []int32   // freedoms that are held
 	spare     []float64 // takes what is written for lanes without an answer
 	rods      []row8
+	stretch   []row8  // of the one-way elements under the corrections
+	pulled    []int32 // one-way elements with a row of rods that is not zero
 	size      row8
 	acc       [accRows]row8
 	t         [tRows]row8
@@ -85,6 +89,7 @@ func (w *Workspace) prepareLanes() bool {
 	s.load, s.serves, s.tabled = w.loadNo, w.loads.places.on, false
 	if s.serves {
 		s.tabulate(w.els)
+		s.listNodes(w.m.elements)
 		s.listFreedoms(w.s.Nodes, w.m.dof)
 		s.weighCases(w)
 	}
@@ -142,6 +147,14 @@ func (s *abreast) listFreedoms(nodes []solver.Node, dof []int32) {
 				s.sprung = append(s.sprung, int32(6*i+d))
 			}
 		}
+	}
+}
+
+// listNodes lists where the elements' nodes have their rows.
+func (s *abreast) listNodes(elements []elementTopology) {
+	s.nodes = s.nodes[:0]
+	for e := range elements {
+		s.nodes = append(s.nodes, int32(6*elements[e].i), int32(6*elements[e].j))
 	}
 }
 
@@ -246,6 +259,11 @@ func (s *abreast) weighCases(w *Workspace) {
 		for c, f := range l.places.force[3*k*l.places.nc : (3*k+1)*l.places.nc] {
 			s.swing[e*l.places.nc+c] += share * math.Abs(f)
 		}
+	}
+	s.high = sized(s.high, len(l.places.list))
+	for k := range l.places.list {
+		a, L := l.places.list[k].a, w.els[l.places.list[k].element].L
+		s.high[k] = a * (L - a) / L
 	}
 	varying := int32(0)
 	for e := range w.els {
@@ -452,7 +470,7 @@ func (w *Workspace) holdLanes(e int) {
 		scratch := s.t[:]
 		copy(scratch[tForce:], sums[4:12])
 		for p := range 2 {
-			if !w.els[e].plane[p].loose || noEnds(sums, p) {
+			if !w.els[e].plane[p].loose || unloaded(sums[4+4*p:8+4*p]) {
 				continue
 			}
 			sp := s.sp[(2*e+p)*spNumbers : (2*e+p+1)*spNumbers]
@@ -465,20 +483,8 @@ func (w *Workspace) holdLanes(e int) {
 		}
 		beamHold(sc, sums, scratch, ends, gi, gj, s.acc[:])
 	}
-	if w.els[e].arms {
+	if s.arms[e] {
 		sums[sumDrop] = row8{} // arms that do not turn ask for no pull
 		armsOut(sc, s.sa[8*e:8*e+8], still, still, sums, ends, gi, gj)
-	}
-}
-
-// noEnds tells whether no lane has forces at the ends across plane p.
-func noEnds(sums []row8, p int) bool {
-	return sums[4+4*p] == row8{} && sums[5+4*p] == row8{} && sums[6+4*p] == row8{} && sums[7+4*p] == row8{}
-}
-
-// weighPlaces adds to the sums of an element what the forces at its places do.
-func (s *abreast) weighPlaces(p *placeSet, e int, sums []row8) {
-	for _, k := range p.of(e) {
-		weighPlace(p.basis[int(k)*basisNumbers:], s.forces[3*k:3*k+3], sums)
 	}
 }

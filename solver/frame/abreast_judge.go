@@ -142,7 +142,7 @@ func (w *Workspace) pushLane(l int) {
 // slackenLanes takes the corrections under all one-way elements to those without the slack ones.
 func (w *Workspace) slackenLanes() {
 	s := &w.so.abreast
-	any := false
+	any, stretched := false, false
 	for l := range s.count {
 		ln := &s.lane[l]
 		if !ln.running || ln.idle || !ln.any {
@@ -153,14 +153,12 @@ func (w *Workspace) slackenLanes() {
 		}
 		w.decomposeLane(l)
 		a := &ln.set
+		if !stretched {
+			s.stretchRods(a)
+			stretched = true
+		}
 		for q := range a.e0 {
-			t := 0.0
-			for c, i := range a.idx[q] {
-				if i >= 0 {
-					t += a.b[q][c] * s.b[i][l]
-				}
-			}
-			a.e0[q] = t
+			a.e0[q] = s.stretch[q][l]
 		}
 		if a.nulls > 0 && a.drive(a.tmp[:a.nulls]) {
 			w.pushLane(l)
@@ -173,6 +171,31 @@ func (w *Workspace) slackenLanes() {
 		any = true
 	}
 	if any {
-		mulRows(s.b, w.so.act.w, s.rods)
+		s.addRods(s.b, w.so.act.w)
+	}
+}
+
+// stretchRods finds the stretches of the one-way elements of a under the corrections.
+func (s *abreast) stretchRods(a *activeSet) {
+	s.stretch = zeroed(s.stretch, a.m)
+	for q := range s.stretch {
+		for c, i := range a.idx[q] {
+			if b := a.b[q][c]; i >= 0 && b != 0 {
+				addTimes(s.stretch[q][:], b, s.b[i][:])
+			}
+		}
+	}
+}
+
+// addRods adds to x what the rows of rods do to it, given the influence of each one-way element, len(x) by their number.
+func (s *abreast) addRods(x []row8, influence []float64) {
+	s.pulled = s.pulled[:0]
+	for q := range s.rods {
+		if s.rods[q] != (row8{}) {
+			s.pulled = append(s.pulled, int32(q))
+		}
+	}
+	if len(s.pulled) > 0 {
+		addPicked(x, influence, s.rods, s.pulled)
 	}
 }

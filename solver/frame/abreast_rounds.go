@@ -149,7 +149,7 @@ func (w *Workspace) seatGroup(group []int, rs []Result) {
 				}
 			}
 		}
-		s.weighPlaces(&w.loads.places, e, sums)
+		weighPlaces(w.loads.places.basis, w.loads.places.of(e), s.forces, sums)
 		s.uneven[e] = -1
 		if v := int(s.vary[e]); v >= 0 && !even(sums) {
 			s.uneven[e] = s.vary[e]
@@ -181,18 +181,13 @@ func (s *abreast) weighCombinations(nc int, group []int, rs []Result) {
 
 // even tells whether the axial force of an element is the same all along in every lane.
 func even(sums []row8) bool {
-	for j := 1; j < axials; j++ {
-		if sums[sumAxial+j] != (row8{}) {
-			return false
-		}
-	}
-	return true
+	return unloaded(sums[sumAxial+1 : sumAxial+axials])
 }
 
-// noLoads tells whether no lane has loads across plane p.
-func noLoads(sums []row8, p int) bool {
-	for k := range 4 {
-		if sums[4+4*p+k] != (row8{}) || sums[sumInner+inners*p+k] != (row8{}) {
+// unloaded tells whether rows are zero in all lanes.
+func unloaded(rows []row8) bool {
+	for k := range rows {
+		if rows[k] != (row8{}) {
 			return false
 		}
 	}
@@ -246,7 +241,7 @@ func (w *Workspace) startGroup(group []int) {
 				s.rods[q][l] = v
 			}
 		}
-		mulRows(s.x, w.active.w, s.rods)
+		s.addRods(s.x, w.active.w)
 	}
 	s.mix.begin(n)
 	w.spreadLanes()
@@ -309,8 +304,8 @@ func (w *Workspace) evaluateLanes() {
 		s.acc[accPivot][l], s.acc[accMargin][l] = math.MaxFloat64, math.MaxFloat64
 	}
 	for e := range w.els {
-		t := &w.m.elements[e]
-		ui, uj, gi, gj := s.u[6*t.i:6*t.i+6], s.u[6*t.j:6*t.j+6], s.g[6*t.i:6*t.i+6], s.g[6*t.j:6*t.j+6]
+		i, j := s.nodes[2*e], s.nodes[2*e+1]
+		ui, uj, gi, gj := s.u[i:i+6], s.u[j:j+6], s.g[i:i+6], s.g[j:j+6]
 		sums, ends := s.sums[e*sumRows:(e+1)*sumRows], s.ends[12*e:12*e+12]
 		sc, sa := s.sc[e*scNumbers:(e+1)*scNumbers], s.sa[8*e:8*e+8]
 		arms := s.arms[e]
@@ -413,32 +408,37 @@ func (w *Workspace) balanceLanes() {
 // finishLanes writes the answers of the lanes that have settled: since then they have stood still.
 func (w *Workspace) finishLanes() {
 	s := &w.so.abreast
-	var u, ends, axial [lanes][]float64
+	var u, ends, axial, reactions [lanes][]float64
 	s.spare = sized(s.spare, max(12*len(w.els), len(s.u)))
 	for l := range lanes {
-		u[l], ends[l], axial[l] = s.spare[:len(s.u)], s.spare[:12*len(w.els)], s.spare[:len(w.els)]
+		u[l], ends[l], axial[l], reactions[l] = s.spare[:len(s.u)], s.spare[:12*len(w.els)], s.spare[:len(w.els)], s.spare[:len(s.u)]
 		if r := s.lane[l].r; l < s.count && (r.Stable || s.lane[l].unproven) {
-			u[l], axial[l] = r.U, r.axial
+			u[l], axial[l], reactions[l] = r.U, r.axial, r.Reactions
 			ends[l] = unsafe.Slice(&r.Ends[0][0], 12*len(r.Ends)) // those of an element lie together
-			w.finishReactions(l)
 		}
+		clear(reactions[l])
 	}
+	w.finishReactions(&reactions)
 	spreadRows(&u, s.u, 1)
 	spreadRows(&ends, s.ends, 1)
 	spreadRows(&axial, s.pull, pullRows)
 }
 
-// finishReactions writes the reactions of lane l.
-func (w *Workspace) finishReactions(l int) {
+// finishReactions writes the reactions of all lanes.
+func (w *Workspace) finishReactions(to *[lanes][]float64) {
 	s := &w.so.abreast
-	r := s.lane[l].r
-	clear(r.Reactions)
 	for _, k := range s.held {
-		r.Reactions[k] = s.g[k][l] - s.applied[k][l]
+		g, a := &s.g[k], &s.applied[k]
+		for l := range lanes {
+			to[l][k] = g[l] - a[l]
+		}
 	}
 	for _, k := range s.sprung {
 		if w.m.dof[k] >= 0 {
-			r.Reactions[k] = -w.s.Nodes[k/6].Spring[k%6] * s.u[k][l]
+			c := w.s.Nodes[k/6].Spring[k%6]
+			for l, v := range s.u[k] {
+				to[l][k] = -c * v
+			}
 		}
 	}
 }

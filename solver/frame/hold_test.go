@@ -34,7 +34,7 @@ func TestHoldPlaces(t *testing.T) {
 		}
 		got, plain := append([]row8(nil), want...), append([]row8(nil), want...)
 		for _, k := range order {
-			weighPlace(basis[int(k)*basisNumbers:], rows[3*k:3*k+3], want)
+			weighPlaces(basis, []int32{k}, rows[:], want)
 		}
 		holdPlaces(order, basis, force[from:], stride, got)
 		holdPlacesGo(order, basis, force[from:], stride, plain)

@@ -128,13 +128,13 @@ func greater(a, b float64) float64 {
 	return b
 }
 
-func mulRowsGo(x []row8, a []float64, y []row8) {
+func addPickedGo(x []row8, a []float64, y []row8, at []int32) {
 	m := len(y)
 	for i := range x {
 		row := a[i*m : i*m+m]
 		for l := range lanes {
 			t := x[i][l]
-			for k := range row {
+			for _, k := range at {
 				t += float64(row[k] * y[k][l])
 			}
 			x[i][l] = t
@@ -169,17 +169,8 @@ func addRowsAtGo(x []row8, at []int32, y []row8) {
 }
 
 func pickRowsGo(x []row8, a []float64, y []row8, at []int32) {
-	m := len(y)
-	for i := range x {
-		row := a[i*m : i*m+m]
-		for l := range lanes {
-			t := 0.0
-			for _, k := range at {
-				t += float64(row[k] * y[k][l])
-			}
-			x[i][l] = t
-		}
-	}
+	clear(x)
+	addPickedGo(x, a, y, at)
 }
 
 // peakRowsGo returns the greatest magnitudes in x.
@@ -226,5 +217,35 @@ func spreadRowsGo(out *[lanes][]float64, x []row8, step int) {
 func addTimesGo(y []float64, c float64, x []float64) {
 	for i := range y {
 		y[i] += float64(c * x[i])
+	}
+}
+
+// placeRow says where a force at a place goes: its part along an axis, times a number of its basis, to a row of the sums.
+type placeRow struct{ row, number, axis int }
+
+var placeRows = func() (rows []placeRow) {
+	rows = []placeRow{{0, basisEnds, 0}, {1, basisEnds + 1, 0}, {sumDrop, basisDrop, 0}}
+	for j := range axials {
+		rows = append(rows, placeRow{sumAxial + j, basisAxial + j, 0})
+	}
+	for plane := range 2 {
+		for k := range 4 {
+			rows = append(rows, placeRow{4 + 4*plane + k, basisFixed + k, 1 + plane})
+		}
+		for k := range inners {
+			rows = append(rows, placeRow{sumInner + inners*plane + k, basisInner + k, 1 + plane})
+		}
+	}
+	return rows
+}()
+
+func weighPlacesGo(basis []float64, places []int32, f, sums []row8) {
+	for _, k := range places {
+		b, at := basis[int(k)*basisNumbers:(int(k)+1)*basisNumbers], f[3*k:3*k+3]
+		for _, o := range placeRows {
+			for l := range lanes {
+				sums[o.row][l] = math.FMA(b[o.number], at[o.axis][l], sums[o.row][l])
+			}
+		}
 	}
 }

@@ -33,21 +33,6 @@ func weighPlain(sv []float64, f []row8, sums []row8) {
 }
 
 //go:noescape
-func weighPlaceAVX(sb *float64, f *float64, sums *float64)
-
-// weighPlace adds to the sums of an element what a force at one of its places does, a row an axis.
-func weighPlace(sb []float64, f []row8, sums []row8) {
-	if !vectors {
-		weighPlaceGo(sb, f, sums)
-		return
-	}
-	_ = sb[16]
-	_ = f[2]
-	_ = sums[26]
-	weighPlaceAVX(&sb[0], &f[0][0], &sums[0][0])
-}
-
-//go:noescape
 func settleLanesAVX(sums *float64, vary *float64)
 
 // settleLanes sums what the variation of the axial force puts into the geometric stiffness (see chord.go), and its swing.

@@ -15,7 +15,7 @@ func TestVectorLanes(t *testing.T) {
 		return
 	}
 	rng := rand.New(rand.NewPCG(5, 6))
-	kernels := map[string]any{"weigh": weigh, "weighPlain": weighPlain, "weighPlace": weighPlace, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
+	kernels := map[string]any{"weigh": weigh, "weighPlain": weighPlain, "settleLanes": settleLanes, "beamIn": beamIn, "planeEven": planeEven, "planeVary": planeVary,
 		"planeEvenLoose": planeEvenLoose, "planeVaryLoose": planeVaryLoose, "beamOut": beamOut, "beamHold": beamHold,
 		"beamVary": beamVary, "beamEven": beamEven, "beamVaryLoose": beamVaryLoose, "beamEvenLoose": beamEvenLoose, "beamPinned": beamPinned,
 		"planePinned": planePinned, "stiffPinned": stiffPinned, "roughLine": roughLine, "roughEnd": roughEnd, "barLanes": barLanes, "armsIn": armsIn, "armsOut": armsOut,
@@ -98,8 +98,6 @@ func TestVectorRows(t *testing.T) {
 			a[i] = rng.Float64()
 		}
 		other := append([]row8(nil), x...)
-		mulRows(x, a, y)
-		mulRowsGo(other, a, y)
 		var d, e, s row8
 		s = z0(z)
 		var at []int32
@@ -108,6 +106,8 @@ func TestVectorRows(t *testing.T) {
 				at = append(at, k)
 			}
 		}
+		addPicked(x, a, y, at)
+		addPickedGo(other, a, y, at)
 		picked, same := rows(n), rows(n)
 		pickRows(picked, a, y, at)
 		pickRowsGo(same, a, y, at)
@@ -152,6 +152,35 @@ func TestVectorRows(t *testing.T) {
 		spreadRowsGo(&want, x, step)
 		if !reflect.DeepEqual(lists, want) {
 			t.Fatalf("%d rows, every %d: spread differently", n, step)
+		}
+	}
+}
+
+// TestPlaces holds the vector code for forces at places to the Go code, whose list of rows says what goes where.
+func TestPlaces(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	basis, f := make([]float64, 20*basisNumbers), make([]row8, 3*20)
+	for i := range basis {
+		basis[i] = rng.Float64() - 0.5
+	}
+	for i := range f {
+		for l := range lanes {
+			f[i][l] = rng.Float64() - 0.5
+		}
+	}
+	for n := range 12 {
+		places := make([]int32, n)
+		for i := range places {
+			places[i] = int32(rng.IntN(20))
+		}
+		got, want := make([]row8, sumRows), make([]row8, sumRows)
+		for i := range got {
+			got[i][i%lanes], want[i][i%lanes] = 1/float64(1+i), 1/float64(1+i)
+		}
+		weighPlaces(basis, places, f, got)
+		weighPlacesGo(basis, places, f, want)
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%d places: sums differ", n)
 		}
 	}
 }

@@ -20,9 +20,10 @@ func BenchmarkLaneKernels(b *testing.B) {
 		}
 		return v
 	}
-	sc, sp, sb := numbers(scNumbers), numbers(2*spNumbers), numbers(basisNumbers)
+	sc, sp, sb := numbers(scNumbers), numbers(2*spNumbers), numbers(8*basisNumbers)
 	ui, uj, gi, gj := rows(6), rows(6), rows(6), rows(6)
 	sums, acc, t, pull, ends, vary := rows(sumRows), rows(accRows), rows(tRows), rows(pullRows), rows(12), rows(chordTerms)
+	places, at := []int32{0, 1, 2, 3, 4, 5, 6, 7}, rows(3*8)
 	kernels := map[string]func(){
 		"beamIn":         func() { beamIn(sc, ui, uj, sums, acc, t, pull) },
 		"planeEven":      func() { planeEven(sp, t, t[tMean:], sums[sumInner:], sums[4:], acc, t[tForce:]) },
@@ -34,10 +35,10 @@ func BenchmarkLaneKernels(b *testing.B) {
 		"beamVaryLoose":  func() { beamVaryLoose(sc, sp, ui, uj, sums, vary, acc, pull, ends, gi, gj) },
 		"beamPinned":     func() { beamPinned(sc, sp, ui, uj, sums, acc, pull, ends, gi, gj) },
 		"settleLanes":    func() { settleLanes(sums, vary) },
-		"weighPlace":     func() { weighPlace(sb, ui, ends2) },
+		"weighPlaces":    func() { weighPlaces(sb, places, at, ends2) },
 		"stiffVary":      func() { stiffVary(sp, t[tMean:], vary, acc, stiff) },
 	}
-	for _, name := range []string{"beamIn", "planeEven", "planeEvenLoose", "planeVary", "planeVaryLoose", "beamOut", "beamVary", "beamVaryLoose", "beamPinned", "settleLanes", "weighPlace", "stiffVary"} {
+	for _, name := range []string{"beamIn", "planeEven", "planeEvenLoose", "planeVary", "planeVaryLoose", "beamOut", "beamVary", "beamVaryLoose", "beamPinned", "settleLanes", "weighPlaces", "stiffVary"} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				kernels[name]()

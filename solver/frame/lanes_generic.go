@@ -60,40 +60,6 @@ func weighPlainGo(sv []float64, f []row8, sums []row8) {
 	}
 }
 
-// weighPlaceGo adds to the sums of an element what a force at one of its places does, a row an axis.
-func weighPlaceGo(sb []float64, f []row8, sums []row8) {
-	for l := range lanes {
-		v2 := f[0][l]
-		sums[0][l] = math.FMA(sb[0], v2, sums[0][l])
-		sums[1][l] = math.FMA(sb[1], v2, sums[1][l])
-		sums[12][l] = math.FMA(sb[2], v2, sums[12][l])
-		sums[13][l] = math.FMA(sb[3], v2, sums[13][l])
-		sums[14][l] = math.FMA(sb[4], v2, sums[14][l])
-		sums[15][l] = math.FMA(sb[5], v2, sums[15][l])
-		sums[16][l] = math.FMA(sb[6], v2, sums[16][l])
-		sums[17][l] = math.FMA(sb[7], v2, sums[17][l])
-		sums[26][l] = math.FMA(sb[8], v2, sums[26][l])
-		v48 := f[1][l]
-		sums[4][l] = math.FMA(sb[9], v48, sums[4][l])
-		sums[5][l] = math.FMA(sb[10], v48, sums[5][l])
-		sums[6][l] = math.FMA(sb[11], v48, sums[6][l])
-		sums[7][l] = math.FMA(sb[12], v48, sums[7][l])
-		sums[18][l] = math.FMA(sb[13], v48, sums[18][l])
-		sums[19][l] = math.FMA(sb[14], v48, sums[19][l])
-		sums[20][l] = math.FMA(sb[15], v48, sums[20][l])
-		sums[21][l] = math.FMA(sb[16], v48, sums[21][l])
-		v88 := f[2][l]
-		sums[8][l] = math.FMA(sb[9], v88, sums[8][l])
-		sums[9][l] = math.FMA(sb[10], v88, sums[9][l])
-		sums[10][l] = math.FMA(sb[11], v88, sums[10][l])
-		sums[11][l] = math.FMA(sb[12], v88, sums[11][l])
-		sums[22][l] = math.FMA(sb[13], v88, sums[22][l])
-		sums[23][l] = math.FMA(sb[14], v88, sums[23][l])
-		sums[24][l] = math.FMA(sb[15], v88, sums[24][l])
-		sums[25][l] = math.FMA(sb[16], v88, sums[25][l])
-	}
-}
-
 // settleLanesGo sums what the variation of the axial force puts into the geometric stiffness (see chord.go), and its swing.
 func settleLanesGo(sums []row8, vary []row8) {
 	for l := range lanes {

@@ -12,10 +12,6 @@ func weighPlain(sv []float64, f []row8, sums []row8) {
 	weighPlainGo(sv, f, sums)
 }
 
-func weighPlace(sb []float64, f []row8, sums []row8) {
-	weighPlaceGo(sb, f, sums)
-}
-
 func settleLanes(sums []row8, vary []row8) {
 	settleLanesGo(sums, vary)
 }

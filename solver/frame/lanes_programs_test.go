@@ -83,7 +83,7 @@ func (p *program) dispatch() string {
 }
 
 func lanePrograms() []*program {
-	return []*program{weighProgram(), weighPlainProgram(), weighPlaceProgram(), settleProgram(), beamInProgram(),
+	return []*program{weighProgram(), weighPlainProgram(), settleProgram(), beamInProgram(),
 		planeProgram("planeEven", false, false), planeProgram("planeVary", true, false),
 		planeProgram("planeEvenLoose", false, true), planeProgram("planeVaryLoose", true, true),
 		beamProgram("beamVary", "answers a beam with rigid ends.", true, false, false),
@@ -110,29 +110,6 @@ func weighPlainProgram() *program {
 	f := p.row("f", 0)
 	for _, k := range plainRows {
 		p.store("sums", k, p.add(p.row("sums", k), p.mul(p.scalar("sv", k), f)))
-	}
-	return p
-}
-
-func weighPlaceProgram() *program {
-	p := newProgram("weighPlace", "adds to the sums of an element what a force at one of its places does, a row an axis.", "sb", "f", "sums")
-	add := func(row, number, axis int) {
-		p.store("sums", row, p.add(p.row("sums", row), p.mul(p.scalar("sb", number), p.row("f", axis))))
-	}
-	for k := range 2 {
-		add(k, basisEnds+k, 0)
-	}
-	for j := range axials {
-		add(sumAxial+j, basisAxial+j, 0)
-	}
-	add(sumDrop, basisDrop, 0)
-	for plane := range 2 {
-		for k := range 4 {
-			add(4+4*plane+k, basisFixed+k, 1+plane)
-		}
-		for k := range inners {
-			add(sumInner+inners*plane+k, basisInner+k, 1+plane)
-		}
 	}
 	return p
 }

@@ -11,14 +11,10 @@ import (
 func (w *Workspace) roughLoads() {
 	s, p := &w.so.abreast, &w.loads.places
 	s.rough = zeroed(s.rough, len(w.els)*roughRows)
-	var sw [1]float64
 	for e := range w.els {
-		L := w.els[e].L
 		rough := s.rough[e*roughRows : (e+1)*roughRows]
 		for _, k := range p.of(e) {
-			a := p.list[k].a
-			sw[0] = a * (L - a) / L
-			roughLoad(sw[:], s.forces[3*k:3*k+3], rough)
+			roughLoad(s.high[k:k+1], s.forces[3*k:3*k+3], rough)
 		}
 		if s.blunt[e] {
 			continue
@@ -68,7 +64,7 @@ func (w *Workspace) roughExtents() {
 func (w *Workspace) roughElement(e int) {
 	s, t := &w.so.abreast, &w.m.elements[e]
 	at, to := s.u[6*t.i:6*t.i+6], s.u[6*t.j:6*t.j+6]
-	if w.els[e].arms {
+	if s.arms[e] {
 		armsIn(s.sa[8*e:8*e+8], at, to, s.armed[:])
 		at, to = s.armed[:6], s.armed[6:]
 	}

@@ -6,16 +6,16 @@ import "golang.org/x/sys/cpu"
 var vectors = cpu.X86.HasAVX && cpu.X86.HasFMA
 
 //go:noescape
-func mulRowsAVX(x, a, y *float64, n, m int)
-
-//go:noescape
 func dotRowsAVX(out, a, b *float64, n int)
 
 //go:noescape
 func addRowsAVX(x, s, y *float64, n int)
 
 //go:noescape
-func pickRowsAVX(x, a, y *float64, at *int32, picks, n, m int)
+func pickRowsAVX(x, a, y *float64, at *int32, picks, n, m, add int)
+
+//go:noescape
+func weighPlacesAVX(basis *float64, places *int32, n int, f, sums *float64)
 
 //go:noescape
 func addRowsAtAVX(x *float64, at *int32, n int, y *float64)
@@ -35,17 +35,34 @@ func spreadRowsAVX(out *[lanes]*float64, x *float64, step, n int)
 //go:noescape
 func addTimesAVX(y *float64, c float64, x *float64, n int)
 
-// mulRows adds A·y to x: A is len(x) by len(y), row by row.
-func mulRows(x []row8, a []float64, y []row8) {
-	if len(x) == 0 || len(y) == 0 {
+// addPicked is pickRows added to x.
+func addPicked(x []row8, a []float64, y []row8, at []int32) {
+	if !vectors || len(x) == 0 || len(at) == 0 {
+		addPickedGo(x, a, y, at)
 		return
 	}
-	if !vectors {
-		mulRowsGo(x, a, y)
+	_, _ = a[len(x)*len(y)-1], y[at[len(at)-1]]
+	pickRowsAVX(&x[0][0], &a[0], &y[0][0], &at[0], len(at), len(x), len(y), 1)
+}
+
+// weighPlaces adds to the sums of an element what the forces f at some places do, three rows a place, given the basis of every place.
+func weighPlaces(basis []float64, places []int32, f, sums []row8) {
+	if !vectors || len(places) == 0 {
+		weighPlacesGo(basis, places, f, sums)
 		return
 	}
-	_ = a[len(x)*len(y)-1]
-	mulRowsAVX(&x[0][0], &a[0], &y[0][0], len(x), len(y))
+	_, _ = reachPlaces(basis, places, f), sums[sumRows-1]
+	weighPlacesAVX(&basis[0], &places[0], len(places), &f[0][0], &sums[0][0])
+}
+
+// reachPlaces panics if some place has no basis or no force.
+func reachPlaces(basis []float64, places []int32, f []row8) bool {
+	most := uint32(0) // a negative number is none of a place, and large
+	for _, k := range places {
+		most = max(most, uint32(k))
+	}
+	_, _ = basis[int(most+1)*basisNumbers-1], f[3*int(most)+2]
+	return true
 }
 
 // dotRows adds the sums of a·b to out, lane by lane.
@@ -86,7 +103,7 @@ func pickRows(x []row8, a []float64, y []row8, at []int32) {
 	}
 	// Column numbers ascend, so that the last is the greatest.
 	_, _ = a[len(x)*len(y)-1], y[at[len(at)-1]]
-	pickRowsAVX(&x[0][0], &a[0], &y[0][0], &at[0], len(at), len(x), len(y))
+	pickRowsAVX(&x[0][0], &a[0], &y[0][0], &at[0], len(at), len(x), len(y), 0)
 }
 
 // peakRows returns the greatest magnitudes in x, lane by lane; what is not a number does not count.

@@ -2,7 +2,11 @@
 
 package frame
 
-func mulRows(x []row8, a []float64, y []row8) { mulRowsGo(x, a, y) }
+func addPicked(x []row8, a []float64, y []row8, at []int32) { addPickedGo(x, a, y, at) }
+
+func weighPlaces(basis []float64, places []int32, f, sums []row8) {
+	weighPlacesGo(basis, places, f, sums)
+}
 
 func dotRows(out *row8, a, b []row8) { dotRowsGo(out, a, b) }
 

@@ -275,7 +275,7 @@ func (w *Workspace) firstAxial(group []int, rs []Result) {
 	}
 	sh.axial = sized(sh.axial, n)
 	pickRows(sh.axial, t.press, t.f, t.cases)
-	mulRows(sh.axial, t.rodPull, t.rods)
+	t.addRods(sh.axial, t.rodPull)
 	w.keepAxial(group, rs)
 }
 
