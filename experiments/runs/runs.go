@@ -321,15 +321,23 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 		Settings: s, Evaluations: res.Evaluations, Generations: res.Generation, Stopped: res.Reason, NotCovered: NotCovered(p),
 	}
 	f.Figures, f.Prices = figuresOf(p)
-	drawn, err := p.AssessProposal()
+	var drawn, braced *shedspace.Assessment
+	var by []string
+	var group errgroup.Group
+	group.SetLimit(s.workers())
+	group.Go(func() (err error) {
+		drawn, err = p.AssessProposal()
+		return err
+	})
+	group.Go(func() (err error) {
+		braced, by, err = p.AssessBraced()
+		return err
+	})
+	err := group.Wait()
 	if err != nil {
 		return nil, err
 	}
 	if f.Proposal, err = valued(p, drawn); err != nil {
-		return nil, err
-	}
-	braced, by, err := p.AssessBraced()
-	if err != nil {
 		return nil, err
 	}
 	if len(by) > 0 {
