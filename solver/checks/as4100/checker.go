@@ -56,6 +56,7 @@ type Checker struct {
 	eccentric  eccentric
 	section    sectionWeights
 	weights    weights
+	prepared   prepared
 	turned     solver.Diagram // an angle's, about its principal axes
 
 	run run
@@ -76,8 +77,22 @@ func (r *Rules) NewChecker(m *solver.Member, opt Options) (*Checker, error) {
 }
 
 // Prepare makes c the checker of m with capacities that may be shared between members of one section and grade. It
-// reuses c's storage. The errors are those of NewChecker.
+// reuses c's storage, and where m asks for what c was prepared for last, as most members of designs that come one after the other do, what
+// is there. The errors are those of NewChecker.
 func (c *Checker) Prepare(capacity *Capacity, m *solver.Member, opt Options) error {
+	if c.prepared.serves(capacity, m, &opt) {
+		c.Member = m
+		return nil
+	}
+	c.prepared.good = false
+	if err := c.prepare(capacity, m, opt); err != nil {
+		return err
+	}
+	c.prepared.keep(capacity, m, &opt)
+	return nil
+}
+
+func (c *Checker) prepare(capacity *Capacity, m *solver.Member, opt Options) error {
 	if !(m.Length > 0) {
 		return fmt.Errorf("as4100: %s has length %g m; a member to be checked needs one", m.ID, m.Length)
 	}

@@ -277,6 +277,51 @@ func TestBoundGrows(t *testing.T) {
 	}
 }
 
+// TestPrepareServes: a checker that was prepared for another member, or for this one before something about it changed, says what a new one
+// says, in all results and bounds.
+func TestPrepareServes(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 16))
+	var c as4100.Checker
+	changes := []func(m *solver.Member){
+		func(m *solver.Member) {},
+		func(m *solver.Member) { m.Length += 0.05 },
+		func(m *solver.Member) { m.TopLoads += 3 },
+		func(m *solver.Member) { m.EndEccentricity += 0.02 },
+		func(m *solver.Member) { m.EffectiveX = solver.EffectiveLength{Length: 3 * m.Length, Sway: true} },
+		func(m *solver.Member) { m.EffectiveY = solver.EffectiveLength{Length: 2 * m.Length, Sway: true} },
+		func(m *solver.Member) { m.Role = solver.RoleStrut },
+		func(m *solver.Member) { m.Restraints[len(m.Restraints)/2].Station += 0.1 },
+		func(m *solver.Member) { m.Restraints[0].Kind = solver.RestraintP },
+		func(m *solver.Member) { m.Restraints[1].Flange = solver.BottomFlange },
+		func(m *solver.Member) { m.Restraints = m.Restraints[:len(m.Restraints)-1] },
+	}
+	for range 40 {
+		m := randomMember(t, r)
+		for _, change := range changes {
+			change(m)
+			fresh, err := code.NewChecker(m, as4100.Options{})
+			if err != nil {
+				continue // the end that is left without restraint
+			}
+			for _, opt := range []as4100.Options{{}, {EndsHeld: 2}} {
+				if opt.EndsHeld > 0 {
+					if fresh, err = code.NewChecker(m, opt); err != nil {
+						t.Fatal(err)
+					}
+				}
+				if err := c.Prepare(fresh.Cap, m, opt); err != nil {
+					t.Fatal(err)
+				}
+				d := randomDiagram(fresh, r)
+				x := as4100.Maxima{Tension: 1e5, Compression: 2e5, Vy: 3e4, Mx: [2]float64{3e4, 2e4}, My: [2]float64{0, 2e3}}
+				if got, want := fmt.Sprint(c.Worst(d, 3, 0), c.Bound(x), c.Reach()), fmt.Sprint(fresh.Worst(d, 3, 0), fresh.Bound(x), fresh.Reach()); got != want {
+					t.Fatalf("%s: %s, a new checker %s", m.Section.Name, got, want)
+				}
+			}
+		}
+	}
+}
+
 // TestBoundNear: with the moments near the ends as well the bound is never below the governing utilisation nor above the bound without them,
 // and closer for some members that end in a short free segment; these random ones bend as much there as elsewhere.
 func TestBoundNear(t *testing.T) {
