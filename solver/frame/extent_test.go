@@ -129,6 +129,23 @@ func TestNearEndsBoundDiagram(t *testing.T) {
 	}
 }
 
+// TestWidestKeepsWhatIsNoNumber: a bound that is no number is none for all answers together either, whatever comes before and after it.
+func TestWidestKeepsWhatIsNoNumber(t *testing.T) {
+	for at := range 3 {
+		var x Extent
+		for i := range 3 {
+			o := Extent{Tension: float64(i), Mz: [2]float64{float64(i), 2}}
+			if i == at {
+				o.Tension, o.Mz[1] = math.NaN(), math.NaN()
+			}
+			x.widen(&o)
+		}
+		if !math.IsNaN(x.Tension) || !math.IsNaN(x.Mz[1]) || x.Mz[0] != 2 {
+			t.Errorf("no number as number %d of three: together %+v", at, x)
+		}
+	}
+}
+
 // extentOf reads the extremes of a curve.
 func extentOf(d *solver.Diagram) (x Extent) {
 	for _, s := range d.Extremes(nil) {

@@ -114,9 +114,9 @@ func (x *Extent) widen(o *Extent) {
 	}
 }
 
-// raise makes x at least v. Where most answers lie below what has been met, a branch is quicker than max.
+// raise makes x at least v, and no number once v is none. Where most answers lie below what has been met, a branch is quicker than max.
 func raise(x *float64, v float64) {
-	if v > *x {
-		*x = v
+	if !(v <= *x) {
+		*x = max(*x, v)
 	}
 }
