@@ -4,7 +4,8 @@ import "math"
 
 // The lowest buckling factor of a quick answer is bracketed by eight stiffnesses, a lane each: below it they are definite, from it on
 // they are not. Inside a narrow bracket the stiffness is nearly linear in the factor, so that inverse iteration with that of the
-// lower end finds the mode, and the work of the stiffnesses on it the factor, which depends on the mode's error by its square.
+// lower end finds the mode, and the work of the stiffnesses on it the factor, which depends on the mode's error by its square. Where an
+// element buckles between its nodes, which stand still, no stiffness does work on the mode: the element by itself has the factor.
 
 const (
 	// quickFactor is the relative width of the bracket in which the factor of a quick answer is left.
@@ -36,10 +37,11 @@ type laneBuckling struct {
 	k, g, e [ritzColumns * ritzColumns]float64
 }
 
-// lowestAbreast finds the lowest buckling factor of state r and its mode; false if lanes cannot.
-func (w *Workspace) lowestAbreast(r *Result) (factor float64, mode []float64, ok bool) {
+// lowestAbreast finds the lowest buckling factor of state r, and its mode or the elements that buckle between their nodes; false if lanes
+// cannot.
+func (w *Workspace) lowestAbreast(r *Result) (factor float64, mode []float64, local []int, ok bool) {
 	if !w.Quick || w.m.n < ritzColumns || !w.prepareLanes() {
-		return 0, nil, false
+		return 0, nil, nil, false
 	}
 	b := &w.so.buckling
 	if b.r != r {
@@ -47,28 +49,74 @@ func (w *Workspace) lowestAbreast(r *Result) (factor float64, mode []float64, ok
 	}
 	b.vary = sized(b.vary, chordTerms)
 	if !w.bracket() {
-		return 0, nil, false
+		return 0, nil, nil, false
+	}
+	if est, local := w.localFactor(); local != nil {
+		if factor, ok := w.proveFactor(est, func() float64 { return est }); ok {
+			return factor, nil, local, true
+		}
+		if !w.bracket() { // the lanes have other factors now
+			return 0, nil, nil, false
+		}
 	}
 	est, ok := w.findMode()
+	if ok {
+		factor, ok = w.proveFactor(est, func() float64 { return w.modeFactor(0, lanes-1) })
+	}
+	return factor, b.mode, nil, ok
+}
+
+// proveFactor brackets the lowest factor about an estimate, which better makes anew from what the lanes about it have; false if it lies elsewhere.
+func (w *Workspace) proveFactor(est float64, better func() float64) (factor float64, ok bool) {
+	b := &w.so.buckling
 	for range 4 {
-		if !ok {
-			break
-		}
 		for l, d := range nearFactors {
 			b.x[l] = est * (1 + d)
 		}
 		stand := w.factorLanes(w.timesForces)
 		l := lastDefinite(&stand)
 		if l < 0 || l == lanes-1 {
-			return 0, nil, false
+			return 0, false
 		}
 		b.lo, b.hi = b.x[l], b.x[l+1]
-		est = min(max(w.modeFactor(0, lanes-1), b.lo), b.hi)
+		est = min(max(better(), b.lo), b.hi)
 		if b.hi-b.lo <= quickFactor*b.hi {
-			return est, b.mode, true
+			return est, true
 		}
 	}
-	return 0, nil, false
+	return 0, false
+}
+
+// localFactor finds the lowest factor within the bracket at which an element buckles between its nodes, and the elements that do; none if
+// no element does.
+func (w *Workspace) localFactor() (factor float64, local []int) {
+	b := &w.so.buckling
+	factor = b.hi
+	for e := range w.els {
+		if w.els[e].bar || b.r.Slack[e] || !w.hides(e, factor*(1+proofGap)) {
+			continue
+		}
+		lo, hi := b.lo, factor*(1+proofGap)
+		for hi-lo > factorTol*hi {
+			if mid := (lo + hi) / 2; w.hides(e, mid) {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		if hi < factor*(1-proofGap) {
+			local = local[:0]
+		}
+		factor, local = min(factor, hi), append(local, e)
+	}
+	return factor, local
+}
+
+// hides tells whether element e has buckled between its nodes at a factor on the state in hand.
+func (w *Workspace) hides(e int, factor float64) bool {
+	st := &w.so.state
+	w.stateTimes(e, w.so.buckling.r.axialOf(e), factor, st)
+	return st.negJ > 0
 }
 
 // bracket encloses the lowest factor between two that differ by a few hundredths; their stiffnesses are those of lane at

@@ -3,6 +3,7 @@ package frame
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -183,6 +184,71 @@ func TestBucklingAbreast(t *testing.T) {
 		}
 		if tried < 6 {
 			t.Errorf("lanes answered %d of 12", tried)
+		}
+	}
+}
+
+// TestLocalBucklingAbreast: a prop pinned at both ends that buckles before the frames do has Euler's factor, pi² EI/(L² N), its nodes
+// standing still; stiffer, it leaves the lowest factor to the frames, also where its own lies close above.
+func TestLocalBucklingAbreast(t *testing.T) {
+	const length = 7
+	euler := func(i, n float64) float64 { return math.Pi * math.Pi * testE * i / (length * length * n) }
+	lowest := 0.0
+	for _, share := range []float64{0.3, 0.5, 0.8, 0.95, 1.02, 1.1, 2} {
+		b := build{s: *shed(3)}
+		prop := b.beam(b.node(6, 10, 0, "xyzZ"), 13, r3.Vec{X: 1}) // up to the middle frame's ridge
+		prop.Density, prop.A, prop.Iz = 0, 0.001, 1e-4
+		for _, k := range []int{4, 5} {
+			prop.ReleaseI[k], prop.ReleaseJ[k] = true, true
+		}
+		at := len(b.s.Elements) - 1
+		answer := func() (w *Workspace, r, same *Result) {
+			w, r, same = workspace(t, &b.s), &Result{}, &Result{}
+			w.Quick = true
+			if err := w.Load(&b.s); err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range []*Result{r, same} {
+				if err := w.Analyse(&b.s.Combinations[0], TensionOnlySecondOrder, r); err != nil || !r.Stable {
+					t.Fatal(err, r.Notes)
+				}
+			}
+			w.factors = append(w.factors[:0], r.factors...)
+			w.so.gathered = false
+			w.combineSmooth()
+			return w, r, same
+		}
+		prop.Iy = 1e-4
+		w, r, _ := answer()
+		if lowest == 0 {
+			mode, ok := w.lowestMode(r)
+			if lowest = mode.Factor; !ok || mode.Local != nil {
+				t.Fatalf("the frames' own factor: %v, elements %v", ok, mode.Local)
+			}
+		}
+		prop.Iy = share * lowest / euler(1, -r.axial[at])
+		w, r, same := answer()
+		mode, ok := w.lowestMode(r)
+		modes, err := w.Buckling(same, 2)
+		if err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		if want := modes[0].Factor; math.Abs(mode.Factor-want) > quickFactor*want || !slices.Equal(mode.Local, modes[0].Local) {
+			t.Errorf("prop at %g: %.9g, elements %v; by counts %.9g, %v", share, mode.Factor, mode.Local, want, modes[0].Local)
+		}
+		if share > 1 {
+			if mode.Local != nil {
+				t.Errorf("prop at %g: elements %v buckle", share, mode.Local)
+			}
+			continue
+		}
+		if want := euler(prop.Iy, -r.axial[at]); math.Abs(mode.Factor-want) > quickFactor*want || !slices.Equal(mode.Local, []int{at}) {
+			t.Errorf("prop at %g: %.9g, elements %v; Euler's %.9g of %d", share, mode.Factor, mode.Local, want, at)
+		}
+		for k, v := range mode.Shape {
+			if v != 0 {
+				t.Fatalf("prop at %g: node %d moves", share, k/6)
+			}
 		}
 	}
 }

@@ -75,11 +75,11 @@ func (w *Workspace) Buckling(r *Result, n int) ([]BucklingMode, error) {
 // lowestMode finds the lowest mode with eight stiffnesses side by side; false if that does not go.
 func (w *Workspace) lowestMode(r *Result) (mode BucklingMode, ok bool) {
 	for {
-		factor, vec, ok := w.lowestAbreast(r)
+		factor, vec, local, ok := w.lowestAbreast(r)
 		if !ok {
 			return mode, false
 		}
-		mode = BucklingMode{Factor: factor, Shape: w.shape(vec)}
+		mode = BucklingMode{Factor: factor, Shape: w.shape(vec), Local: local}
 		if w.RodsAsFound || !w.touch(&mode, r) {
 			return mode, true
 		}
