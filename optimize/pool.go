@@ -3,8 +3,6 @@ package optimize
 import (
 	"context"
 	"fmt"
-	"sync"
-	"sync/atomic"
 )
 
 // pool owns one evaluator for each worker. One batch runs at a time.
@@ -21,44 +19,9 @@ func newPool(p Problem, workers int) *pool {
 	return out
 }
 
-// each calls f for every index below n, spread over the workers, each with its own evaluator. Of several errors it
-// returns that of the lowest index, so that the error does not depend on the number of workers; once ctx ends it starts
-// nothing more and returns the context's error.
+// each shares the indexes below n among the workers, each with its own evaluator, see Share.
 func (p *pool) each(ctx context.Context, n int, f func(e Evaluator, i int) error) error {
-	errs := make([]error, n)
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for _, e := range p.evaluators[:min(len(p.evaluators), n)] {
-		wg.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
-				}
-				errs[i] = guarded(func() error { return f(e, i) })
-			}
-		})
-	}
-	wg.Wait()
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// guarded turns a panic into an error: a panic on another goroutine than the caller's could not be caught by the caller.
-func guarded(f func() error) (err error) {
-	defer func() {
-		if v := recover(); v != nil {
-			err = fmt.Errorf("optimize: internal fault of the problem: %v", v)
-		}
-	}()
-	return f()
+	return Share(ctx, p.evaluators, n, f)
 }
 
 // evaluate scores points into slots of the same order.

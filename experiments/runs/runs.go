@@ -357,29 +357,27 @@ func NewFront(b *brief.Brief, p *shedspace.Problem, s Settings, res *optimize.Re
 // confirm assesses the variants of a front carefully, side by side.
 func confirm(p *shedspace.Problem, s Settings, front []optimize.Variant) ([]Variant, error) {
 	out := make([]Variant, len(front))
-	var next, done atomic.Int64
-	var group errgroup.Group
-	for range min(s.workers(), len(front)) {
-		group.Go(func() error {
-			scorer := p.NewScorer()
-			for i := int(next.Add(1)) - 1; i < len(front); i = int(next.Add(1)) - 1 {
-				v := &front[i]
-				d, _ := p.Decode(v.Point)
-				a, err := scorer.Assess(d)
-				if err != nil {
-					return err
-				}
-				scores, err := valued(p, a)
-				if err != nil {
-					return err
-				}
-				out[i] = Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: scores}
-				s.tell("confirmed", int(done.Add(1)), len(front))
-			}
-			return nil
-		})
+	scorers := make([]*shedspace.Scorer, min(s.workers(), len(front)))
+	for i := range scorers {
+		scorers[i] = p.NewScorer()
 	}
-	return out, group.Wait()
+	var done atomic.Int64
+	err := optimize.Share(context.Background(), scorers, len(front), func(scorer *shedspace.Scorer, i int) error {
+		v := &front[i]
+		d, _ := p.Decode(v.Point)
+		a, err := scorer.Assess(d)
+		if err != nil {
+			return err
+		}
+		scores, err := valued(p, a)
+		if err != nil {
+			return err
+		}
+		out[i] = Variant{Key: v.Key, Settled: v.Settled, Design: p.DesignText(v.Point), Scores: scores}
+		s.tell("confirmed", int(done.Add(1)), len(front))
+		return nil
+	})
+	return out, err
 }
 
 // NewScores takes the figures out of an assessment.

@@ -10,10 +10,9 @@ import (
 	"strings"
 	"sync/atomic"
 
-	"golang.org/x/sync/errgroup"
-
 	"leanbay/model/brief"
 	"leanbay/model/shed"
+	"leanbay/optimize"
 	"leanbay/optimize/shedspace"
 	"leanbay/solver"
 )
@@ -157,30 +156,27 @@ func reviewFront(ctx context.Context, p *shedspace.Problem, f *Front, points map
 	for i := range left {
 		left[i].Store(int32(len(reviewParts)))
 	}
-	var next, done atomic.Int64
-	group, ctx := errgroup.WithContext(ctx)
-	for range min(s.workers(), len(list)*len(reviewParts)) {
-		group.Go(func() error {
-			judge := p.NewReviewer()
-			for ctx.Err() == nil {
-				k := int(next.Add(1)) - 1
-				if k >= len(list)*len(reviewParts) {
-					return nil
-				}
-				i, part := k%len(list), reviewParts[k/len(list)] // the longest parts first
-				d, _ := p.Decode(points[list[i].Key])
-				if err := part(p, judge, d, &reviews[i]); err != nil {
-					return err
-				}
-				if left[i].Add(-1) == 0 {
-					list[i].Review = &reviews[i]
-					s.tell("judged under what-ifs", int(done.Add(1)), len(list))
-				}
-			}
-			return nil
-		})
+	judges := make([]*shedspace.Reviewer, min(s.workers(), len(list)*len(reviewParts)))
+	for i := range judges {
+		judges[i] = p.NewReviewer()
 	}
-	return group.Wait()
+	var done atomic.Int64
+	err := optimize.Share(ctx, judges, len(list)*len(reviewParts), func(judge *shedspace.Reviewer, k int) error {
+		i, part := k%len(list), reviewParts[k/len(list)] // the longest parts first
+		d, _ := p.Decode(points[list[i].Key])
+		if err := part(p, judge, d, &reviews[i]); err != nil {
+			return err
+		}
+		if left[i].Add(-1) == 0 {
+			list[i].Review = &reviews[i]
+			s.tell("judged under what-ifs", int(done.Add(1)), len(list))
+		}
+		return nil
+	})
+	if ctx.Err() != nil {
+		return nil
+	}
+	return err
 }
 
 // reviewParts are what a review consists of, the longest part first. Each writes fields of its own.

@@ -5,11 +5,10 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 
 	"leanbay/model/brief"
 	"leanbay/model/shed"
+	"leanbay/optimize"
 )
 
 // adviser improves designs one decision at a time, for fronts of mass against departures. It is deterministic, and remembers
@@ -131,20 +130,17 @@ func (a *adviser) ask(full bool, points ...[]int) error {
 		}
 		todo = append(todo, t)
 	}
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for _, h := range a.hands[:min(len(a.hands), len(todo))] {
+	err := optimize.Share(a.ctx, a.hands, len(todo), func(h hand, i int) error {
 		j := h.yes
 		if full {
 			j = h.full
 		}
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(todo) && a.ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				todo[i].answer, todo[i].err = j.assess(todo[i].design, a.p.setupOf(todo[i].design))
-			}
-		})
+		todo[i].answer, todo[i].err = j.assess(todo[i].design, a.p.setupOf(todo[i].design))
+		return nil
+	})
+	if err != nil && a.ctx.Err() == nil {
+		return err
 	}
-	wg.Wait()
 	for _, t := range todo {
 		if t.err != nil {
 			return t.err

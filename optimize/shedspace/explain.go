@@ -1,12 +1,10 @@
 package shedspace
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strings"
-	"sync/atomic"
-
-	"golang.org/x/sync/errgroup"
 
 	"leanbay/model/shed"
 	"leanbay/optimize"
@@ -62,25 +60,21 @@ func (p *Problem) Steps(point []int, workers int) ([]Step, error) {
 
 // judgeSteps fills in what becomes of designs; masses are their own.
 func (p *Problem) judgeSteps(out []Step, designs []*shed.Design, workers int) error {
-	var next atomic.Int64
-	var group errgroup.Group
-	for range min(workers, len(designs)) {
-		group.Go(func() error {
-			j := newJudge(p)
-			j.quick, j.figures = true, true
-			for i := int(next.Add(1)) - 1; i < len(designs); i = int(next.Add(1)) - 1 {
-				a, err := j.assess(designs[i], p.setupOf(designs[i]))
-				if err != nil {
-					return err
-				}
-				s := &out[i]
-				s.Mass, s.U, s.Class, s.Complies = a.Mass.Total, a.U, a.Class, a.Complies
-				s.Limit, s.Use = a.worstLimit()
-			}
-			return nil
-		})
+	hands := make([]*judge, min(workers, len(designs)))
+	for i := range hands {
+		hands[i] = newJudge(p)
+		hands[i].quick, hands[i].figures = true, true
 	}
-	return group.Wait()
+	return optimize.Share(context.Background(), hands, len(designs), func(j *judge, i int) error {
+		a, err := j.assess(designs[i], p.setupOf(designs[i]))
+		if err != nil {
+			return err
+		}
+		s := &out[i]
+		s.Mass, s.U, s.Class, s.Complies = a.Mass.Total, a.U, a.Class, a.Complies
+		s.Limit, s.Use = a.worstLimit()
+		return nil
+	})
 }
 
 // worstLimit names the limit that is used most, and its use; 0 for what is not stable.

@@ -226,7 +226,7 @@ func TestWorst(t *testing.T) {
 	}
 }
 
-// TestBound: the bound from greatest actions is never below the governing utilisation.
+// TestBound: the bound from greatest actions is never below the governing utilisation, and is that of all checks in the list.
 func TestBound(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2))
 	for range 300 {
@@ -246,6 +246,8 @@ func TestBound(t *testing.T) {
 		c.Check(d, 0, &env, nil)
 		if b, u := c.Bound(x), env.Governing().Utilisation; b < u*(1-1e-4) {
 			t.Fatalf("%s: bound %g below utilisation %g", c.Cap.Section.Name, b, u)
+		} else if all := c.BoundOfList(); all != b {
+			t.Fatalf("%s: bound %g, of the list %g", c.Cap.Section.Name, b, all)
 		}
 	}
 }

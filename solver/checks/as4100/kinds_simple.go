@@ -112,20 +112,20 @@ func boundShearY(r *run) float64 {
 	return shearWeighed(r.Vz*w.shearY, max(r.My[0], r.My[1])*w.y)
 }
 
-// shearWeighed is shearBound of shares.
+// shearWeighed is zero where there is no shear: bending alone is another check.
 func shearWeighed(v, m float64) float64 {
 	if v == 0 {
 		return 0
 	}
-	return max(v, (v+1.6*m)/2.2)
+	return ShearBendingRadial(v, m)
 }
 
-// shearBound is zero where there is no shear: bending alone is another check.
+// shearBound is shearWeighed of actions; zero where no capacity is defined.
 func shearBound(s shearAxis, v, m float64) float64 {
 	if v == 0 || !checks.Defined(s.vv) {
 		return 0
 	}
-	return ShearBendingRadial(v/(s.phi*s.vv), quotient(m, s.phi*s.ms))
+	return shearWeighed(v/(s.phi*s.vv), quotient(m, s.phi*s.ms))
 }
 
 func findShearX(r *run) { findShear(r, r.c.shearX(), "AS 4100 5.12.3") }
@@ -197,22 +197,20 @@ func boundTorsion(r *run) float64 {
 		return 0
 	}
 	w := &r.c.weights
-	x, y := r.Vy*w.shearX, r.Vz*w.shearY
-	shear := max(x, y)
-	if r.c.Cap.Section.Family == catalog.CHS {
-		shear = math.Sqrt(x*x + y*y)
-	}
-	return r.T*w.torsion + shear
+	return torsionShares(r.c.Cap, r.T*w.torsion, r.Vy*w.shearX, r.Vz*w.shearY)
 }
 
-// torsionRatio adds the shear stresses of torsion and of the greater shear (of both together in a tube).
+// torsionRatio is torsionShares of actions.
 func torsionRatio(c *Capacity, t, vy, vz float64) float64 {
-	x, y := math.Abs(vy)/(c.phi*c.Vvx), math.Abs(vz)/(c.phi*c.Vvy)
-	shear := max(x, y)
+	return torsionShares(c, math.Abs(t)/(c.phi*c.Mz), math.Abs(vy)/(c.phi*c.Vvx), math.Abs(vz)/(c.phi*c.Vvy))
+}
+
+// torsionShares adds the shear stresses of torsion and of the greater shear (of both together in a tube), as shares of what they may be.
+func torsionShares(c *Capacity, t, x, y float64) float64 {
 	if c.Section.Family == catalog.CHS {
-		shear = math.Hypot(x, y)
+		return t + math.Hypot(x, y)
 	}
-	return math.Abs(t)/(c.phi*c.Mz) + shear
+	return t + max(x, y)
 }
 
 func findTorsion(r *run) {
